@@ -1,0 +1,1 @@
+"""From a measured load area to a plan book for plywood drawers, deck and wings."""

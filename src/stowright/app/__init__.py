@@ -1,0 +1,1 @@
+"""Use cases: the only door for interfaces."""

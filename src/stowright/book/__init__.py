@@ -1,0 +1,1 @@
+"""The plan book, labels and tables."""

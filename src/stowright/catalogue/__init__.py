@@ -1,0 +1,1 @@
+"""The shop's shelf: sheets, runners, fixings, saws, read into model values."""

@@ -1,0 +1,1 @@
+"""The terminal: arguments to use case to text."""

@@ -1,0 +1,1 @@
+"""Parts onto sheets: layouts as trees of cuts, checked, ordered, bounded."""

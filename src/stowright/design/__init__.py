@@ -1,0 +1,1 @@
+"""From a job to a design: boxes, carcasses, drawers, decks, wings, fixings."""

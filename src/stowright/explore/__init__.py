@@ -1,0 +1,1 @@
+"""Everything that tries designs against proofs and layouts."""

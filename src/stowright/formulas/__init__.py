@@ -1,0 +1,1 @@
+"""Published mechanics: floats in, floats out, one module per source."""

@@ -1,0 +1,1 @@
+"""The job file: TOML to model values and back, mistakes, schema."""

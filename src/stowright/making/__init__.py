@@ -1,0 +1,1 @@
+"""Releases, steps, hardware schedule, hours and cost."""

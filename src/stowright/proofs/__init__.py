@@ -1,0 +1,1 @@
+"""Findings about a design: physics and fit, each with its working."""

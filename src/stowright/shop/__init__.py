@@ -1,0 +1,1 @@
+"""The shop's records: jobs and versions, stock, prices."""

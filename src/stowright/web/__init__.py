@@ -1,0 +1,1 @@
+"""The browser: clicks to use case to page."""
