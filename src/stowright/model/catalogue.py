@@ -1,0 +1,435 @@
+"""What the shop can buy and use: sheets, runners, fixings, saws, finishes. Values only.
+
+Every row carries ``source`` and ``standing``; both are printed wherever the value is used.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import Literal, Protocol
+
+from stowright.errors import UnknownNameError
+
+__all__ = [
+    "Adhesive",
+    "Basis",
+    "Bolt",
+    "Catalogue",
+    "Finish",
+    "Hardware",
+    "Material",
+    "Nut",
+    "Origin",
+    "Runner",
+    "RunnerHole",
+    "RunnerSize",
+    "Saw",
+    "Screw",
+    "SideSpace",
+    "Standing",
+    "StockSize",
+    "Washer",
+]
+
+#: How far a value can be trusted, weakest last.
+type Standing = Literal["published", "common practice", "from memory", "assumed"]
+#: What a strength means; demands are factored to suit and never mixed.
+type Basis = Literal["characteristic", "mean ultimate", "allowable", "common practice"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Origin:
+    """Where a row comes from."""
+
+    source: str
+    standing: Standing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Material:
+    """A sheet material of one thickness.
+
+    Attributes:
+        name: ``birch-15``; plain ``ply-15`` is unknown, non-structural.
+        family: ``ply``, ``birch``, ``softwood``, ``hardwood``, ``poplar``.
+        nominal: Trade thickness. [mm]
+        thickness: Mean thickness. [mm]
+        thinner, thicker: Tolerance below and above nominal as sold. [mm]
+        plies: Number of plies, 0 when unknown.
+        density: Mean density. [kg/m3]
+        density_char: Characteristic density. [kg/m3]
+        e_along, e_across: Mean modulus in bending along and across the face grain. [N/mm2]
+        f_along, f_across: Bending strength on ``basis``. [N/mm2]
+        g_panel: In-plane shear modulus. [N/mm2]
+        f_rolling: Rolling (planar) shear strength on ``basis``. [N/mm2]
+        f_panel_shear: Panel shear strength on ``basis``. [N/mm2]
+        f_compression: Compression strength across the plane of the sheet edge (in plane), lower
+            of the two directions, on ``basis``. [N/mm2]
+        basis: What the strengths are.
+        origin: Source and standing.
+    """
+
+    name: str
+    family: str
+    nominal: float
+    thickness: float
+    thinner: float
+    thicker: float
+    plies: int
+    density: float
+    density_char: float
+    e_along: float
+    e_across: float
+    f_along: float
+    f_across: float
+    g_panel: float
+    f_rolling: float
+    f_panel_shear: float
+    f_compression: float
+    basis: Basis
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockSize:
+    """A sheet size that can be bought for a material family, with the shop's price if it has one.
+
+    ``length`` runs along the face grain.
+    """
+
+    material: str
+    length: float
+    width: float
+    price: float | None
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SideSpace:
+    """Space a runner needs between drawer side and upright, each side. [mm]."""
+
+    least: float
+    aim: float
+    most: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunnerHole:
+    """A fixing hole of a runner's member.
+
+    Attributes:
+        member: ``cabinet`` or ``drawer``.
+        at: Distance from the runner's face end. [mm]
+        up: Distance above the runner's centre line (negative below). [mm]
+        kind: ``slot`` (first, adjustable) or ``round`` (after the run test).
+    """
+
+    member: Literal["cabinet", "drawer"]
+    at: float
+    up: float
+    kind: Literal["slot", "round"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunnerSize:
+    """One length of a runner.
+
+    Attributes:
+        length: Closed length. [mm]
+        travel: How far it extends. [mm]
+        rating_kg: Rating per pair on the family's basis. [kg]
+        mass: Mass per pair. [kg]
+        holes: Hole pattern.
+        price: The shop's price per pair, or None.
+    """
+
+    length: float
+    travel: float
+    rating_kg: float
+    mass: float
+    holes: tuple[RunnerHole, ...]
+    price: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Runner:
+    """A family of drawer runners.
+
+    Attributes:
+        name: Generic name: ``heavy-76-lock-in-out``.
+        section: Height of the section. [mm]
+        thickness: Thickness of the closed runner. [mm]
+        side_space: Space needed each side.
+        set_back: The runner's own set-back from the face edge it starts at. [mm]
+        overlap: Overlap left when fully open. [mm]
+        droop: Drop of the front at full extension, per mm of extension. [mm/mm]
+        lateral_rating_n: Stated sideways rating, or None. [N]
+        lever: Envelope (across, up, along) of a release lever at the front, None without one. [mm]
+        lock_in, lock_out: Whether it locks shut and fully open.
+        flange: Thickness of the member's flange behind the screw head. [mm]
+        screw: Fixing wanted, a name in the catalogue.
+        mount: ``side`` or ``flat``.
+        basis: What the rating was measured on (length, width, cycles, mounting), in words.
+        vehicle_rated: True when the rating already carries a vehicle factor.
+        sizes: The lengths, shortest first.
+    """
+
+    name: str
+    section: float
+    thickness: float
+    side_space: SideSpace
+    set_back: float
+    overlap: float
+    droop: float
+    lateral_rating_n: float | None
+    lever: tuple[float, float, float] | None
+    lock_in: bool
+    lock_out: bool
+    flange: float
+    screw: str
+    mount: Literal["side", "flat"]
+    basis: str
+    vehicle_rated: bool
+    sizes: tuple[RunnerSize, ...]
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Screw:
+    """A wood screw, tapping screw, self-drilling screw or brad of one size.
+
+    Attributes:
+        name: ``screw-4x40``, ``screw-8g-32``, ``pan-8g-15``.
+        diameter: Shank (outside) diameter. [mm]
+        root: Root diameter. [mm]
+        length: Overall for a countersunk head, under the head for a pan head. [mm]
+        thread: Threaded length. [mm]
+        head: Head diameter. [mm]
+        head_height: Height that stands proud: 0 for a countersunk head. [mm]
+        kind: ``countersunk``, ``pan``, ``brad``, ``self-drilling``.
+        pilot_face, pilot_edge: Pilot hole into face and edge of ply. [mm]
+        pack: Number in a pack.
+        price: The shop's price per pack, or None.
+    """
+
+    name: str
+    diameter: float
+    root: float
+    length: float
+    thread: float
+    head: float
+    head_height: float
+    kind: Literal["countersunk", "pan", "brad", "self-drilling"]
+    pilot_face: float
+    pilot_edge: float
+    pack: int
+    price: float | None
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bolt:
+    """A bolt of one thread and length.
+
+    Attributes:
+        name: ``M8x40-8.8``.
+        thread: ``M8``.
+        diameter: Nominal. [mm]
+        pitch: Coarse pitch. [mm]
+        length: Under the head (overall for a countersunk head). [mm]
+        grade: ``8.8``, ``10.9``, ``A2-70``.
+        head: ``hex`` or ``countersunk`` or ``coach`` (cup square).
+        across_flats: Across flats (head diameter for the others). [mm]
+        head_height: Height of the head. [mm]
+        clearance_hole: Medium clearance hole. [mm]
+    """
+
+    name: str
+    thread: str
+    diameter: float
+    pitch: float
+    length: float
+    grade: str
+    head: Literal["hex", "countersunk", "coach"]
+    across_flats: float
+    head_height: float
+    clearance_hole: float
+    price: float | None
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nut:
+    """A nut, threaded insert, tee nut or rivet nut.
+
+    Attributes:
+        kind: ``insert-lock``, ``tee``, ``rivet``, ``plain``.
+        height: Height of the nut. [mm]
+        hole: Hole it needs, 0 for one that stands free. [mm]
+        grip: Least and greatest grip for a rivet nut. [mm]
+    """
+
+    name: str
+    thread: str
+    kind: Literal["insert-lock", "tee", "rivet", "plain"]
+    height: float
+    across_flats: float
+    hole: float
+    grip: tuple[float, float] | None
+    price: float | None
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Washer:
+    """A washer or a spreader plate (``square`` side in ``outside``)."""
+
+    name: str
+    thread: str
+    outside: float
+    hole: float
+    thickness: float
+    shape: Literal["round", "square"]
+    price: float | None
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Saw:
+    """A way of cutting: kerf, trim, tolerance of a cut size, which way the good face lies."""
+
+    name: str
+    method: Literal["hand", "panel", "cnc"]
+    kerf: float
+    trim: float
+    tolerance: float
+    good_face_down: bool
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Adhesive:
+    """A glue: class and coverage. [g/m2 of joint]."""
+
+    name: str
+    durability: str
+    coverage: float
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finish:
+    """A finish: coats and coverage. [m2 per litre and coat]."""
+
+    name: str
+    coats: int
+    coverage: float
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardware:
+    """Anything else bought by name: latches, handles, hinges, stops, seals, tapes.
+
+    Attributes:
+        kind: ``latch``, ``handle``, ``hinge``, ``stop``, ``seal``, ``strap``, ``lining`` …
+        size: Envelope (along, across, height). [mm]
+        capacity_n: Holding force on ``basis``, or None when unknown. [N]
+        mass: [kg]
+    """
+
+    name: str
+    kind: str
+    size: tuple[float, float, float]
+    capacity_n: float | None
+    basis: Basis
+    mass: float
+    price: float | None
+    origin: Origin
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Catalogue:
+    """The shelf: every row by table. Look-ups are methods; unknown names are refused."""
+
+    materials: tuple[Material, ...]
+    stock_sizes: tuple[StockSize, ...]
+    runners: tuple[Runner, ...]
+    screws: tuple[Screw, ...]
+    bolts: tuple[Bolt, ...]
+    nuts: tuple[Nut, ...]
+    washers: tuple[Washer, ...]
+    saws: tuple[Saw, ...]
+    adhesives: tuple[Adhesive, ...]
+    finishes: tuple[Finish, ...]
+    hardware: tuple[Hardware, ...]
+
+    def material(self, name: str) -> Material:
+        """Return a material by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("material", name, self.materials)
+
+    def runner(self, name: str) -> Runner:
+        """Return a runner family by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("runner", name, self.runners)
+
+    def screw(self, name: str) -> Screw:
+        """Return a screw by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("screw", name, self.screws)
+
+    def bolt(self, name: str) -> Bolt:
+        """Return a bolt by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("bolt", name, self.bolts)
+
+    def saw(self, name: str) -> Saw:
+        """Return a saw by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("saw", name, self.saws)
+
+    def finish(self, name: str) -> Finish:
+        """Return a finish by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("finish", name, self.finishes)
+
+    def item(self, name: str) -> Hardware:
+        """Return any other hardware by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("hardware", name, self.hardware)
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+def _find[T: _Named](kind: str, name: str, rows: tuple[T, ...]) -> T:
+    for row in rows:
+        if row.name == name:
+            return row
+    names = [row.name for row in rows]
+    raise UnknownNameError(kind, name, tuple(get_close_matches(name, names, n=3, cutoff=0.5)))

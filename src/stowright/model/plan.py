@@ -1,0 +1,31 @@
+"""A plan: the job, its design, what was proved, how it is cut and made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import Design
+from stowright.model.finding import Finding
+from stowright.model.job import Job
+from stowright.model.layout import CuttingPlan
+from stowright.model.making import Making
+
+__all__ = ["Plan"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """Everything that came out for a job. Every interface shows this and computes nothing.
+
+    Attributes:
+        findings: From proofs, cutting and book, passes included, worst first.
+        catalogue: The shelf the plan was made with.
+    """
+
+    job: Job
+    catalogue: Catalogue
+    design: Design
+    findings: tuple[Finding, ...]
+    cutting: CuttingPlan
+    making: Making
