@@ -1,0 +1,151 @@
+"""Drafts inside the design room: pieces that stand in the bay before they have marks.
+
+Every maker (carcass, drawer, deck, wings, packers) returns ``Piece`` and ``JointDraft`` values;
+``fixings`` turns the joint drafts into placed fixings and features; ``marks`` groups equal pieces
+into parts. A piece is a flat panel whose length, width and thickness lie along the bay's axes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from stowright.model.geometry import Axes3, Box, Point2, Point3, Span
+from stowright.model.part import Edge, Feature, Release
+
+__all__ = ["JointDraft", "Piece", "box_of", "mass_kg_of", "rectangle", "with_features"]
+
+type JointKind = Literal[
+    "butt",  # an edge of the second part against a face of the first: screwed through the first
+    "rebate",
+    "housing",
+    "groove",  # a bottom held in grooves: no fixing
+    "planted",  # face on face, screwed through the first into the second
+    "lamination",  # face on face, like planted, where the second's good face must stay whole
+    "bolted",  # two uprights side by side, bolted through
+    "rest",  # stands on it: packer under a floor, deck on a rail
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """One panel in the bay.
+
+    Attributes:
+        id: Unique and readable: ``drawers/1/side-left``, ``meters/box-side-left``.
+        name: Trade words: ``side, left``.
+        role: Stable word: ``carcass-side``, ``carcass-floor``, ``carcass-rail``, ``carcass-top``,
+            ``carcass-back``, ``floor-rail``, ``back-rail``, ``partition``, ``shelf``,
+            ``stack-rail``, ``drawer-side``, ``drawer-inner-front``, ``drawer-inner-back``,
+            ``drawer-bottom``, ``drawer-front``, ``tray-cheek``, ``tray-base``, ``tray-rail``,
+            ``door``, ``blank``, ``deck``, ``joint-strip``, ``bearer``, ``wing``, ``wing-lid``,
+            ``wing-cleat``, ``wing-leg``, ``infill``, ``packer``, ``side-packing``, ``divider``.
+        origin, axes: Where the part frame stands (see ``model.part``).
+        length, width, thickness: Along u, v, w.
+        outline: Contour in (u, v) when it is not the plain rectangle.
+        lined: Thickness of lining on faces, for the sums only.
+    """
+
+    id: str
+    name: str
+    role: str
+    block: str
+    module: str
+    opening: str
+    body: str
+    material: str
+    origin: Point3
+    axes: Axes3
+    length: float
+    width: float
+    thickness: float
+    outline: tuple[Point2, ...] = ()
+    grain: Literal["long", "free"] = "long"
+    hand: Literal["", "left", "right"] = ""
+    release: Release = "A"
+    waits_for: str = ""
+    edges: tuple[Edge, ...] = ()
+    front_edge: Edge | Literal[""] = ""
+    features: tuple[Feature, ...] = ()
+    origin_note: str = "face-side lower corner, good face up"
+    exposed: bool = field(default=False)
+
+    @property
+    def contour(self) -> tuple[Point2, ...]:
+        """The contour in (u, v), counter-clockwise; the plain rectangle unless shaped."""
+        return self.outline or rectangle(length=self.length, width=self.width)
+
+    @property
+    def box(self) -> Box:
+        """The axis-aligned box it fills in the bay. [mm]."""
+        return box_of(
+            origin=self.origin, axes=self.axes, size=(self.length, self.width, self.thickness)
+        )
+
+    def to_local(self, point: Point3) -> Point3:
+        """Return (u, v, w) of a point of the bay."""
+        delta = tuple(p - o for p, o in zip(point, self.origin, strict=True))
+        u, v, w = (sum(d * c for d, c in zip(delta, axis, strict=True)) for axis in self.axes)
+        return (u, v, w)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JointDraft:
+    """Two pieces that are to be joined.
+
+    Attributes:
+        receiver: Id of the piece the fixing goes through (its face meets the other).
+        entering: Id of the piece whose edge (or face) it bites into.
+        kind: How.
+        glued: Whether glue is used.
+        step: Stage it is made in: ``carcass``, ``drawer``, ``front``, ``modules``, ``deck``,
+            ``wings``, ``packers``.
+        purpose: In words: "side to floor".
+        removable: True when it must come apart again (bolts or screws without glue).
+    """
+
+    receiver: str
+    entering: str
+    kind: JointKind
+    glued: bool
+    step: str
+    purpose: str
+    removable: bool = False
+
+
+def rectangle(*, length: float, width: float) -> tuple[Point2, ...]:
+    """Return the contour of a plain rectangle, counter-clockwise from the origin."""
+    return ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
+
+
+def box_of(*, origin: Point3, axes: Axes3, size: Point3) -> Box:
+    """Return the axis-aligned box of a panel whose axes lie along the bay's."""
+    lows, highs = [], []
+    for k in range(3):
+        reach = sum(axes[j][k] * size[j] for j in range(3))
+        lows.append(origin[k] + min(0.0, reach))
+        highs.append(origin[k] + max(0.0, reach))
+    return Box(
+        x=Span(low=lows[0], high=highs[0]),
+        y=Span(low=lows[1], high=highs[1]),
+        z=Span(low=lows[2], high=highs[2]),
+    )
+
+
+def mass_kg_of(*, volume_mm3: float, density_kg_m3: float) -> float:
+    """Return mass from volume. [kg]."""
+    return volume_mm3 * 1.0e-9 * density_kg_m3
+
+
+def with_features(
+    pieces: Iterable[Piece], added: Iterable[tuple[str, Feature]]
+) -> tuple[Piece, ...]:
+    """Return the pieces with features added by piece id, in the order given."""
+    by_id: dict[str, list[Feature]] = {}
+    for piece_id, feature in added:
+        by_id.setdefault(piece_id, []).append(feature)
+    return tuple(
+        replace(piece, features=(*piece.features, *by_id[piece.id])) if piece.id in by_id else piece
+        for piece in pieces
+    )
