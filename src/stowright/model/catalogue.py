@@ -1,6 +1,8 @@
 """What the shop can buy and use: sheets, runners, fixings, saws, finishes. Values only.
 
-Every row carries ``source`` and ``standing``; both are printed wherever the value is used.
+Every row carries ``source`` and ``standing``; both are printed wherever the value is used. The
+row's ``origin`` is that of its weakest value; ``origins`` names the fields that have one of their
+own, such as those that a shop's file has overridden.
 """
 
 from __future__ import annotations
@@ -68,6 +70,8 @@ class Material:
             of the two directions, on ``basis``. [N/mm2]
         basis: What the strengths are.
         origin: Source and standing.
+        layup: Thickness of each ply from the back face up, faces along the grain; empty when
+            unknown. [mm]
     """
 
     name: str
@@ -89,13 +93,21 @@ class Material:
     f_compression: float
     basis: Basis
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+    layup: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StockSize:
     """A sheet size that can be bought for a material family, with the shop's price if it has one.
 
-    ``length`` runs along the face grain.
+    Attributes:
+        material: A family, or one material's name where the row (its price) is for that alone.
+        length: Along the face grain. [mm]
+        width: Across it. [mm]
+        price: The shop's price per sheet, or None.
+        name: ``birch-2440x1220``.
+        offered: Whether the shop buys this size.
     """
 
     material: str
@@ -103,6 +115,9 @@ class StockSize:
     width: float
     price: float | None
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+    name: str = ""
+    offered: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,6 +157,7 @@ class RunnerSize:
         mass: Mass per pair. [kg]
         holes: Hole pattern.
         price: The shop's price per pair, or None.
+        overlap: Overlap left when this length is fully open; 0 means the family's. [mm]
     """
 
     length: float
@@ -150,6 +166,7 @@ class RunnerSize:
     mass: float
     holes: tuple[RunnerHole, ...]
     price: float | None
+    overlap: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,6 +190,8 @@ class Runner:
         basis: What the rating was measured on (length, width, cycles, mounting), in words.
         vehicle_rated: True when the rating already carries a vehicle factor.
         sizes: The lengths, shortest first.
+        lock_n: Holding force of one runner's lock on an allowable basis, None when there is no
+            lock or no figure. [N]
     """
 
     name: str
@@ -193,6 +212,8 @@ class Runner:
     vehicle_rated: bool
     sizes: tuple[RunnerSize, ...]
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+    lock_n: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,6 +232,7 @@ class Screw:
         pilot_face, pilot_edge: Pilot hole into face and edge of ply. [mm]
         pack: Number in a pack.
         price: The shop's price per pack, or None.
+        mass: Mass of one, 0 when unknown. [kg]
     """
 
     name: str
@@ -226,6 +248,8 @@ class Screw:
     pack: int
     price: float | None
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+    mass: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,6 +267,7 @@ class Bolt:
         across_flats: Across flats (head diameter for the others). [mm]
         head_height: Height of the head. [mm]
         clearance_hole: Medium clearance hole. [mm]
+        mass: Mass of one, 0 when unknown. [kg]
     """
 
     name: str
@@ -257,6 +282,8 @@ class Bolt:
     clearance_hole: float
     price: float | None
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+    mass: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,6 +295,7 @@ class Nut:
         height: Height of the nut. [mm]
         hole: Hole it needs, 0 for one that stands free. [mm]
         grip: Least and greatest grip for a rivet nut. [mm]
+        mass: Mass of one, 0 when unknown. [kg]
     """
 
     name: str
@@ -279,11 +307,13 @@ class Nut:
     grip: tuple[float, float] | None
     price: float | None
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+    mass: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Washer:
-    """A washer or a spreader plate (``square`` side in ``outside``)."""
+    """A washer or a spreader plate (``square`` side in ``outside``); ``mass`` of one in kg."""
 
     name: str
     thread: str
@@ -293,6 +323,8 @@ class Washer:
     shape: Literal["round", "square"]
     price: float | None
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+    mass: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -306,6 +338,7 @@ class Saw:
     tolerance: float
     good_face_down: bool
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -316,6 +349,7 @@ class Adhesive:
     durability: str
     coverage: float
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -326,6 +360,7 @@ class Finish:
     coats: int
     coverage: float
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -347,6 +382,7 @@ class Hardware:
     mass: float
     price: float | None
     origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -396,6 +432,30 @@ class Catalogue:
             UnknownNameError: With the nearest known names.
         """
         return _find("bolt", name, self.bolts)
+
+    def nut(self, name: str) -> Nut:
+        """Return a nut by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("nut", name, self.nuts)
+
+    def washer(self, name: str) -> Washer:
+        """Return a washer by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("washer", name, self.washers)
+
+    def adhesive(self, name: str) -> Adhesive:
+        """Return an adhesive by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("adhesive", name, self.adhesives)
 
     def saw(self, name: str) -> Saw:
         """Return a saw by name.
