@@ -114,6 +114,22 @@ def test_a_hole_drilled_into_an_edge():
         assert volume_mm3(panel(pilot)) == pytest.approx(L * W * T - pi * 2.25 * 40.0)
 
 
+def test_a_hole_into_a_rebated_edge_counts_from_the_rebate():
+    rebate = feature((0, 0), (15, W), depth=9.0, kind="rebate")
+    pilot = feature((150, 9.0), (3.0,), face="u0", depth=40.0, kind="pilot")
+    assert volume_mm3(panel(rebate, pilot)) == pytest.approx(
+        L * W * T - 15 * W * 9 - pi * 2.25 * 25.0
+    )
+
+
+def test_a_hole_into_the_edge_of_a_notch_counts_only_the_wood():
+    outline = ((0, 0), (L, 0), (L, W), (250, W), (250, W - 40), (150, W - 40), (150, W), (0, W))
+    pilot = feature((200, 7.5), (3.0,), face="v1", depth=60.0, kind="pilot")
+    assert volume_mm3(panel(pilot, outline=outline)) == pytest.approx(
+        (L * W - 100 * 40) * T - pi * 2.25 * 20.0
+    )
+
+
 def test_a_tongue_made_from_an_edge_is_a_rectangle_over_its_height():
     cut = feature((0, 9), (W, 6), face="u1", depth=10.0, kind="rebate")
     assert volume_mm3(panel(cut)) == pytest.approx(L * W * T - W * 6 * 10)

@@ -7,7 +7,8 @@ cross each other or the outline (a groove that runs into a rebate, a notch that 
 already shows) are cut into strips between every place where two boundaries meet; in a strip each
 boundary is one line or one arc, so its integral is closed too and nothing is counted twice.
 
-Holes drilled into an edge are taken as clear of what is made from the faces.
+A hole drilled into an edge counts as far as it runs in wood: a rebate or groove that swallows it
+whole shortens it; one that only grazes it is not taken off.
 """
 
 from __future__ import annotations
@@ -20,15 +21,21 @@ from math import asin, hypot, pi, sqrt
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part
 
-__all__ = ["face_area_mm2", "polygon_area_mm2", "volume_mm3"]
+__all__ = ["Pocket", "face_area_mm2", "pockets_of", "polygon_area_mm2", "volume_mm3"]
 
 #: Widths and areas under this are rounding, not material. [mm]
 _EPS = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
-class _Pocket:
-    """What a feature takes away: a rectangle with round corners, from w0 up to w1."""
+class Pocket:
+    """What a feature takes away: a rectangle with round corners over a range of thickness.
+
+    Attributes:
+        u0, v0, u1, v1: The rectangle, in the part frame. [mm]
+        radius: Of its corners; half of either side makes a round hole or a slot. [mm]
+        w0, w1: From and to which height above the back face. [mm]
+    """
 
     u0: float
     v0: float
@@ -40,6 +47,7 @@ class _Pocket:
 
     @property
     def area(self) -> float:
+        """Plane area. [mm2]."""
         return (self.u1 - self.u0) * (self.v1 - self.v0) - (4.0 - pi) * self.radius**2
 
 
@@ -90,7 +98,7 @@ def face_area_mm2(part: Part) -> float:
     """Return the area of a part's outline less everything that goes right through. [mm2]."""
     through = [
         pocket
-        for pocket in _pockets(part)
+        for pocket in pockets_of(part)
         if pocket.w0 <= _EPS and pocket.w1 >= part.thickness - _EPS
     ]
     taken = _taken_mm3(part.outline, through)
@@ -100,15 +108,17 @@ def face_area_mm2(part: Part) -> float:
 def volume_mm3(part: Part) -> float:
     """Return the volume of one copy of a part, everything made in it taken off. [mm3]."""
     solid = abs(polygon_area_mm2(part.outline)) * part.thickness
+    pockets = pockets_of(part)
     drilled = sum(
-        _edge_hole_mm3(part, feature)
+        _edge_hole_mm3(part, feature, pockets)
         for feature in part.features
         if feature.face not in {"good", "back"} and len(feature.size) == 1
     )
-    return solid - _taken_mm3(part.outline, _pockets(part)) - drilled
+    return solid - _taken_mm3(part.outline, pockets) - drilled
 
 
-def _pockets(part: Part) -> list[_Pocket]:
+def pockets_of(part: Part) -> list[Pocket]:
+    """Return what each feature takes away, in their order; round holes in edges left out."""
     found = []
     for feature in part.features:
         if feature.face in {"good", "back"}:
@@ -118,47 +128,69 @@ def _pockets(part: Part) -> list[_Pocket]:
     return [p for p in found if p.u1 - p.u0 > _EPS and p.v1 - p.v0 > _EPS and p.w1 - p.w0 > _EPS]
 
 
-def _face_pocket(part: Part, feature: Feature) -> _Pocket:
+def _face_pocket(part: Part, feature: Feature) -> Pocket:
     t = part.thickness
     depth = t if feature.through else min(feature.depth, t)
     low, high = (t - depth, t) if feature.face == "good" else (0.0, depth)
     u, v = feature.at
     if len(feature.size) == 1:
         r = feature.size[0] / 2.0
-        return _Pocket(u - r, v - r, u + r, v + r, r, low, high)
+        return Pocket(u - r, v - r, u + r, v + r, r, low, high)
     along, across = feature.size[0], feature.size[1]
     radius = min(feature.radius, along / 2.0, across / 2.0)
-    return _Pocket(u, v, u + along, v + across, radius, low, high)
+    return Pocket(u, v, u + along, v + across, radius, low, high)
 
 
-def _edge_pocket(part: Part, feature: Feature) -> _Pocket:
+def _edge_pocket(part: Part, feature: Feature) -> Pocket:
     """A rectangle cut into an edge is a rectangle in the face plane over its height."""
     a, up = feature.at
     b, top = a + feature.size[0], min(up + feature.size[1], part.thickness)
     up = max(up, 0.0)
     match feature.face:
         case "u0":
-            return _Pocket(0.0, a, feature.depth, b, 0.0, up, top)
+            return Pocket(0.0, a, feature.depth, b, 0.0, up, top)
         case "u1":
-            return _Pocket(part.length - feature.depth, a, part.length, b, 0.0, up, top)
+            return Pocket(part.length - feature.depth, a, part.length, b, 0.0, up, top)
         case "v0":
-            return _Pocket(a, 0.0, b, feature.depth, 0.0, up, top)
+            return Pocket(a, 0.0, b, feature.depth, 0.0, up, top)
         case _:
-            return _Pocket(a, part.width - feature.depth, b, part.width, 0.0, up, top)
+            return Pocket(a, part.width - feature.depth, b, part.width, 0.0, up, top)
 
 
-def _edge_hole_mm3(part: Part, feature: Feature) -> float:
-    """π r² times the run of the hole's centre line that lies inside the outline."""
-    along = feature.at[0]
-    horizontal = feature.face in {"u0", "u1"}
-    size = part.length if horizontal else part.width
-    low, high = 0.0, feature.depth
+def _edge_hole_mm3(part: Part, feature: Feature, pockets: Sequence[Pocket]) -> float:
+    """π r² times the run of the hole's centre line that still lies in wood.
+
+    The run stops at the outline and at a pocket that swallows the whole hole (a rebate, a groove).
+    """
+    along, up = feature.at
+    radius = feature.size[0] / 2.0
+    lengthwise = feature.face in {"u0", "u1"}
+    size = part.length if lengthwise else part.width
+    start, end = 0.0, feature.depth
     if feature.face in {"u1", "v1"}:
-        low, high = size - feature.depth, size
-    outline = part.outline if horizontal else tuple((v, u) for u, v in part.outline)
-    runs = _runs_inside(outline, along)
-    inside = sum(max(min(high, b) - max(low, a), 0.0) for a, b in runs)
-    return pi * (feature.size[0] / 2.0) ** 2 * inside
+        start, end = size - feature.depth, size
+    outline = part.outline if lengthwise else tuple((v, u) for u, v in part.outline)
+    gone = [
+        (p.u0, p.u1) if lengthwise else (p.v0, p.v1)
+        for p in pockets
+        if p.w0 <= up - radius + _EPS
+        and p.w1 >= up + radius - _EPS
+        and (p.v0 if lengthwise else p.u0) <= along - radius + _EPS
+        and (p.v1 if lengthwise else p.u1) >= along + radius - _EPS
+    ]
+    inside = sum(
+        _left_over(max(start, a), min(end, b), gone) for a, b in _runs_inside(outline, along)
+    )
+    return pi * radius**2 * inside
+
+
+def _left_over(low: float, high: float, gone: list[tuple[float, float]]) -> float:
+    """Return how much of low..high is in none of the ranges."""
+    left = 0.0
+    for a, b in sorted(gone):
+        left += max(min(a, high) - low, 0.0)
+        low = max(low, b)
+    return left + max(high - low, 0.0)
 
 
 def _runs_inside(outline: Sequence[Point2], v: float) -> list[tuple[float, float]]:
@@ -170,7 +202,7 @@ def _runs_inside(outline: Sequence[Point2], v: float) -> list[tuple[float, float
     return list(zip(crossings[::2], crossings[1::2], strict=False))
 
 
-def _taken_mm3(outline: Sequence[Point2], pockets: list[_Pocket]) -> float:
+def _taken_mm3(outline: Sequence[Point2], pockets: list[Pocket]) -> float:
     """Return the volume that the pockets take from a prism over the outline."""
     taken = 0.0
     for cluster in _clusters(pockets):
@@ -181,9 +213,9 @@ def _taken_mm3(outline: Sequence[Point2], pockets: list[_Pocket]) -> float:
     return taken
 
 
-def _clusters(pockets: list[_Pocket]) -> list[list[_Pocket]]:
+def _clusters(pockets: list[Pocket]) -> list[list[Pocket]]:
     """Group pockets whose bounding rectangles overlap, directly or through others."""
-    groups: list[list[_Pocket]] = []
+    groups: list[list[Pocket]] = []
     for pocket in sorted(pockets, key=lambda p: (p.u0, p.v0, p.u1, p.v1, p.w0)):
         touching = [g for g in groups if any(_overlap(pocket, other) for other in g)]
         if not touching:
@@ -195,11 +227,11 @@ def _clusters(pockets: list[_Pocket]) -> list[list[_Pocket]]:
     return groups
 
 
-def _overlap(a: _Pocket, b: _Pocket) -> bool:
+def _overlap(a: Pocket, b: Pocket) -> bool:
     return a.u0 < b.u1 - _EPS and b.u0 < a.u1 - _EPS and a.v0 < b.v1 - _EPS and b.v0 < a.v1 - _EPS
 
 
-def _clear_of_outline(pocket: _Pocket, outline: Sequence[Point2]) -> bool:
+def _clear_of_outline(pocket: Pocket, outline: Sequence[Point2]) -> bool:
     """Whether the pocket's rectangle lies wholly inside the outline; False when in doubt."""
     us, vs = [p[0] for p in outline], [p[1] for p in outline]
     if len(outline) == 4 and len(set(us)) == 2 and len(set(vs)) == 2:
@@ -221,7 +253,7 @@ def _clear_of_outline(pocket: _Pocket, outline: Sequence[Point2]) -> bool:
     return any(a <= middle_u <= b for a, b in _runs_inside(outline, middle_v))
 
 
-def _layered_mm3(outline: Sequence[Point2], cluster: list[_Pocket]) -> float:
+def _layered_mm3(outline: Sequence[Point2], cluster: list[Pocket]) -> float:
     levels = sorted({w for pocket in cluster for w in (pocket.w0, pocket.w1)})
     volume = 0.0
     for low, high in pairwise(levels):
@@ -231,7 +263,7 @@ def _layered_mm3(outline: Sequence[Point2], cluster: list[_Pocket]) -> float:
     return volume
 
 
-def _union_inside_mm2(outline: Sequence[Point2], pockets: list[_Pocket]) -> float:
+def _union_inside_mm2(outline: Sequence[Point2], pockets: list[Pocket]) -> float:
     """Return the area of the pockets' union inside the outline, strip by strip."""
     edges = [
         _Line(*a, *b) if a[0] < b[0] else _Line(*b, *a)
@@ -242,7 +274,7 @@ def _union_inside_mm2(outline: Sequence[Point2], pockets: list[_Pocket]) -> floa
     return sum(_strip_mm2(edges, pockets, a, b) for a, b in pairwise(breaks) if b - a > _EPS)
 
 
-def _breaks(outline: Sequence[Point2], edges: list[_Line], pockets: list[_Pocket]) -> list[float]:
+def _breaks(outline: Sequence[Point2], edges: list[_Line], pockets: list[Pocket]) -> list[float]:
     """Every u at which a boundary starts, ends or meets another one."""
     found = {point[0] for point in outline}
     for p in pockets:
@@ -257,7 +289,7 @@ def _breaks(outline: Sequence[Point2], edges: list[_Line], pockets: list[_Pocket
     return sorted(u for u in found if low <= u <= high)
 
 
-def _boundary(p: _Pocket) -> list[_Curve]:
+def _boundary(p: Pocket) -> list[_Curve]:
     curves: list[_Curve] = [_Line(p.u0, v, p.u1, v) for v in (p.v0, p.v1)]
     if p.radius > 0.0:
         curves += [
@@ -310,7 +342,7 @@ def _circles_meet(a: _Arc, b: _Arc) -> tuple[float, ...]:
     return tuple(a.cu + (along * du + sign * off * dv) / apart for sign in (-1.0, 1.0))
 
 
-def _strip_mm2(edges: list[_Line], pockets: list[_Pocket], a: float, b: float) -> float:
+def _strip_mm2(edges: list[_Line], pockets: list[Pocket], a: float, b: float) -> float:
     """Return the area of (union of pockets) and outline between u = a and u = b.
 
     No boundaries meet inside the strip, so their order at its middle is their order throughout.
@@ -333,7 +365,7 @@ def _strip_mm2(edges: list[_Line], pockets: list[_Pocket], a: float, b: float) -
     return area
 
 
-def _bound(p: _Pocket, u: float, side: float) -> _Curve:
+def _bound(p: Pocket, u: float, side: float) -> _Curve:
     """Return the pocket's upper (side +1) or lower (-1) boundary at u."""
     v = p.v1 if side > 0.0 else p.v0
     if u < p.u0 + p.radius:
