@@ -1,0 +1,53 @@
+"""What every maker needs to know about the job: thicknesses, the cut grid, the shelf."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from stowright.design.thickness import thickness_in_use
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import ThicknessInUse
+from stowright.model.job import Job
+
+__all__ = ["FINEST_GRID", "Context"]
+
+#: A cut grid of 0 (any size can be cut) still means 0.1 mm: what is printed is what is cut. [mm]
+FINEST_GRID = 0.1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Context:
+    """A job, the shelf it is built from, and the thickness of each material in it.
+
+    Attributes:
+        grid: The cut grid in use. [mm]
+    """
+
+    job: Job
+    catalogue: Catalogue
+    grid: float
+    _seen: dict[str, ThicknessInUse] = field(default_factory=dict)
+
+    @classmethod
+    def of(cls, job: Job, catalogue: Catalogue) -> Context:
+        """Return the context of a job."""
+        return cls(job=job, catalogue=catalogue, grid=job.cut_grid or FINEST_GRID)
+
+    def thickness(self, material: str) -> ThicknessInUse:
+        """Return the thickness in use of a material, found once."""
+        if material not in self._seen:
+            self._seen[material] = thickness_in_use(self.job, self.catalogue, material)
+        return self._seen[material]
+
+    def t(self, material: str) -> float:
+        """Return the thickness that sizes are made with. [mm]."""
+        return self.thickness(material).t
+
+    def density(self, material: str) -> float:
+        """Return mean density. [kg/m3]."""
+        return self.catalogue.material(material).density
+
+    @property
+    def thicknesses(self) -> tuple[ThicknessInUse, ...]:
+        """Every thickness asked for so far, by name."""
+        return tuple(self._seen[name] for name in sorted(self._seen))

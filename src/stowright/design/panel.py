@@ -1,0 +1,105 @@
+"""Making a panel from its place in the block's frame."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypedDict, Unpack
+
+from stowright.design.frame import BlockFrame
+from stowright.design.pieces import Piece
+from stowright.model.geometry import Axes3, Point2, Point3, Span
+from stowright.model.part import Edge, Feature, Release
+
+__all__ = ["Lie", "PanelWords", "Place3", "panel"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place3:
+    """A box in the block's frame: across, depth, up. [mm]."""
+
+    across: Span
+    depth: Span
+    up: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Lie:
+    """How a panel lies: where u, v and the good face point, as signed letters.
+
+    ``a`` across, ``d`` depth, ``h`` up: ``Lie("+d", "+h", "+a")`` is an upright seen from its
+    right, its length running into the block.
+    """
+
+    u: str
+    v: str
+    w: str
+
+
+class PanelWords(TypedDict, total=False):
+    """The describing words of a panel; see ``Piece``."""
+
+    outline: tuple[Point2, ...]
+    grain: Literal["long", "free"]
+    hand: Literal["", "left", "right"]
+    release: Release
+    waits_for: str
+    edges: tuple[Edge, ...]
+    front_edge: Edge | Literal[""]
+    features: tuple[Feature, ...]
+    origin_note: str
+    exposed: bool
+    module: str
+    opening: str
+
+
+_LETTERS = {"a": 0, "d": 1, "h": 2}
+
+
+def _vector(frame: BlockFrame, sign: str) -> Point3:
+    factor = 1.0 if sign[0] == "+" else -1.0
+    x, y, z = frame.axes[_LETTERS[sign[1]]]
+    return (factor * x + 0.0, factor * y + 0.0, factor * z + 0.0)
+
+
+def panel(
+    frame: BlockFrame,
+    place: Place3,
+    lie: Lie,
+    *,
+    piece_id: str,
+    name: str,
+    role: str,
+    block: str,
+    body: str,
+    material: str,
+    **words: Unpack[PanelWords],
+) -> Piece:
+    """Return a panel that fills ``place`` and lies as ``lie`` says.
+
+    The part frame's origin is the corner from which u, v and w all run into the panel.
+    """
+    spans = {"a": place.across, "d": place.depth, "h": place.up}
+    corner = {letter: span.low for letter, span in spans.items()}
+    for sign in (lie.u, lie.v, lie.w):
+        if sign[0] == "-":
+            corner[sign[1]] = spans[sign[1]].high
+    axes: Axes3 = (_vector(frame, lie.u), _vector(frame, lie.v), _vector(frame, lie.w))
+    full: PanelWords = {"module": "", "opening": "", **words}
+    return Piece(
+        id=piece_id,
+        name=name,
+        role=role,
+        block=block,
+        body=body,
+        material=material,
+        origin=frame.point(across=corner["a"], depth=corner["d"], up=corner["h"]),
+        axes=axes,
+        length=_tidy(spans[lie.u[1]].size),
+        width=_tidy(spans[lie.v[1]].size),
+        thickness=_tidy(spans[lie.w[1]].size),
+        **full,
+    )
+
+
+def _tidy(value: float) -> float:
+    return round(value, 6)
