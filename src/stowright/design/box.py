@@ -1,0 +1,441 @@
+"""Drawer boxes and trays: sides, inner front and back, bottom; grooved, planted or between."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from stowright.design.carcass import (
+    CROSS,
+    DEFAULT_JOINT_DEPTH,
+    FLAT_ACROSS,
+    FLAT_LONG,
+    UPRIGHT_LEFT,
+    UPRIGHT_RIGHT,
+)
+from stowright.design.context import Context
+from stowright.design.frame import BlockFrame
+from stowright.design.let_in import let_in
+from stowright.design.panel import Lie, Place3, panel
+from stowright.design.pieces import JointDraft, Piece
+from stowright.design.sums import fitted, line, stated
+from stowright.model.design import BoxSize, Sum
+from stowright.model.geometry import Span
+from stowright.model.job import Build
+from stowright.model.part import Edge
+from stowright.units import snap_down
+
+__all__ = [
+    "BoxOwner",
+    "BoxPieces",
+    "BoxPlan",
+    "BoxQuestion",
+    "box_mass_kg",
+    "make_box",
+    "make_flat_tray",
+    "plan_box",
+]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxPlan:
+    """Sizes of a box in the block's frame, snapped, with their sums.
+
+    Attributes:
+        across, depth, up: The box over all (a planted bottom included).
+        inner_width: Between the sides.
+        side_height: Height of sides, inner front and back.
+        t, t_bottom: Thickness of its sheets.
+        side_space: Space each side in the design, linings not counted.
+    """
+
+    name: str
+    size: BoxSize
+    across: Span
+    depth: Span
+    up: Span
+    inner_width: float
+    side_height: float
+    t: float
+    t_bottom: float
+    side_space: float
+    bottom_low: float
+    sums: tuple[Sum, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxPieces:
+    """The pieces of a box and their joints."""
+
+    pieces: tuple[Piece, ...]
+    drafts: tuple[JointDraft, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxQuestion:
+    """Where a box goes.
+
+    Attributes:
+        across: Clear opening across.
+        up_low: Bottom of the clear opening. fit_height: the height it is made for.
+        start: Where the box begins behind the face plane.
+        length: Box length.
+        side_space: Space aimed at, each side. lining: each side.
+        side_height: Fixed side height for a tray, or None for all that fits.
+    """
+
+    name: str
+    build: Build
+    across: Span
+    up_low: float
+    fit_height: float
+    start: float
+    length: float
+    side_space: float
+    lining: float
+    side_height: float | None = None
+
+
+def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
+    """Return the sizes of a box in an opening."""
+    build = ask.build
+    t, t_bottom = context.t(build.drawer), context.t(build.drawer_bottom)
+    inner = fitted(
+        f"{ask.name}: inner front and back",
+        line("opening width", ask.across.size),
+        line("runner space, left", -ask.side_space),
+        line("runner space, right", -ask.side_space),
+        *((line("linings", -2.0 * ask.lining),) if ask.lining else ()),
+        line("box side, left", -t),
+        line("box side, right", -t),
+        grid=context.grid,
+    )
+    width = stated(
+        f"{ask.name}: box width",
+        line("inner front", inner.result),
+        line("box side, left", t),
+        line("box side, right", t),
+    )
+    planted = t_bottom if build.bottom_fit == "planted" else 0.0
+    height = _height(context, ask, planted)
+    play = (ask.across.size - width.result) / 2.0
+    low = ask.up_low + build.under_gap
+    up = Span(low=round(low, 6), high=round(low + planted + height.result, 6))
+    check = stated(
+        f"{ask.name}: across the opening, wall to wall",
+        line("runner space, left", play),
+        line("box width", width.result),
+        line("runner space, right", play),
+    )
+    side_low = up.low + planted
+    bottom_low = {
+        "grooved": side_low + build.groove_up,
+        "between": side_low,
+        "planted": up.low,
+    }[build.bottom_fit]
+    return BoxPlan(
+        name=ask.name,
+        size=BoxSize(width=width.result, height=round(up.size, 6), length=ask.length),
+        across=Span(low=round(ask.across.low + play, 6), high=round(ask.across.high - play, 6)),
+        depth=Span(low=round(ask.start, 6), high=round(ask.start + ask.length, 6)),
+        up=up,
+        inner_width=inner.result,
+        side_height=height.result,
+        t=t,
+        t_bottom=t_bottom,
+        side_space=round(play - ask.lining, 6),
+        bottom_low=round(bottom_low, 6),
+        sums=(inner, width, height, check),
+    )
+
+
+def _height(context: Context, ask: BoxQuestion, planted: float) -> Sum:
+    name = f"{ask.name}: box side height"
+    if ask.side_height is not None:
+        return fitted(name, line("as the job says", ask.side_height), grid=context.grid)
+    terms = [
+        line("opening height", ask.fit_height),
+        line("gap under the box", -ask.build.under_gap),
+        line("gap over the box", -ask.build.over_gap),
+    ]
+    if planted:
+        terms.append(line("planted bottom", -planted))
+    return fitted(name, *terms, grid=context.grid)
+
+
+def box_mass_kg(
+    context: Context, build: Build, *, length: float, width: float, height: float, front_mm3: float
+) -> float:
+    """Return the mass of a box and front from plain volumes, before it is drawn. [kg]."""
+    t, t_bottom = context.t(build.drawer), context.t(build.drawer_bottom)
+    walls = 2.0 * length * height * t + 2.0 * max(0.0, width - 2.0 * t) * height * t
+    return 1.0e-9 * (
+        walls * context.density(build.drawer)
+        + length * width * t_bottom * context.density(build.drawer_bottom)
+        + front_mm3 * context.density(build.front_sheet)
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoxOwner:
+    """Whose box it is: names for ids, and the word it is called by."""
+
+    frame: BlockFrame
+    block: str
+    module: str
+    opening: str
+    word: Literal["drawer", "tray"] = "drawer"
+
+
+def make_box(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> BoxPieces:
+    """Return the pieces of a box: two sides, inner front and back, bottom."""
+    sides = _sides(owner, build, plan)
+    ends = _ends(context, owner, build, plan)
+    bottom = _bottom(context, owner, build, plan)
+    sides = tuple(let_in(s, ends, purpose="for the") for s in sides)
+    if build.bottom_fit == "grooved":
+        sides = tuple(
+            let_in(s, (bottom,), purpose="groove for the", full_length="u", kind="groove")
+            for s in sides
+        )
+        ends = tuple(
+            let_in(e, (bottom,), purpose="groove for the", full_length="u", kind="groove")
+            for e in ends
+        )
+    drafts = _drafts(build, sides, ends, bottom)
+    return BoxPieces(pieces=(*sides, *ends, bottom), drafts=drafts)
+
+
+def _piece(
+    owner: BoxOwner,
+    words: tuple[str, str, str],
+    place: Place3,
+    lie: Lie,
+    material: str,
+    *,
+    waits_for: str = "",
+    edges: tuple[Edge, ...] = (),
+    hand: Literal["", "left", "right"] = "",
+    front_edge: Edge | Literal[""] = "",
+) -> Piece:
+    return panel(
+        owner.frame,
+        place,
+        lie,
+        piece_id=f"{owner.opening}/{words[0]}",
+        name=words[1],
+        role=words[2],
+        block=owner.block,
+        body=owner.opening,
+        material=material,
+        module=owner.module,
+        opening=owner.opening,
+        release="B" if waits_for else "A",
+        waits_for=waits_for,
+        edges=edges,
+        hand=hand,
+        front_edge=front_edge,
+    )
+
+
+def _side_up(plan: BoxPlan) -> Span:
+    return Span(low=round(plan.up.high - plan.side_height, 6), high=plan.up.high)
+
+
+def _sides(owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
+    left = Span(low=plan.across.low, high=round(plan.across.low + plan.t, 6))
+    right = Span(low=round(plan.across.high - plan.t, 6), high=plan.across.high)
+    up = _side_up(plan)
+    made = []
+    for hand, across, lie in (("left", left, UPRIGHT_LEFT), ("right", right, UPRIGHT_RIGHT)):
+        made.append(
+            _piece(
+                owner,
+                (f"side-{hand}", f"{owner.word} side, {hand}", "drawer-side"),
+                Place3(across=across, depth=plan.depth, up=up),
+                lie,
+                build.drawer,
+                edges=("v1",),
+                hand="left" if hand == "left" else "right",
+                front_edge="u0",
+            )
+        )
+    return tuple(made)
+
+
+def _let(build: Build) -> float:
+    if build.joint == "butt":
+        return 0.0
+    return DEFAULT_JOINT_DEPTH if build.joint_depth is None else build.joint_depth
+
+
+def _ends(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
+    reach = snap_down(plan.inner_width + 2.0 * _let(build), context.grid)
+    middle = plan.across.middle
+    across = Span(low=round(middle - reach / 2.0, 6), high=round(middle + reach / 2.0, 6))
+    up = _side_up(plan)
+    low, high = plan.depth.low, plan.depth.high
+    made = []
+    for word, depth in (
+        ("front", Span(low=low, high=round(low + plan.t, 6))),
+        ("back", Span(low=round(high - plan.t, 6), high=high)),
+    ):
+        made.append(
+            _piece(
+                owner,
+                (f"inner-{word}", f"{owner.word} inner {word}", f"drawer-inner-{word}"),
+                Place3(across=across, depth=depth, up=up),
+                CROSS,
+                build.drawer,
+                waits_for=f"{owner.opening}: between runners",
+                edges=("v1",),
+            )
+        )
+    return tuple(made)
+
+
+def _bottom(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> Piece:
+    grow = {"grooved": build.groove_depth, "planted": plan.t, "between": 0.0}[build.bottom_fit]
+    width = snap_down(plan.inner_width + 2.0 * grow, context.grid)
+    length = snap_down(plan.size.length - 2.0 * plan.t + 2.0 * grow, context.grid)
+    across = _centred(plan.across.middle, width)
+    depth = _centred(plan.depth.middle, length)
+    up = Span(low=plan.bottom_low, high=round(plan.bottom_low + plan.t_bottom, 6))
+    along_depth = {
+        "long": length >= width,
+        "across": length < width,
+        "strongest": width >= length,
+    }[build.grain]
+    return _piece(
+        owner,
+        ("bottom", f"{owner.word} bottom", "drawer-bottom"),
+        Place3(across=across, depth=depth, up=up),
+        FLAT_LONG if along_depth else FLAT_ACROSS,
+        build.drawer_bottom,
+        waits_for=f"{owner.opening}: between runners",
+    )
+
+
+def _centred(middle: float, size: float) -> Span:
+    return Span(low=round(middle - size / 2.0, 6), high=round(middle + size / 2.0, 6))
+
+
+def _drafts(
+    build: Build, sides: tuple[Piece, ...], ends: tuple[Piece, ...], bottom: Piece
+) -> tuple[JointDraft, ...]:
+    found = [
+        JointDraft(
+            receiver=side.id,
+            entering=end.id,
+            kind=build.joint,
+            glued=True,
+            step="drawer",
+            purpose=f"{side.name} to {end.name}",
+        )
+        for side in sides
+        for end in ends
+    ]
+    walls = (*sides, *ends)
+    if build.bottom_fit == "grooved":
+        found += [
+            JointDraft(
+                receiver=wall.id,
+                entering=bottom.id,
+                kind="groove",
+                glued=True,
+                step="drawer",
+                purpose="bottom in its groove",
+            )
+            for wall in walls
+        ]
+    elif build.bottom_fit == "planted":
+        found += [
+            JointDraft(
+                receiver=bottom.id,
+                entering=wall.id,
+                kind="butt",
+                glued=True,
+                step="drawer",
+                purpose=f"bottom planted under {wall.name}",
+            )
+            for wall in walls
+        ]
+    else:
+        found += [
+            JointDraft(
+                receiver=wall.id,
+                entering=bottom.id,
+                kind="butt",
+                glued=True,
+                step="drawer",
+                purpose=f"{wall.name} to bottom",
+            )
+            for wall in walls
+        ]
+    return tuple(found)
+
+
+def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan) -> BoxPieces:
+    """Return a tray without sides: two cheeks that carry the runners, two rails, a base on top.
+
+    ``plan.up`` must be as high as the cheeks (at least the runner's section) plus the base.
+    """
+    t, across = plan.t, plan.across
+    cheek_up = Span(low=plan.up.low, high=round(plan.up.high - plan.t_bottom, 6))
+    base_up = Span(low=cheek_up.high, high=plan.up.high)
+    low, high = plan.depth.low, plan.depth.high
+    between = _centred(across.middle, plan.inner_width)
+    rail_up = Span(low=cheek_up.low, high=cheek_up.high)
+    cheeks = tuple(
+        _piece(
+            owner,
+            (f"cheek-{hand}", f"tray cheek, {hand}", "tray-cheek"),
+            Place3(across=span, depth=plan.depth, up=cheek_up),
+            lie,
+            build.drawer,
+            hand="left" if hand == "left" else "right",
+            front_edge="u0",
+        )
+        for hand, span, lie in (
+            ("left", Span(low=across.low, high=round(across.low + t, 6)), UPRIGHT_LEFT),
+            ("right", Span(low=round(across.high - t, 6), high=across.high), UPRIGHT_RIGHT),
+        )
+    )
+    waits = f"{owner.opening}: between runners"
+    rails = tuple(
+        _piece(
+            owner,
+            (f"rail-{word}", f"tray rail, {word}", "tray-rail"),
+            Place3(across=between, depth=depth, up=rail_up),
+            CROSS,
+            build.drawer,
+            waits_for=waits,
+        )
+        for word, depth in (
+            ("front", Span(low=low, high=round(low + t, 6))),
+            ("back", Span(low=round(high - t, 6), high=high)),
+        )
+    )
+    base = _piece(
+        owner,
+        ("base", "tray base", "tray-base"),
+        Place3(across=across, depth=plan.depth, up=base_up),
+        FLAT_LONG if plan.depth.size >= across.size else FLAT_ACROSS,
+        build.drawer_bottom,
+        waits_for=waits,
+        edges=("u0", "u1", "v0", "v1"),
+    )
+    drafts = [_tray_joint(cheek, rail) for cheek in cheeks for rail in rails]
+    drafts += [_tray_joint(base, under) for under in (*cheeks, *rails)]
+    return BoxPieces(pieces=(*cheeks, *rails, base), drafts=tuple(drafts))
+
+
+def _tray_joint(receiver: Piece, entering: Piece) -> JointDraft:
+    return JointDraft(
+        receiver=receiver.id,
+        entering=entering.id,
+        kind="butt",
+        glued=True,
+        step="drawer",
+        purpose=f"{receiver.name} to {entering.name}",
+    )

@@ -1,0 +1,143 @@
+"""Which runner goes into an opening: the longest that fits and carries the gross load."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from stowright.errors import DesignError
+from stowright.formulas.runners import FLAT_MOUNTED, VEHICLE_USE, derated_kg, width_factor
+from stowright.model.catalogue import Catalogue, Runner, RunnerSize
+
+__all__ = ["Choice", "RunnerQuestion", "allowed_kg", "choose_runner"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunnerQuestion:
+    """What an opening asks of its runner.
+
+    Attributes:
+        about: Opening name, for the refusal.
+        name: Wanted family, or ``auto``.
+        depth: Clear depth. [mm]
+        front: What stands before the runner: an inset front's thickness, else 0. [mm]
+        back_room: Room wanted behind the box. [mm]
+        opening_width: Clear width. [mm]
+        lining: Lining on both faces together, each side. [mm]
+        lock: Wanted lock, or empty.
+        room_up: Height that the section has to go into. [mm]
+        gross_kg: Gross mass as a function of box length and box width.
+    """
+
+    about: str
+    name: str
+    depth: float
+    front: float
+    back_room: float
+    opening_width: float
+    lining: float
+    lock: str
+    room_up: float
+    gross_kg: Callable[[float, float], float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Choice:
+    """The runner chosen, why, and what a little more depth would buy."""
+
+    runner: Runner
+    size: RunnerSize
+    why: str
+    next_size: str
+
+
+def allowed_kg(runner: Runner, size: RunnerSize, *, box_width: float) -> float:
+    """Return the mass a pair may carry in a vehicle. [kg].
+
+    label x vehicle factor x min(1, length / width), x the flat factor when mounted flat. The
+    vehicle factor is left out of a rating that already carries one.
+    """
+    factors = {"width": width_factor(length_mm=size.length, width_mm=box_width)}
+    if not runner.vehicle_rated:
+        factors["vehicle"] = VEHICLE_USE
+    if runner.mount == "flat":
+        factors["flat"] = FLAT_MOUNTED
+    return derated_kg(rating_kg=size.rating_kg, factors=factors)
+
+
+def choose_runner(catalogue: Catalogue, ask: RunnerQuestion) -> Choice:
+    """Return the longest runner that fits and suffices; the strongest that fits if none suffices.
+
+    Raises:
+        DesignError: When no length goes in; it says how much depth the shortest needs.
+        UnknownNameError: When a family is asked for that the catalogue does not have.
+    """
+    families = _families(catalogue, ask)
+    fitting = [(r, s) for r in families for s in r.sizes if _needs(r, s, ask) <= ask.depth + 1e-6]
+    if not fitting:
+        raise _nothing_fits(families, ask)
+    judged = [(_enough(r, s, ask), r, s) for r, s in fitting]
+    enough = [(r, s) for ok, r, s in judged if ok]
+    if enough:
+        runner, size = max(enough, key=_preference)
+        why = "the longest that fits and carries the gross load"
+        if ask.name != "auto":
+            why = f"the longest {runner.name} that fits and carries the gross load"
+    else:
+        runner, size = max(fitting, key=lambda pair: (pair[1].rating_kg, *_preference(pair)))
+        why = "no length that fits carries the gross load; this one carries most"
+    return Choice(runner=runner, size=size, why=why, next_size=_next(runner, size, ask))
+
+
+def _families(catalogue: Catalogue, ask: RunnerQuestion) -> tuple[Runner, ...]:
+    if ask.name != "auto":
+        return (catalogue.runner(ask.name),)
+    side = tuple(r for r in catalogue.runners if r.mount == "side")
+    low_enough = tuple(r for r in side if r.section <= ask.room_up + 1e-6) or side
+    locked = tuple(r for r in low_enough if _locks(r, ask.lock))
+    return locked or low_enough
+
+
+def _locks(runner: Runner, wish: str) -> bool:
+    """Whether the runner's locks serve the wish; without a wish every runner may be chosen."""
+    return (runner.lock_in or "in" not in wish.split("-")) and (
+        runner.lock_out or "out" not in wish.split("-")
+    )
+
+
+def _needs(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> float:
+    return ask.front + runner.set_back + size.length + ask.back_room
+
+
+def _enough(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> bool:
+    width = ask.opening_width - 2.0 * (runner.side_space.aim + ask.lining)
+    gross = ask.gross_kg(size.length, width)
+    return gross <= allowed_kg(runner, size, box_width=width)
+
+
+def _preference(pair: tuple[Runner, RunnerSize]) -> tuple[float, bool, float, float, str]:
+    """Longest first; then one that locks, the taller section, the lighter pair."""
+    runner, size = pair
+    locks = runner.lock_in and runner.lock_out
+    return (size.length, locks, runner.section, -size.mass, runner.name)
+
+
+def _nothing_fits(families: tuple[Runner, ...], ask: RunnerQuestion) -> DesignError:
+    shortest = min(_needs(r, s, ask) for r in families for s in r.sizes)
+    return DesignError(
+        ask.about,
+        f"no runner goes into a clear depth of {ask.depth:.1f} mm; the shortest "
+        f"needs {shortest:.1f} mm",
+        f"give it {shortest - ask.depth:.1f} mm more depth, less back_room, or make it open",
+    )
+
+
+def _next(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> str:
+    longer = [s for s in runner.sizes if s.length > size.length]
+    if not longer:
+        return ""
+    following = min(longer, key=lambda s: s.length)
+    short = _needs(runner, following, ask) - ask.depth
+    if short <= 1e-6:
+        return f"the next length ({following.length:g}) fits but does not carry the gross load"
+    return f"{short:.1f} mm more depth would take the next length ({following.length:g})"
