@@ -82,7 +82,8 @@ class Limit:
         side: ``tail``, ``cab``, ``left``, ``right``, ``floor``, ``top``.
         governed_by: The reading that governs, in words.
         at: Where the limit lies on its axis, before allowances.
-        allowances: The allowances taken off, as sum lines.
+        allowances: The allowances, as sum lines signed along the axis: ``at`` and their sum give
+            the box's side.
         next: What the next millimetre would buy, or which reading governs then.
     """
 
@@ -95,11 +96,18 @@ class Limit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UsableBox:
-    """The largest axis-aligned box a block can have."""
+    """The largest axis-aligned box a block can have.
+
+    Attributes:
+        hugs: The side of the box that a smaller block stays at; empty when it fills the box.
+        warnings: What the bay's readings leave open at the block's heights, a line each.
+    """
 
     block: str
     box: Box
     limits: tuple[Limit, ...]
+    hugs: Literal["", "left", "right", "tail", "cab"] = ""
+    warnings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,7 +118,8 @@ class Skew:
         lean: Sideways lean s of the side walls over the bay's length (positive: the cab end lies
             to the left). [mm]
         low, high: Range of s from the reading error.
-        cause: ``side lean``, ``headboard``, ``not known which`` or ``not measured``.
+        cause: ``side lean``, ``headboard``, ``not known which``, ``square`` (within the reading
+            error) or ``not measured``.
     """
 
     lean: float
