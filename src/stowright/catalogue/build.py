@@ -82,18 +82,19 @@ def _origin(source: str, standing: str) -> Origin:
 
 
 def _row_origin(row: Row) -> Origin:
-    """Return the row's origin: its own source and, where fields have theirs, the weakest standing.
+    """Return the row's origin: its own, which is that of its weakest value.
 
-    The row's own standing stops counting once every technical field has an origin of its own.
+    Where a shop has laid cells over it the weakest of both counts and both sources are named; the
+    standing below stops counting once every technical cell has an origin of its own.
     """
-    technical = {c for c in row.cells if c not in NOT_TECHNICAL}
-    standings = [standing for _, standing in row.origins.values()]
-    sources = dict.fromkeys(source for source, _ in row.origins.values())
-    if technical - row.origins.keys():
-        standings.append(row.cells["standing"])
-        sources = dict.fromkeys((row.cells["source"], *sources))
-    weakest = max(standings, key=STANDINGS.index)
-    return _origin("; ".join(sources), weakest)
+    own = (row.cells["source"], row.cells["standing"])
+    if not row.above:
+        return _origin(*own)
+    covered = {column for column, origin in row.origins.items() if origin in row.above}
+    left = row.cells.keys() - covered - NOT_TECHNICAL
+    counted = dict.fromkeys((own, *row.above) if left else row.above)
+    weakest = max((standing for _, standing in counted), key=STANDINGS.index)
+    return _origin("; ".join(source for source, _ in counted), weakest)
 
 
 def _runner_parts(row: Row) -> dict[str, Any]:

@@ -42,17 +42,19 @@ def _new(row: Row) -> Row:
 
 def _over(below: Row, row: Row) -> Row:
     """Return the row below with the cells of the row above; what changed gets its own origin."""
-    source = str(row.cells.get("source", SHOP_SOURCE))
-    standing = str(row.cells.get("standing", "assumed"))
+    origin = (str(row.cells.get("source", SHOP_SOURCE)), str(row.cells.get("standing", "assumed")))
     origins = dict(below.origins)
     cells = dict(below.cells)
+    above = None
     for column, value in row.cells.items():
         if column in ("source", "standing"):
             continue
         cells[column] = _merged(cells[column], value) if column in cells else value
         if column not in NOT_TECHNICAL and not _prices_alone(column, value):
-            origins[column] = (source, standing)
-    return Row(row.table, row.path, cells, origins | row.origins)
+            origins[column] = origin
+            above = origin
+    laid = () if above is None else (above, *row.origins.values())
+    return Row(row.table, row.path, cells, origins | row.origins, (*below.above, *laid))
 
 
 def _merged(below: object, above: object) -> object:

@@ -66,12 +66,14 @@ class Row:
         path: Where it stands: ``screws[2]``, counted from 1.
         cells: Read values by column; a runner's parts are dictionaries.
         origins: Fields with a source and standing of their own.
+        above: Sources and standings of what a shop's file has laid over it.
     """
 
     table: Table
     path: str
     cells: dict[str, Any]
     origins: dict[str, tuple[str, str]] = field(default_factory=dict)
+    above: tuple[tuple[str, str], ...] = ()
 
     @property
     def name(self) -> str:
@@ -134,23 +136,37 @@ def _read_table(table: Table, entries: object, notes: Notes) -> Iterator[Row]:
         return
     for number, entry in enumerate(entries, start=1):
         path = f"{table.key}[{number}]"
-        for plain in _spread(entry, path, notes):
-            yield _read_row(table, plain, path, notes)
+        if "columns" in entry:
+            yield from _read_columns(table, entry, path, notes)
+        else:
+            yield _read_row(table, entry, path, notes)
 
 
-def _spread(entry: dict[str, Any], path: str, notes: Notes) -> Iterator[dict[str, Any]]:
-    """Give one plain entry per row of an entry with columns; itself when it has none."""
-    shared = dict(entry)
-    columns = shared.pop("columns", None)
-    if columns is None:
-        yield _with_name(shared)
-        return
+def _read_columns(table: Table, entry: dict[str, Any], path: str, notes: Notes) -> Iterator[Row]:
+    """Give one row per place of an entry's columns; what they share is read once."""
+    columns = entry["columns"]
     lengths = _column_lengths(columns)
     if len(lengths) != 1 or lengths == {0} or max(lengths) > _MOST_ROWS:
         notes.add(f"{path}.columns", shown(columns), "lists, all of one length")
         return
+    unknown = columns.keys() - set(table.columns)
+    for column in sorted(unknown):
+        _note_unknown(table, column, f"{path}.columns.{column}", notes)
+    if unknown:
+        return
+    templated = "{" in str(entry.get("name", ""))
+    apart = {"columns", "name"} if templated else {"columns"}
+    shared = _read_row(table, {k: v for k, v in entry.items() if k not in apart}, path, notes)
     for place in range(lengths.pop()):
-        yield _with_name(shared | {key: values[place] for key, values in columns.items()})
+        plain = {column: values[place] for column, values in columns.items()}
+        if templated:
+            plain["name"] = _filled(entry["name"], entry | plain)
+        row = Row(table, path, dict(shared.cells), dict(shared.origins))
+        for column, value in plain.items():
+            cell = table.cell(column)
+            if cell is not None:
+                _read_cell(cell, value, f"{path}.{column}", notes, row.cells, column)
+        yield row
 
 
 def _column_lengths(columns: object) -> set[int]:
@@ -159,16 +175,14 @@ def _column_lengths(columns: object) -> set[int]:
     return {len(values) for values in columns.values()}
 
 
-def _with_name(entry: dict[str, Any]) -> dict[str, Any]:
-    name = entry.get("name")
-    if not isinstance(name, str) or "{" not in name:
-        return entry
+def _filled(name: str, entry: Mapping[str, Any]) -> str:
+    """Return a name with each ``{column}`` replaced by that column's value."""
 
     def value(match: re.Match[str]) -> str:
         cell = entry.get(match[1], match[0])
         return f"{cell:g}" if isinstance(cell, float) else str(cell)
 
-    return entry | {"name": _BRACED.sub(value, name)}
+    return _BRACED.sub(value, name)
 
 
 def _read_row(table: Table, entry: dict[str, Any], path: str, notes: Notes) -> Row:
@@ -180,15 +194,17 @@ def _read_row(table: Table, entry: dict[str, Any], path: str, notes: Notes) -> R
         elif table.key == "runners" and column in _RUNNER_PARTS:
             row.cells[column] = _read_runner_part(column, value, where, notes)
         elif (cell := table.cell(column)) is None:
-            known = (*table.columns, "columns", "origins")
-            if table.key == "runners":
-                known += _RUNNER_PARTS
-            notes.add(
-                where, "a column of that name", " | ".join(known), near=nearest(column, known)
-            )
+            _note_unknown(table, column, where, notes)
         else:
             _read_cell(cell, value, where, notes, row.cells, column)
     return row
+
+
+def _note_unknown(table: Table, column: str, where: str, notes: Notes) -> None:
+    known = (*table.columns, "columns", "origins")
+    if table.key == "runners":
+        known += _RUNNER_PARTS
+    notes.add(where, "a column of that name", " | ".join(known), near=nearest(column, known))
 
 
 def _read_cell(
