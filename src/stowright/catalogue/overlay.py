@@ -45,6 +45,8 @@ def _over(below: Row, row: Row) -> Row:
     origin = (str(row.cells.get("source", SHOP_SOURCE)), str(row.cells.get("standing", "assumed")))
     origins = dict(below.origins)
     cells = dict(below.cells)
+    if row.cells.keys() & {"thickness", "plies"}:
+        cells.pop("layup", None)  # the plies below no longer add up to it
     above = None
     for column, value in row.cells.items():
         if column in ("source", "standing"):

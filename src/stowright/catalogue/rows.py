@@ -37,22 +37,17 @@ _KEYS: Final = tuple(table.key for table in TABLES)
 
 @dataclass(slots=True)
 class Notes:
-    """Collects mistakes, with the line each stands on."""
+    """Collects mistakes, with the place of each."""
 
     lines: LineFinder
     mistakes: list[Mistake] = field(default_factory=list)
 
-    def add(
-        self, path: str, found: str, allowed: str, *, near: str = "", line: int | None = None
-    ) -> None:
-        """Note one mistake; its line is looked up from the path when none is given."""
+    def add(self, path: str, found: str, allowed: str, *, near: str = "") -> None:
+        """Note one mistake; its line and column are looked up from the path."""
+        line, column = self.lines.place_of(path)
         self.mistakes.append(
             Mistake(
-                field=path,
-                found=found,
-                allowed=allowed,
-                line=self.lines.line_of(path) if line is None else line,
-                nearest=near,
+                field=path, found=found, allowed=allowed, line=line, column=column, nearest=near
             )
         )
 
@@ -108,7 +103,7 @@ def read_rows(text: str) -> tuple[list[Row], Notes]:
 
 def _parse(text: str, notes: Notes) -> dict[str, Any]:
     if len(text) > _LONGEST:
-        notes.add("file", f"{len(text)} characters", f"at most {_LONGEST}", line=0)
+        notes.add("file", f"{len(text)} characters", f"at most {_LONGEST}")
         return {}
     try:
         return tomllib.loads(text.removeprefix("\ufeff"))
@@ -126,7 +121,7 @@ def _parse(text: str, notes: Notes) -> dict[str, Any]:
             )
         )
     except RecursionError:
-        notes.add("file", "tables nested too deeply", "TOML 1.0, as the guide shows", line=0)
+        notes.add("file", "tables nested too deeply", "TOML 1.0, as the guide shows")
     return {}
 
 
@@ -154,13 +149,14 @@ def _read_columns(table: Table, entry: dict[str, Any], path: str, notes: Notes) 
         _note_unknown(table, column, f"{path}.columns.{column}", notes)
     if unknown:
         return
-    templated = "{" in str(entry.get("name", ""))
+    template = str(entry.get("name", table.name_from))
+    templated = "{" in template and "name" not in columns
     apart = {"columns", "name"} if templated else {"columns"}
     shared = _read_row(table, {k: v for k, v in entry.items() if k not in apart}, path, notes)
     for place in range(lengths.pop()):
         plain = {column: values[place] for column, values in columns.items()}
         if templated:
-            plain["name"] = _filled(entry["name"], entry | plain)
+            plain["name"] = _filled(template, entry | plain)
         row = Row(table, path, dict(shared.cells), dict(shared.origins))
         for column, value in plain.items():
             cell = table.cell(column)
@@ -187,6 +183,9 @@ def _filled(name: str, entry: Mapping[str, Any]) -> str:
 
 def _read_row(table: Table, entry: dict[str, Any], path: str, notes: Notes) -> Row:
     row = Row(table, path, {})
+    named = _BRACED.findall(table.name_from)
+    if "name" not in entry and named and entry.keys() >= set(named):
+        entry = {"name": _filled(table.name_from, entry)} | entry
     for column, value in entry.items():
         where = f"{path}.{column}"
         if column == "origins":

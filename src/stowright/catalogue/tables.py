@@ -60,12 +60,16 @@ ORIGIN: Final[Mapping[str, Cell]] = {"source": TEXT, "standing": STANDING}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """One table: its key in the file, the value its rows become, and its columns."""
+    """One table: its key in the file, the value its rows become, and its columns.
+
+    ``name_from`` is the name of a row that gives none, with ``{column}`` standing for its cells.
+    """
 
     key: str
     value: type
     needed: Mapping[str, Cell]
     optional: Mapping[str, tuple[Cell, Any]] = field(default_factory=dict)
+    name_from: str = ""
 
     def cell(self, column: str) -> Cell | None:
         """Return what a column takes, or None when the table has no such column."""
@@ -136,6 +140,7 @@ TABLES: Final = (
         value=StockSize,
         needed={"name": FLAT_NAME, "material": FLAT_NAME, "length": POSITIVE, "width": POSITIVE},
         optional={"offered": (FLAG, True), **_PRICE},
+        name_from="{material}-{length}x{width}",
     ),
     Table(
         key="runners",
