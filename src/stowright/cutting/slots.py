@@ -1,0 +1,105 @@
+"""The one form in which every layout is held while it is searched for.
+
+A layout is a tree. A leaf is a part. Any other slot has an axis: its kids lie side by side along
+it, one kerf apart, and neighbouring levels alternate. Sizes are *grown*: each part, and the
+sheet, is one kerf larger each way than it is, which makes "n parts and n - 1 kerfs" a plain
+sum. A slot is as small as its kids allow; what the sheet has beyond that is waste, and the order
+of kids is free. So one tree stands for all layouts that differ only in where the waste lies.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+__all__ = ["ALONG", "LEAF", "UPWARD", "Slot", "count_kinds", "count_lines", "join", "leaf"]
+
+LEAF = -1
+ALONG = 0  # kids side by side along the sheet's length; cuts at constant x
+UPWARD = 1  # kids one above the other across the sheet; cuts at constant y
+
+
+@dataclass(frozen=True, slots=True)
+class Slot:
+    """A part, or a row of slots. Positional on purpose: thousands are made per search.
+
+    Attributes:
+        axis: ``LEAF``, ``ALONG`` or ``UPWARD``.
+        w: Grown extent along the sheet's length. [1/160 mm]
+        h: Grown extent across it. [1/160 mm]
+        kids: What lies along the axis.
+        kind: Which kind of part a leaf is; -1 otherwise.
+        turned: True when the part lies turned.
+    """
+
+    axis: int
+    w: int
+    h: int
+    kids: tuple[Slot, ...] = ()
+    kind: int = -1
+    turned: bool = False
+
+    def extent(self, axis: int) -> int:
+        """Return the grown extent along an axis. [1/160 mm]."""
+        return self.h if axis else self.w
+
+    def leaves(self) -> Iterator[Slot]:
+        """Yield every part below, in order."""
+        if self.axis == LEAF:
+            yield self
+        for kid in self.kids:
+            yield from kid.leaves()
+
+    def depth(self) -> int:
+        """Return how many levels of rows lie here; 0 for a single part."""
+        return 0 if self.axis == LEAF else 1 + max(kid.depth() for kid in self.kids)
+
+
+def leaf(kind: int, w: int, h: int, *, turned: bool) -> Slot:
+    """Return a slot that holds one part of the given grown size."""
+    return Slot(LEAF, w, h, (), kind, turned)
+
+
+def join(axis: int, kids: list[Slot]) -> Slot:
+    """Return a row of slots, flattened so that neighbouring levels alternate.
+
+    A row of one is that one.
+    """
+    flat: list[Slot] = []
+    for kid in kids:
+        flat.extend(kid.kids if kid.axis == axis else (kid,))
+    if len(flat) == 1:
+        return flat[0]
+    along, across = sum(k.extent(axis) for k in flat), max(k.extent(1 - axis) for k in flat)
+    w, h = (across, along) if axis else (along, across)
+    return Slot(axis, w, h, tuple(flat))
+
+
+def count_kinds(slot: Slot) -> Counter[int]:
+    """Return how many parts of each kind a slot holds."""
+    return Counter(part.kind for part in slot.leaves())
+
+
+def _lines_inside(slot: Slot) -> int:
+    """Return the saw lines inside a slot that is exactly its own size."""
+    lines = len(slot.kids) - 1
+    across = 1 - slot.axis
+    for kid in slot.kids:
+        if kid.axis != LEAF:
+            lines += _lines_inside(kid)
+        lines += kid.extent(across) < slot.extent(across)
+    return lines
+
+
+def count_lines(slot: Slot, w: int, h: int) -> int:
+    """Return the saw lines that a layout needs on a sheet of the given grown size.
+
+    Each separating or trimming line inside the trimmed sheet is one. A row that is shorter than
+    its neighbours across it costs one line to trim, and each sheet edge that is not reached one.
+    """
+    inside = _lines_inside(slot) if slot.axis != LEAF else 0
+    return inside + (slot.w < w) + (slot.h < h)
