@@ -331,6 +331,7 @@ class AnchorPoint:
         existing: Name of the factory anchor that is used, empty for a new hole.
         part: Id of the placed part the bolt goes through.
         bolt, washer, plate, nut: Catalogue names; empty when not used.
+        fixing: Id of the placed bolt.
     """
 
     id: str
@@ -348,6 +349,7 @@ class AnchorPoint:
     plate: str
     nut: str
     note: str
+    fixing: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

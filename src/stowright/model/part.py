@@ -164,6 +164,7 @@ class Joint:
         glued: Whether it is glued.
         fixing: Fixing type, empty for glue alone.
         count: How many fixings.
+        note: What the handbook's rules do not cover here, or how it is made; may be empty.
     """
 
     id: str
@@ -172,6 +173,7 @@ class Joint:
     glued: bool
     fixing: str
     count: int
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
