@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from itertools import pairwise
 from math import atan2, ceil, cos, floor, hypot, pi, radians, sin
 from typing import Any
 
@@ -150,7 +149,8 @@ def _running(r: Running) -> tuple[Mark, ...]:
         marks += _running_line(r, foot, point, place=place, text_at=text_at)
         marks.append(_running_text(r, point, text_at=text_at, text=text))
     origin = point(places[0], r.line_at)
-    marks.append(_thin(origin, point(places[-1], r.line_at)))
+    ends = (point(min(places), r.line_at), point(max(places), r.line_at))
+    marks.append(_thin(*ends))
     marks.append(Circle(centre=origin, radius=0.4 * ARROW, pen="dimension", fill="paper"))
     marks += _running_heads(r, point, places)
     return tuple(marks)
@@ -185,16 +185,17 @@ def _running_text(r: Running, point: _Point, *, text_at: float, text: str) -> Te
 
 
 def _running_heads(r: Running, point: _Point, places: list[float]) -> list[Mark]:
-    """Return an arrowhead at each place, or a dot where the next one is too near."""
+    """Return an arrowhead at each place, or a dot where the place before it is too near."""
+    datum = places[0]
     heads: list[Mark] = []
-    for before, place in pairwise(places):
-        step = place - before
+    for place in places[1:]:
         tip = point(place, r.line_at)
-        if abs(step) < 1.4 * ARROW:
+        between = [p for p in places if min(datum, place) <= p <= max(datum, place) and p != place]
+        if min(abs(place - p) for p in between) < 1.4 * ARROW:
             heads.append(Circle(centre=tip, radius=0.4, pen="dimension", fill="ink"))
             continue
-        angle = (0.0 if r.axis == "x" else pi / 2.0) + (0.0 if step > 0.0 else pi)
-        heads.append(arrowhead(tip, angle=angle))
+        along = 0.0 if r.axis == "x" else pi / 2.0
+        heads.append(arrowhead(tip, angle=along if place > datum else along + pi))
     return heads
 
 

@@ -1,0 +1,175 @@
+"""Whether lettering is legible: no text on another text, none crossed by a line, all on the paper.
+
+This is an outside look at a finished scene; it knows nothing of how the scene was laid out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import cos, radians, sin
+
+import shapely
+
+from stowright.drawings.figures import marks_of
+from stowright.drawings.lettering import text_box
+from stowright.drawings.scene import (
+    Arc,
+    Balloon,
+    Circle,
+    Hatch,
+    Item,
+    Line,
+    Mark,
+    Polyline,
+    Region,
+    Scene,
+    Text,
+)
+from stowright.model.geometry import Point2
+
+__all__ = ["Overlap", "overlaps"]
+
+#: Boxes are shrunk by this before they are compared: touching is no overlap. [mm]
+_TOUCH = 0.15
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Overlap:
+    """A text that cannot be read undisturbed.
+
+    Attributes:
+        kind: ``text on text``, ``line through text``, ``text covered`` or ``text off the paper``.
+        text: The text.
+        other: What disturbs it, in words.
+        at: Where. [mm on paper]
+    """
+
+    kind: str
+    text: str
+    other: str
+    at: Point2
+
+
+@dataclass(frozen=True, slots=True)
+class _Lettering:
+    order: int
+    text: Text
+    box: shapely.Polygon
+    shielded: bool  # paints its own background
+
+
+@dataclass(frozen=True, slots=True)
+class _Stroke:
+    order: int
+    what: str
+    line: shapely.Geometry
+
+
+def overlaps(scene: Scene) -> list[Overlap]:
+    """Return every text that touches another text, a line of another item, or the paper's edge.
+
+    A line drawn before a text that clears its own background does not count. A text's own item
+    (the dimension or leader that it belongs to) does not count either.
+    """
+    texts: list[_Lettering] = []
+    strokes: list[_Stroke] = []
+    covers: list[_Stroke] = []
+    for order, item in enumerate(scene.items):
+        marks = marks_of(item)
+        texts += _texts(order, item, marks)
+        strokes += _strokes(order, item, marks)
+        covers += _covers(order, marks)
+    paper = shapely.box(0.0, 0.0, scene.width, scene.height)
+    found = [
+        _overlap("text off the paper", t, scene.name) for t in texts if not paper.covers(t.box)
+    ]
+    if not texts:
+        return found
+    found += _text_on_text(texts)
+    found += _crossed(texts, strokes)
+    found += _covered(texts, covers)
+    return found
+
+
+def _overlap(kind: str, text: _Lettering, other: str) -> Overlap:
+    return Overlap(kind=kind, text=text.text.text, other=other, at=text.text.at)
+
+
+def _texts(order: int, item: Item, marks: tuple[Mark, ...]) -> Iterator[_Lettering]:
+    for mark in marks:
+        if isinstance(mark, Text) and mark.text:
+            box = shapely.Polygon(text_box(mark)).buffer(-_TOUCH, join_style="mitre")
+            shielded = mark.clear or isinstance(item, Balloon)
+            yield _Lettering(order, mark, box, shielded)
+
+
+def _strokes(order: int, item: Item, marks: tuple[Mark, ...]) -> Iterator[_Stroke]:
+    what = type(item).__name__.lower()
+    for mark in marks:
+        line = _line(mark)
+        if line is not None:
+            yield _Stroke(order, "hatch" if isinstance(item, Hatch) else what, line)
+
+
+def _line(mark: Mark) -> shapely.Geometry | None:
+    """Return a mark's ink as a shape; solid ones count with their whole area."""
+    shape: shapely.Geometry | None = None
+    match mark:
+        case Line():
+            shape = shapely.LineString((mark.start, mark.end))
+        case Polyline():
+            points = (*mark.points, mark.points[0]) if mark.closed else mark.points
+            shape = shapely.LineString(points)
+        case Region() if mark.fill == "ink":
+            shape = shapely.Polygon(mark.outer)
+        case Region() if mark.pen is not None:
+            rings = (mark.outer, *mark.holes)
+            shape = shapely.MultiLineString([(*ring, ring[0]) for ring in rings])
+        case Circle():
+            disc = shapely.Point(mark.centre).buffer(mark.radius)
+            shape = disc if mark.fill == "ink" else disc.exterior
+        case Arc():
+            shape = shapely.LineString(_arc(mark))
+    return shape
+
+
+def _arc(mark: Arc) -> list[Point2]:
+    sweep = (mark.end - mark.start) % 360.0 or 360.0
+    turns = [radians(mark.start + sweep * k / 16) for k in range(17)]
+    (x, y), r = mark.centre, mark.radius
+    return [(x + r * cos(a), y + r * sin(a)) for a in turns]
+
+
+def _covers(order: int, marks: tuple[Mark, ...]) -> Iterator[_Stroke]:
+    for mark in marks:
+        if isinstance(mark, Region) and mark.fill != "none":
+            yield _Stroke(order, "filled shape", shapely.Polygon(mark.outer, mark.holes))
+
+
+def _text_on_text(texts: list[_Lettering]) -> Iterator[Overlap]:
+    tree = shapely.STRtree([t.box for t in texts])
+    pairs = tree.query([t.box for t in texts], predicate="intersects")
+    for a, b in zip(*pairs, strict=True):
+        if a < b:
+            yield _overlap("text on text", texts[a], texts[b].text.text)
+
+
+def _crossed(texts: list[_Lettering], strokes: list[_Stroke]) -> Iterator[Overlap]:
+    if not strokes:
+        return
+    tree = shapely.STRtree([s.line for s in strokes])
+    for a, b in zip(*tree.query([t.box for t in texts], predicate="intersects"), strict=True):
+        text, stroke = texts[a], strokes[b]
+        own = text.order == stroke.order
+        if not own and not (text.shielded and stroke.order < text.order):
+            yield _overlap("line through text", text, stroke.what)
+
+
+def _covered(texts: list[_Lettering], covers: list[_Stroke]) -> Iterator[Overlap]:
+    if not covers:
+        return
+    tree = shapely.STRtree([c.line for c in covers])
+    for a, b in zip(*tree.query([t.box for t in texts], predicate="intersects"), strict=True):
+        if covers[b].order > texts[a].order:
+            yield _overlap("text covered", texts[a], covers[b].what)

@@ -1,0 +1,125 @@
+"""Notes on a part drawing: holes and cut-outs of one kind together, led to one of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import hypot
+
+from stowright.drawings.board import Board, is_round, is_through, on_face, rectangle_of
+from stowright.drawings.lettering import DIAMETER, wrapped
+from stowright.drawings.scene import Leader
+from stowright.drawings.space import Space, around
+from stowright.model.geometry import Point2
+from stowright.model.part import Feature, Part
+from stowright.units import Unit, format_length
+
+__all__ = ["FeatureGroup", "feature_groups", "group_words", "led_note", "placed_notes"]
+
+_SMALL = 2.5
+_WIDE = 46.0  # a note is broken into lines no wider than this
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeatureGroup:
+    """Features that one note serves: same kind, face, size, depth and purpose."""
+
+    features: tuple[Feature, ...]
+
+    @property
+    def first(self) -> Feature:
+        """The feature that stands for all."""
+        return self.features[0]
+
+
+def feature_groups(features: tuple[Feature, ...]) -> tuple[FeatureGroup, ...]:
+    """Return features gathered by what their note says, in the order they first appear."""
+    groups: dict[tuple[object, ...], list[Feature]] = {}
+    for f in features:
+        size = f.size if is_round(f) else ()
+        key = (f.kind, f.face, size, f.through, f.depth, f.radius, f.purpose)
+        groups.setdefault(key, []).append(f)
+    return tuple(FeatureGroup(features=tuple(rows)) for rows in groups.values())
+
+
+def group_words(group: FeatureGroup, part: Part, units: Unit) -> tuple[str, ...]:
+    """Return a group's note: count, size and depth, then what it is for."""
+    f = group.first
+    count = f"{len(group.features)} × " if len(group.features) > 1 else ""
+    if is_round(f):
+        what = f"{count}{DIAMETER}{format_length(f.size[0], units)}{_depth(f, part, units)}"
+    else:
+        corner = f", R{format_length(f.radius, units)}" if f.radius > 0.0 else ""
+        what = f"{count}{f.kind}{_depth(f, part, units)}{corner}"
+    return (what, *wrapped(f.purpose, width=_WIDE, height=_SMALL))
+
+
+def _depth(f: Feature, part: Part, units: Unit) -> str:
+    if is_through(f, part):
+        return " through"
+    deep = f" × {format_length(f.depth, units)} deep"
+    if f.face == "back":
+        return f"{deep}, from the back"
+    return deep
+
+
+def placed_notes(
+    board: Board, groups: tuple[FeatureGroup, ...], space: Space, units: Unit
+) -> tuple[Leader, ...]:
+    """Return a led note for each group where it touches nothing; each is entered as taken."""
+    notes = []
+    for group in groups:
+        lines = group_words(group, board.part, units)
+        tips = [_tip(board, f) for f in _spread_out(group.features)]
+        note = led_note(lines, tips, space)
+        space.take((note,))
+        notes.append(note)
+    return tuple(notes)
+
+
+def _spread_out(features: tuple[Feature, ...]) -> Iterator[Feature]:
+    """Yield the features, outer ones first: there is more room round them."""
+    order = sorted(range(len(features)), key=lambda k: (min(k, len(features) - 1 - k), k))
+    for k in order[:6]:
+        yield features[k]
+
+
+@dataclass(frozen=True, slots=True)
+class _Tip:
+    """Where a leader may end: the middle of a feature, and how far its rim is from it."""
+
+    at: Point2
+    reach: float
+
+
+def _tip(board: Board, feature: Feature) -> _Tip:
+    if is_round(feature) and on_face(feature):
+        return _Tip(board.at(*feature.at), feature.size[0] / 2.0 * board.scale)
+    r = rectangle_of(feature)
+    return _Tip(board.at((r.u0 + r.u1) / 2.0, r.v1 if r.v1 < board.part.width else r.v0), 0.0)
+
+
+def led_note(lines: tuple[str, ...], tips: list[_Tip], space: Space) -> Leader:
+    """Return a note led to one of several places, where its lettering is free.
+
+    Rings of growing size round each tip are tried; should none be free the last one tried is
+    taken, which the check of the finished drawing then reports.
+    """
+    far = hypot(space.room.width, space.room.height)
+    places = [list(around(tip.at, near=7.0, far=min(far, 90.0))) for tip in tips]
+    trial: Leader | None = None
+    for ring in zip(*places, strict=False):
+        for tip, place in zip(tips, ring, strict=True):
+            trial = _leader(lines, tip, place)
+            if space.free_for((trial,)):
+                return trial
+    return trial if trial is not None else _leader(lines, tips[0], tips[0].at)
+
+
+def _leader(lines: tuple[str, ...], tip: _Tip, place: Point2) -> Leader:
+    dx, dy = place[0] - tip.at[0], place[1] - tip.at[1]
+    reach = hypot(dx, dy) or 1.0
+    point = (tip.at[0] + dx / reach * tip.reach, tip.at[1] + dy / reach * tip.reach)
+    return Leader(
+        points=(point, place), lines=lines, side="right" if dx >= 0.0 else "left", height=_SMALL
+    )
