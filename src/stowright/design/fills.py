@@ -403,7 +403,7 @@ def _locker(ask: FillQuestion) -> FillPieces:
     door = make_front(_front_owner(ask, "door", f"{fill.door or 'drop'} door", body=ask.name), face)
     hinge_up = face.up.high if fill.door == "lift" else face.up.low
     pivot = ask.frame.point(across=face.across.middle, depth=face.depth.low, up=hinge_up)
-    sign = 1.0 if fill.door == "lift" else -1.0
+    sign = -1.0 if fill.door == "lift" else 1.0
     ax, ay, az = ask.frame.axes[0]
     return FillPieces(
         pieces=(door,),

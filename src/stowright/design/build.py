@@ -1,0 +1,202 @@
+"""From a job to its design: the one way through the design room."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
+from stowright.design.context import Context
+from stowright.design.doorway import doorway_check
+from stowright.design.fixings import FixingResult, all_fixings
+from stowright.design.marks import mark_pieces
+from stowright.design.masses import (
+    Lump,
+    centre_of,
+    contents_lumps,
+    part_lumps,
+    runner_lumps,
+    with_masses,
+)
+from stowright.design.packers import packers_of
+from stowright.design.pieces import JointDraft, Piece, with_features
+from stowright.design.platform import platform_of
+from stowright.design.skew import skew_of
+from stowright.design.stowing import Stowing, stow
+from stowright.errors import DesignError
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import BlockDesign, Design, LooseThing, OpeningDesign, ThicknessInUse
+from stowright.model.job import Assumption, Job
+from stowright.model.part import PlacedPart
+
+__all__ = ["design"]
+
+
+def design(job: Job, catalogue: Catalogue) -> Design:
+    """Return the design of a job: the same job and shelf give the same design.
+
+    Raises:
+        DesignError: When something asked for cannot be made to fit; it says what and by how much.
+        UnknownNameError: When the job names what the shelf does not have.
+    """
+    context = Context.of(job, catalogue)
+    skew = skew_of(job.bay)
+    standing = _standing(context, job)
+    rooms = tuple(room for s in standing for room in rooms_of(s))
+    stowing = stow(job.carry, rooms)
+    made = tuple(make_block(context, s, stowing) for s in standing)
+    platform = platform_of(context, standing)
+    packers = packers_of(context, standing)
+    pieces = (*(p for m in made for p in m.pieces), *platform.pieces, *packers.pieces)
+    drafts = (*(d for m in made for d in m.drafts), *platform.drafts, *packers.drafts)
+    openings = tuple(o for m in made for o in m.design.openings)
+    fixed = _fixings(context, pieces, drafts, made, openings)
+    pieces = with_features(pieces, fixed.features)
+    names = tuple(block.name for block in job.blocks)
+    parts, placed = mark_pieces(pieces, names, density=context.density)
+    lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
+    blocks = tuple(_finished(job, m, lumps, placed) for m in made)
+    openings = tuple(o for block in blocks for o in block.openings)
+    contents = contents_lumps(openings)
+    empty_kg, centre_empty = centre_of(lumps)
+    gross_kg, centre = centre_of((*lumps, *contents))
+    return Design(
+        job=job,
+        thicknesses=context.thicknesses,
+        skew=skew,
+        blocks=blocks,
+        wings=platform.wings,
+        parts=parts,
+        placed=placed,
+        fixings=fixed.fixings,
+        joints=fixed.joints,
+        anchors=fixed.anchors,
+        gaps=(*(g for m in made for g in m.gaps), *platform.gaps),
+        motions=(*(x for m in made for x in m.motions), *platform.motions),
+        loose=(*platform.loose, *_loose(stowing, openings)),
+        sums=(*(s for m in made for s in m.sums), *platform.sums),
+        assumed=(*_thickness_assumed(context.thicknesses), *_stowing_assumed(job)),
+        warnings=(
+            *job.warnings,
+            *(w for s in standing for w in s.usable.warnings),
+            *_left_over(stowing),
+            *platform.warnings,
+            *fixed.warnings,
+        ),
+        hardware=(*(h for m in made for h in m.hardware), *platform.hardware, *_latches(openings)),
+        empty_kg=empty_kg,
+        contents_kg=round(gross_kg - empty_kg, 6),
+        centre=centre,
+        centre_empty=centre_empty,
+    )
+
+
+def _standing(context: Context, job: Job) -> tuple[StandingBlock, ...]:
+    """Stand the blocks up in order; one that stands beside another waits for it."""
+    done: dict[str, StandingBlock] = {}
+    waiting = list(job.blocks)
+    skew = skew_of(job.bay)
+    while waiting:
+        ready = next((b for b in waiting if not b.place.beside or b.place.beside in done), None)
+        if ready is None:
+            names = ", ".join(b.name for b in waiting)
+            raise DesignError(names, "they stand beside one another in a circle", "place one first")
+        done[ready.name] = stand(context, ready, skew, tuple(done.values()))
+        waiting.remove(ready)
+    return tuple(done[block.name] for block in job.blocks)
+
+
+def _fixings(
+    context: Context,
+    pieces: tuple[Piece, ...],
+    drafts: tuple[JointDraft, ...],
+    made: tuple[BlockPieces, ...],
+    openings: tuple[OpeningDesign, ...],
+) -> FixingResult:
+    return all_fixings(
+        pieces,
+        drafts,
+        openings=openings,
+        blocks=tuple(m.design for m in made),
+        job=context.job,
+        catalogue=context.catalogue,
+        thickness_of={row.material: row for row in context.thicknesses},
+    )
+
+
+def _finished(
+    job: Job, made: BlockPieces, lumps: tuple[Lump, ...], placed: tuple[PlacedPart, ...]
+) -> BlockDesign:
+    block = with_masses(made.design, lumps)
+    return replace(
+        block,
+        modules=tuple(
+            replace(
+                module,
+                doorway=doorway_check(
+                    bay=job.bay,
+                    block=block.name,
+                    module=module.name,
+                    face=block.face,
+                    module_box=module.box,
+                ),
+            )
+            for module in block.modules
+        ),
+    )
+
+
+def _loose(stowing: Stowing, openings: Iterable[OpeningDesign]) -> tuple[LooseThing, ...]:
+    """What stands in open and through spaces, and what found no place, is not held by itself."""
+    found = [
+        LooseThing(what=what, where=o.name, mass_kg=o.contents_kg, held_by="")
+        for o in openings
+        if o.fill in {"open", "through"}
+        for what, _ in o.carried
+    ]
+    found += [
+        LooseThing(what=item.what, where="no opening", mass_kg=item.mass * count, held_by="")
+        for item, count in stowing.left_over
+    ]
+    return tuple(found)
+
+
+def _left_over(stowing: Stowing) -> tuple[str, ...]:
+    return tuple(
+        f"carry: {count} x {item.what} ({item.size[0]:g} x {item.size[1]:g} x {item.size[2]:g} mm) "
+        "found no opening with room for it"
+        for item, count in stowing.left_over
+    )
+
+
+def _thickness_assumed(rows: tuple[ThicknessInUse, ...]) -> tuple[Assumption, ...]:
+    return tuple(
+        Assumption(
+            field=f"build.measured_thickness.{row.material}",
+            value=f"{row.t:g} mm",
+            why="mean of the catalogue, not measured: caliper the sheets before cutting",
+        )
+        for row in rows
+        if row.source == "catalogue"
+    )
+
+
+def _stowing_assumed(job: Job) -> tuple[Assumption, ...]:
+    free = [item.what for item in job.carry if not item.goes_in]
+    if not free:
+        return ()
+    return (
+        Assumption(
+            field="carry.goes_in",
+            value=", ".join(free),
+            why="shared out by size, biggest first, into openings they fit (common practice)",
+        ),
+    )
+
+
+def _latches(openings: Iterable[OpeningDesign]) -> tuple[tuple[str, int, str], ...]:
+    return tuple(
+        (o.runner.latch, 1, f"{o.name}: holds it shut")
+        for o in openings
+        if o.runner is not None and o.runner.latch
+    )

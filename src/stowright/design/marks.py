@@ -1,0 +1,154 @@
+"""From pieces to parts: equal pieces of a block become copies of one part with a short mark."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+
+from stowright.design.pieces import Piece, mass_kg_of
+from stowright.model.geometry import Axes3
+from stowright.model.part import Feature, Part, PlacedPart
+from stowright.model.part_area import volume_mm3
+
+__all__ = ["mark_pieces"]
+
+#: Marks of what belongs to no block; blocks take the other letters in order.
+_OWN_LETTERS = {
+    "packer": "P",
+    "side-packing": "P",
+    "wing": "W",
+    "wing-lid": "W",
+    "wing-cleat": "W",
+    "wing-leg": "W",
+    "infill": "W",
+    "deck": "T",
+    "joint-strip": "T",
+    "bearer": "T",
+    "divider": "V",
+}
+_BLOCK_LETTERS = "ABCDEFGHJKLMNQRSUXYZ"
+
+
+def mark_pieces(
+    pieces: Iterable[Piece], blocks: tuple[str, ...], *, density: Callable[[str], float]
+) -> tuple[tuple[Part, ...], tuple[PlacedPart, ...]]:
+    """Return the parts with their marks, and where each copy stands.
+
+    Args:
+        pieces: All pieces, features included.
+        blocks: Block names in order: they give the letters.
+        density: Mean density of a material. [kg/m3]
+    """
+    groups: dict[tuple[object, ...], list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault(_sameness(piece, blocks), []).append(piece)
+    counters: dict[str, int] = {}
+    parts: list[Part] = []
+    placed: list[PlacedPart] = []
+    for members in groups.values():
+        letter = _letter(members[0], blocks)
+        counters[letter] = counters.get(letter, 0) + 1
+        part = _part(members, f"{letter}{counters[letter]}", density)
+        parts.append(part)
+        placed.extend(_placed(piece, part.mark, n) for n, piece in enumerate(members, start=1))
+    return tuple(parts), tuple(placed)
+
+
+def _letter(piece: Piece, blocks: tuple[str, ...]) -> str:
+    own = _OWN_LETTERS.get(piece.role)
+    if own is not None:
+        return own
+    index = blocks.index(piece.block) if piece.block in blocks else len(blocks)
+    letter = _BLOCK_LETTERS[index % len(_BLOCK_LETTERS)]
+    return letter * (1 + index // len(_BLOCK_LETTERS))
+
+
+def _sameness(piece: Piece, blocks: tuple[str, ...]) -> tuple[object, ...]:
+    """What two pieces must share to be copies of one part.
+
+    What waits for a reading of one opening is cut to that opening, so it is never a copy of what
+    waits for another.
+    """
+    return (
+        _letter(piece, blocks),
+        piece.role,
+        piece.material,
+        piece.length,
+        piece.width,
+        piece.thickness,
+        piece.contour,
+        piece.grain,
+        piece.hand,
+        _mirrored(piece.axes),
+        piece.release,
+        piece.waits_for,
+        piece.edges,
+        piece.front_edge,
+        tuple(sorted(_anonymous(f) for f in piece.features)),
+    )
+
+
+def _anonymous(feature: Feature) -> tuple[object, ...]:
+    return (
+        feature.kind,
+        feature.face,
+        feature.at,
+        feature.size,
+        feature.depth,
+        feature.through,
+        feature.radius,
+        feature.purpose,
+    )
+
+
+def _mirrored(axes: Axes3) -> bool:
+    (a, b, c), (d, e, f), (g, h, i) = axes
+    return a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g) < 0.0
+
+
+def _part(members: list[Piece], mark: str, density: Callable[[str], float]) -> Part:
+    first = members[0]
+    modules = {piece.module for piece in members}
+    part = Part(
+        mark=mark,
+        name=first.name,
+        role=first.role,
+        block=first.block,
+        module=first.module if len(modules) == 1 else "",
+        material=first.material,
+        length=first.length,
+        width=first.width,
+        thickness=first.thickness,
+        outline=first.contour,
+        quantity=len(members),
+        grain=first.grain,
+        hand=first.hand,
+        mirrored=_mirrored(first.axes),
+        release=first.release,
+        waits_for=first.waits_for,
+        edges=first.edges,
+        front_edge=first.front_edge,
+        features=first.features,
+        mass_kg=0.0,
+        origin_note=first.origin_note,
+    )
+    mass = mass_kg_of(volume_mm3=volume_mm3(part), density_kg_m3=density(part.material))
+    return replace(part, mass_kg=round(mass, 6))
+
+
+def _placed(piece: Piece, mark: str, copy: int) -> PlacedPart:
+    return PlacedPart(
+        id=piece.id,
+        mark=mark,
+        copy=copy,
+        body=piece.body,
+        block=piece.block,
+        module=piece.module,
+        opening=piece.opening,
+        role=piece.role,
+        origin=piece.origin,
+        axes=piece.axes,
+        length=piece.length,
+        width=piece.width,
+        thickness=piece.thickness,
+    )
