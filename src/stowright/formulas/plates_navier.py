@@ -25,7 +25,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stowright.errors import require_not_negative, require_positive
-from stowright.formulas.ranges import require_between
+from stowright.formulas.ranges import require_between, require_finite
 from stowright.formulas.sources import Source
 
 __all__ = [
@@ -315,9 +315,10 @@ def bending_stress_n_mm2(*, moment_n: float, thickness_mm: float) -> float:
     Source: Timoshenko & Woinowsky-Krieger, ch. 11. Standing: derived.
 
     Raises:
-        OutOfRangeError: If the thickness is not above zero.
+        OutOfRangeError: If the thickness is not above zero or the moment not finite.
     """
     require_positive(thickness_mm=thickness_mm)
+    require_finite(moment_n=moment_n)
     return 6.0 * moment_n / thickness_mm**2
 
 
