@@ -27,6 +27,7 @@ __all__ = [
     "screw_in_clause_range",
     "screw_withdrawal_n",
     "screw_withdrawal_strength_n_mm2",
+    "washer_bearing_n",
 ]
 
 _LIBRARY: Final = Source(
@@ -34,6 +35,10 @@ _LIBRARY: Final = Source(
     standing="public restatement",
 )
 SOURCES: Final = {
+    "washer_bearing_n": Source(
+        text="EN 1995-1-1, 10.4.3, as used in Porteous & Kermani (2007)",
+        standing="public restatement",
+    ),
     "screw_in_clause_range": _LIBRARY,
     "screw_withdrawal_strength_n_mm2": _LIBRARY,
     "screw_withdrawal_n": _LIBRARY,
@@ -284,3 +289,22 @@ def head_pull_through_n(
     if panel_thickness_mm < 12.0:
         return min(full_n, 400.0)
     return full_n
+
+
+def washer_bearing_n(
+    *, washer_mm: float, bolt_mm: float, compression_strength_n_mm2: float
+) -> float:
+    """Return the characteristic resistance of wood under a round washer. [N].
+
+    R = 3 f_c,90,k pi/4 [d_w^2 - (d + 1)^2].
+
+    Range: washer at least 3 d across and 0.3 d thick (from memory).
+    Source: EN 1995-1-1, 10.4.3, as used in Porteous & Kermani (2007). Standing: public restatement.
+
+    Raises:
+        OutOfRangeError: If a number is not above zero or the washer is no larger than its hole.
+    """
+    require_positive(bolt_mm=bolt_mm, compression_strength_n_mm2=compression_strength_n_mm2)
+    require_at_least(low=bolt_mm + 1.0, washer_mm=washer_mm)
+    ring_mm2 = math.pi / 4.0 * (washer_mm**2 - (bolt_mm + 1.0) ** 2)
+    return 3.0 * compression_strength_n_mm2 * ring_mm2

@@ -1,14 +1,14 @@
-"""Orthotropic plate on two opposite knife edges, its other two edges free or supported: Levy's series.
+"""Orthotropic plate on two opposite knife edges, other edges free or supported: Levy's series.
 
-The edges x = 0 and x = a are supported; y = 0 and y = b are each free or supported. For each half wave
-k = m pi / a along x the deflection is W(y) sin(k x) with::
+The edges x = 0 and x = a are supported; y = 0 and y = b are each free or supported. For each half
+wave k = m pi / a along x the deflection is W(y) sin(k x) with::
 
     Dy W'''' - 2 H k^2 W'' + Dx k^4 W = q_m(y),   H = D1 + 2 Dxy
 
-solved in closed form: the patch on an endless strip plus four decaying exponentials that meet the conditions
-at both edges. A free edge has My = 0 and no edge force; a supported one W = My = 0. With both edges supported
-it is Navier's plate again, found by another route. Use it for loads at or near a free edge, where a whole
-plate supported all round would flatter the part.
+solved in closed form: the patch on an endless strip plus four decaying exponentials that meet the
+conditions at both edges. A free edge has My = 0 and no edge force; a supported one W = My = 0. With
+both edges supported it is Navier's plate again, found by another route. Use it for loads at or near
+a free edge, where a whole plate supported all round would flatter the part.
 
 Conventions (axes, signs, units) are those of ``plates_navier``, which makes the plate.
 """
@@ -31,7 +31,8 @@ type _Complex = NDArray[np.complex128]
 type _Real = NDArray[np.float64]
 
 MODES: Final = 160
-# Equal roots (H^2 = Dx Dy, the isotropic plate) have another closed form; they are kept apart by this much.
+# Equal roots (H^2 = Dx Dy, the isotropic plate) have another closed form; they are kept apart by
+# this much.
 ROOT_GAP: Final = 1e-6
 
 _LEVY: Final = Source(
@@ -60,10 +61,12 @@ def _waves(it: SimplySupportedPlate) -> _Waves:
     least = ROOT_GAP * mixed**2
     gap = gap if abs(gap) > least else least
     spread = np.emath.sqrt(gap)
-    unit = np.sqrt(np.array([mixed + spread, mixed - spread], dtype=complex) / it.rigidity_y_n_mm)
-    roots = wave[:, np.newaxis] * unit
+    unit: _Complex = np.emath.sqrt(
+        np.array([mixed + spread, mixed - spread], dtype=np.complex128) / it.rigidity_y_n_mm
+    )
+    roots: _Complex = wave[:, np.newaxis] * unit
     apart = 2.0 * it.rigidity_y_n_mm * (roots[:, :1] ** 2 - roots[:, 1:] ** 2)
-    parts = np.array([-1.0, 1.0]) / (roots * apart)
+    parts: _Complex = np.array([-1.0, 1.0]) / (roots * apart)
     return _Waves(wave=wave, roots=roots, parts=parts)
 
 
@@ -118,7 +121,8 @@ def _profile(
     """Return k, W and W'' of every half wave at a place, for a unit load over the loaded length."""
     waves = _waves(it)
     side_mm = it.side_y_mm
-    rows, sums = [], []
+    rows: list[_Complex] = []
+    sums: list[_Complex] = []
     for edge_mm, is_free in zip((0.0, side_mm), free, strict=True):
         rows += _edge_conditions(it, waves.wave, _decaying(waves, side_mm, edge_mm), free=is_free)
         sums += _edge_conditions(it, waves.wave, _endless(waves, *loaded_mm, edge_mm), free=is_free)
@@ -153,13 +157,15 @@ def patch_response(
 ) -> PlateResponse:
     """Return deflection and moments at a point under a load spread over a rectangle.
 
-    ``free_low`` says that the edge y = 0 is free, ``free_high`` that y = b is. Load P [N], patch u x v
-    [mm], its centre (default: the plate's centre), the point looked at (default: the patch's centre).
+    ``free_low`` says that the edge y = 0 is free, ``free_high`` that y = b is. Load P [N], patch u
+    x v [mm], its centre (default: the plate's centre), the point looked at (default: the patch's
+    centre).
 
     Source: Levy's method, Timoshenko & Woinowsky-Krieger, ch. 6 and 11. Standing: derived.
 
     Raises:
-        OutOfRangeError: If the load is negative, the patch overhangs the plate or the point lies off it.
+        OutOfRangeError: If the load is negative, the patch overhangs the plate or the point lies
+        off it.
     """
     require_not_negative(load_n=load_n)
     require_positive(patch_x_mm=patch_x_mm, patch_y_mm=patch_y_mm)
