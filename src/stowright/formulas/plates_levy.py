@@ -61,9 +61,8 @@ def _waves(it: SimplySupportedPlate) -> _Waves:
     least = ROOT_GAP * mixed**2
     gap = gap if abs(gap) > least else least
     spread = np.emath.sqrt(gap)
-    unit: _Complex = np.emath.sqrt(
-        np.array([mixed + spread, mixed - spread], dtype=np.complex128) / it.rigidity_y_n_mm
-    )
+    squares = np.array([mixed + spread, mixed - spread], dtype=np.complex128)
+    unit = np.sqrt(squares / it.rigidity_y_n_mm)
     roots: _Complex = wave[:, np.newaxis] * unit
     apart = 2.0 * it.rigidity_y_n_mm * (roots[:, :1] ** 2 - roots[:, 1:] ** 2)
     parts: _Complex = np.array([-1.0, 1.0]) / (roots * apart)

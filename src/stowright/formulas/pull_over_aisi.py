@@ -75,7 +75,7 @@ def combined_utilisation(
     thickness_mm: float,
     sheet_strength_n_mm2: float,
 ) -> float:
-    """Return the utilisation under shear and pull-over, allowable stress design; 1 is the limit. [-].
+    """Return the allowable-stress utilisation under shear and pull-over; 1 is the limit. [-].
 
     [Q/(2.7 t1 d F_u1) + 0.71 T/(1.5 t1 d_w F_u1)] / (1.1 / 2.35).
 

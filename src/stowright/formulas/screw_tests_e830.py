@@ -90,7 +90,7 @@ def steel_to_plywood_ultimate_n(*, kind: ScrewKind, gauge: int, penetration_mm: 
 
 
 def plywood_to_steel_ultimate_n(*, gauge: int, plywood_mm: float) -> float:
-    """Return the mean ultimate lateral load of a tapping screw through plywood into 2 mm steel. [N].
+    """Return the mean ultimate lateral load of a screw through plywood into 2 mm steel. [N].
 
     By the plywood's thickness and gauge.
 
