@@ -63,9 +63,9 @@ def _waves(it: SimplySupportedPlate) -> _Waves:
     spread = np.emath.sqrt(gap)
     squares = np.array([mixed + spread, mixed - spread], dtype=np.complex128)
     unit = np.sqrt(squares / it.rigidity_y_n_mm)
-    roots: _Complex = wave[:, np.newaxis] * unit
+    roots = (wave[:, np.newaxis] * unit).astype(np.complex128)
     apart = 2.0 * it.rigidity_y_n_mm * (roots[:, :1] ** 2 - roots[:, 1:] ** 2)
-    parts: _Complex = np.array([-1.0, 1.0]) / (roots * apart)
+    parts = (np.array([-1.0, 1.0]) / (roots * apart)).astype(np.complex128)
     return _Waves(wave=wave, roots=roots, parts=parts)
 
 
