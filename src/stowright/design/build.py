@@ -27,7 +27,6 @@ from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, Design, LooseThing, OpeningDesign, ThicknessInUse
 from stowright.model.job import Assumption, Job
-from stowright.model.part import PlacedPart
 
 __all__ = ["design"]
 
@@ -45,9 +44,10 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     rooms = tuple(room for s in standing for room in rooms_of(s))
     stowing = stow(job.carry, rooms)
     made = tuple(make_block(context, s, stowing) for s in standing)
-    platform = platform_of(context, standing)
-    packers = packers_of(context, standing)
-    pieces = (*(p for m in made for p in m.pieces), *platform.pieces, *packers.pieces)
+    carcasses = tuple(p for m in made for p in m.pieces)
+    platform = platform_of(context, skew, standing, carcasses)
+    packers = packers_of(context, standing, carcasses)
+    pieces = (*carcasses, *platform.pieces, *packers.pieces)
     drafts = (*(d for m in made for d in m.drafts), *platform.drafts, *packers.drafts)
     openings = tuple(o for m in made for o in m.design.openings)
     fixed = _fixings(context, pieces, drafts, made, openings)
@@ -55,7 +55,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     names = tuple(block.name for block in job.blocks)
     parts, placed = mark_pieces(pieces, names, density=context.density)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
-    blocks = tuple(_finished(job, m, lumps, placed) for m in made)
+    blocks = tuple(_finished(job, m, lumps) for m in made)
     openings = tuple(o for block in blocks for o in block.openings)
     contents = contents_lumps(openings)
     empty_kg, centre_empty = centre_of(lumps)
@@ -124,9 +124,7 @@ def _fixings(
     )
 
 
-def _finished(
-    job: Job, made: BlockPieces, lumps: tuple[Lump, ...], placed: tuple[PlacedPart, ...]
-) -> BlockDesign:
+def _finished(job: Job, made: BlockPieces, lumps: tuple[Lump, ...]) -> BlockDesign:
     block = with_masses(made.design, lumps)
     return replace(
         block,

@@ -52,7 +52,9 @@ def opening_gaps(
     return tuple(found)
 
 
-def _box_gaps(ask: FillQuestion, made: FillPieces, by_id: Mapping[str, Piece]) -> list[Gap]:
+def _box_gaps(
+    ask: FillQuestion, made: FillPieces, fit: RunnerFit, by_id: Mapping[str, Piece]
+) -> list[Gap]:
     name, across, up = ask.name, _axis(ask.frame, "a"), _axis(ask.frame, "h")
     moving = {piece.role + piece.hand: piece for piece in made.pieces}
     left = moving.get("drawer-sideleft") or moving["tray-cheekleft"]

@@ -1,0 +1,421 @@
+"""Decks: outline, split over supports, grain against the span, bearers across voids."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from itertools import pairwise
+from math import ceil
+from typing import Literal
+
+from stowright.design.block import StandingBlock
+from stowright.design.context import Context
+from stowright.design.frame import BlockFrame
+from stowright.design.heights import deck_top
+from stowright.design.panel import Lie, Place3, panel
+from stowright.design.pieces import JointDraft, Piece
+from stowright.design.sums import line, stated
+from stowright.design.usable_box import usable_box
+from stowright.errors import DesignError
+from stowright.model.design import Gap, LooseThing, Skew, Sum
+from stowright.model.geometry import Box, Span
+from stowright.model.job import Deck, Place
+from stowright.model.part import Feature
+from stowright.units import snap_down
+
+__all__ = ["DeckPieces", "decks_of"]
+
+#: The bay's own axes as a frame: across = x, depth = y, up = z.
+BAY = BlockFrame(origin=(0.0, 0.0, 0.0), axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
+ALONG_X = Lie("+a", "+d", "+h")
+ALONG_Y = Lie("+d", "-a", "+h")
+#: Mass of a lift-out piece that one person lifts at arm's length, elbow height (from memory). [kg]
+LIFT_OUT_KG = 10.0
+#: A deck that hangs out further than this wants a leg under it (common practice). [mm]
+UNSUPPORTED = 100.0
+#: A bearer's height and how far bearers stand apart (common practice). [mm]
+BEARER, BEARERS_APART = 60.0, 450.0
+#: Trim that a sheet loses at each edge before a part is cut from it (common practice). [mm]
+SHEET_TRIM = 10.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeckPieces:
+    """What came out for the decks."""
+
+    pieces: tuple[Piece, ...] = ()
+    drafts: tuple[JointDraft, ...] = ()
+    sums: tuple[Sum, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+    loose: tuple[LooseThing, ...] = ()
+    warnings: tuple[str, ...] = ()
+    hardware: tuple[tuple[str, int, str], ...] = ()
+
+
+@dataclass(slots=True)
+class _Basket:
+    """Collects the pieces of all decks while they are made."""
+
+    pieces: list[Piece] = field(default_factory=list)
+    drafts: list[JointDraft] = field(default_factory=list)
+    sums: list[Sum] = field(default_factory=list)
+    gaps: list[Gap] = field(default_factory=list)
+    loose: list[LooseThing] = field(default_factory=list)
+    warnings: list[str] = field(default_factory=list)
+    hardware: list[tuple[str, int, str]] = field(default_factory=list)
+
+
+def decks_of(
+    context: Context,
+    skew: Skew,
+    standing: tuple[StandingBlock, ...],
+    carcasses: tuple[Piece, ...],
+) -> DeckPieces:
+    """Return the decks of a job.
+
+    Raises:
+        DesignError: When a deck's blocks end at different heights.
+    """
+    basket = _Basket()
+    for deck in context.job.decks:
+        under = tuple(s for s in standing if s.block.name in deck.over)
+        if under:
+            _one_deck(context, skew, deck, under, carcasses, basket)
+    return DeckPieces(
+        pieces=tuple(basket.pieces),
+        drafts=tuple(basket.drafts),
+        sums=tuple(basket.sums),
+        gaps=tuple(basket.gaps),
+        loose=tuple(basket.loose),
+        warnings=tuple(basket.warnings),
+        hardware=tuple(basket.hardware),
+    )
+
+
+def _one_deck(
+    context: Context,
+    skew: Skew,
+    deck: Deck,
+    under: tuple[StandingBlock, ...],
+    carcasses: tuple[Piece, ...],
+    basket: _Basket,
+) -> None:
+    t = context.t(deck.build.deck_sheet)
+    top = max(s.box.z.high for s in under)
+    lowest = min(s.box.z.high for s in under)
+    if top - lowest > 0.5:
+        raise DesignError(
+            deck.name,
+            f"the blocks under it end {top - lowest:.1f} mm apart in height",
+            "give them the same z range, or a deck each",
+        )
+    outline = _outline(context, skew, deck, under, Span(low=top, high=round(top + t, 6)))
+    basket.sums.append(_height_sum(context, deck, top, t))
+    spans = _split(context, deck, outline, under, t)
+    for n, span in enumerate(spans, start=1):
+        piece = _piece(context, deck, n, len(spans), Box(x=span, y=outline.y, z=outline.z))
+        basket.pieces.append(piece)
+        _hold(
+            deck, piece, carcasses, basket, mass=_mass(context, deck, span.size, outline.y.size, t)
+        )
+    _bearers(deck, under, outline, basket, carcasses)
+
+
+def _height_sum(context: Context, deck: Deck, top: float, t: float) -> Sum:
+    wanted = deck_top(context, deck)
+    slack = sum(term.value for term in wanted) - (top + t)
+    terms = [*wanted]
+    if abs(slack) > 1.0e-9:
+        terms.append(line("what the cut grid left over", -slack))
+    return stated(f"{deck.name}: upper surface above the floor", *terms)
+
+
+def _outline(
+    context: Context, skew: Skew, deck: Deck, under: tuple[StandingBlock, ...], z: Span
+) -> Box:
+    """Return the deck's box: its blocks together, the overhang, and up to the wall if asked."""
+    x_low = min(s.box.x.low for s in under)
+    x_high = max(s.box.x.high for s in under)
+    y_low = min(s.box.y.low for s in under)
+    y_high = max(s.box.y.high for s in under)
+    faces = {s.block.face for s in under}
+    y = Span(
+        low=y_low - (deck.overhang if "right" in faces else 0.0),
+        high=y_high + (deck.overhang if "left" in faces else 0.0),
+    )
+    if "tail" in faces:
+        x_low -= deck.overhang
+    if deck.back == "wall":
+        free = usable_box(
+            bay=context.job.bay,
+            skew=skew,
+            block=deck.name,
+            face="tail",
+            place=Place(word="fill", beside="", x=(x_low, 1.0e5), y=(y_low, y_high), z=None),
+            z=z,
+            side_clear=0.0,
+            end_clear=deck.build.end_clear,
+            clear_at_face=0.0,
+            lining=deck.build.lining.bay,
+        )
+        x_high = max(free.box.x.high, x_low + 1.0)
+    length = snap_down(x_high - x_low, context.grid)
+    width = snap_down(y.size, context.grid)
+    low = y.low + (y.size - width) / 2.0
+    return Box(
+        x=Span(low=round(x_low, 6), high=round(x_low + length, 6)),
+        y=Span(low=round(low, 6), high=round(low + width, 6)),
+        z=z,
+    )
+
+
+def _sheet(context: Context, material: str) -> tuple[float, float]:
+    """Return the largest sheet of a material that can be had, trimmed: length, width."""
+    family = context.catalogue.material(material).family
+    sizes = [
+        (s.length, s.width)
+        for s in context.catalogue.stock_sizes
+        if s.material in {material, family}
+    ]
+    sizes += [(s.length, s.width) for s in context.job.sheets if s.material == material]
+    if not sizes:
+        return (2440.0 - 2.0 * SHEET_TRIM, 1220.0 - 2.0 * SHEET_TRIM)
+    length, width = max(sizes, key=lambda size: (size[0] * size[1], size))
+    return (length - 2.0 * SHEET_TRIM, width - 2.0 * SHEET_TRIM)
+
+
+def _split(
+    context: Context, deck: Deck, outline: Box, under: tuple[StandingBlock, ...], t: float
+) -> tuple[Span, ...]:
+    """Return the deck's pieces along x: one if a sheet gives it, else joined over supports."""
+    length, width = _sheet(context, deck.build.deck_sheet)
+    dx, dy = outline.x.size, outline.y.size
+    fits = (dx <= length and dy <= width) or (dx <= width and dy <= length)
+    least = 1
+    if not fits:
+        longest = width if dy <= length and dy > width else length
+        if dy > length:
+            raise DesignError(
+                deck.name,
+                f"it is {dy:.0f} mm across; the largest sheet is {length:.0f} mm",
+                "a deck over fewer blocks, or a longer sheet in hand",
+            )
+        least = ceil(dx / longest)
+    if deck.kind == "lift-out":
+        least = max(least, ceil(_mass(context, deck, dx, dy, t) / LIFT_OUT_KG))
+    if least == 1:
+        return (outline.x,)
+    return _joints(outline.x, least, _supports(under))
+
+
+def _mass(context: Context, deck: Deck, length: float, width: float, t: float) -> float:
+    return length * width * t * 1.0e-9 * context.density(deck.build.deck_sheet)
+
+
+def _supports(under: tuple[StandingBlock, ...]) -> tuple[float, ...]:
+    """Return where along x a joint is carried on both sides: the middle of top rails."""
+    found: list[float] = []
+    for standing in under:
+        build, box = standing.block.build, standing.box
+        if standing.block.face != "tail":
+            found += [s + standing.plan.t / 2.0 for s in (box.x.low, box.x.high - standing.plan.t)]
+        elif build.top == "rails":
+            width = build.rail_width
+            count = max(2, min(build.rails, int(box.x.size // (width + 1.0))))
+            pitch = (box.x.size - width) / (count - 1)
+            found += [box.x.low + width / 2.0 + i * pitch for i in range(count)]
+    return tuple(sorted(found))
+
+
+def _joints(whole: Span, count: int, supports: tuple[float, ...]) -> tuple[Span, ...]:
+    """Cut a range into ``count`` pieces, each cut moved to the nearest support."""
+    cuts: list[float] = []
+    for i in range(1, count):
+        wanted = whole.low + whole.size * i / count
+        inner = [s for s in supports if whole.low + 50.0 < s < whole.high - 50.0]
+        near = min(inner, key=lambda s: abs(s - wanted), default=wanted)
+        if abs(near - wanted) > whole.size / (2.0 * count) or near in cuts:
+            near = wanted
+        cuts.append(round(near, 6))
+    edges = [whole.low, *sorted(cuts), whole.high]
+    return tuple(Span(low=a, high=b) for a, b in pairwise(edges))
+
+
+def _piece(context: Context, deck: Deck, n: int, count: int, box: Box) -> Piece:
+    length, width = _sheet(context, deck.build.deck_sheet)
+    along_x = _along_x(deck, box)
+    dx, dy = box.x.size, box.y.size
+    if along_x and (dx > length or dy > width):
+        along_x = False
+    elif not along_x and (dy > length or dx > width):
+        along_x = True
+    name = "deck" if count == 1 else f"deck, piece {n} of {count}"
+    return panel(
+        BAY,
+        Place3(across=box.x, depth=box.y, up=box.z),
+        ALONG_X if along_x else ALONG_Y,
+        piece_id=f"{deck.name}/{n}",
+        name=name,
+        role="deck",
+        block=deck.name,
+        body="fixed" if deck.kind == "fixed" else f"{deck.name} {n}",
+        material=deck.build.deck_sheet,
+        release="B",
+        waits_for="the modules in place",
+        edges=("u0", "u1", "v0", "v1"),
+        features=_finger_holes(deck, box, along_x=along_x, t=box.z.size),
+        origin_note="face-side corner, good face up",
+        exposed=True,
+    )
+
+
+def _along_x(deck: Deck, box: Box) -> bool:
+    longer: dict[Literal["long", "across", "strongest"], bool] = {
+        "long": box.x.size >= box.y.size,
+        "across": box.x.size < box.y.size,
+        # It bends between uprights, which run along x: the grain runs across them.
+        "strongest": False,
+    }
+    return longer[deck.build.grain]
+
+
+def _finger_holes(deck: Deck, box: Box, *, along_x: bool, t: float) -> tuple[Feature, ...]:
+    if deck.kind != "lift-out":
+        return ()
+    length, width = (box.x.size, box.y.size) if along_x else (box.y.size, box.x.size)
+    long, wide = 90.0, 30.0
+    return tuple(
+        Feature(
+            kind="hand-hole",
+            face="good",
+            at=(round(u - long / 2.0, 6), round(width / 2.0 - wide / 2.0, 6)),
+            size=(long, wide),
+            depth=t,
+            through=True,
+            radius=wide / 2.0,
+            purpose="finger hole",
+        )
+        for u in (round(length * 0.25, 1), round(length * 0.75, 1))
+    )
+
+
+def _hold(
+    deck: Deck, piece: Piece, carcasses: tuple[Piece, ...], basket: _Basket, *, mass: float
+) -> None:
+    """Screw a fixed deck down to what carries it; give a lift-out piece its hold."""
+    if deck.kind == "lift-out":
+        basket.hardware.append(("deck-dog", 2, f"{piece.name}: positive hold"))
+        basket.loose.append(
+            LooseThing(
+                what=piece.name, where=deck.name, mass_kg=round(mass, 3), held_by="deck-dog, 2"
+            )
+        )
+        return
+    for under in carcasses:
+        flat = under.role in {"carcass-rail", "carcass-top"}
+        edge = under.role in {"carcass-side", "partition"} and deck.build.top == "deck"
+        touches = (
+            abs(under.box.z.high - piece.box.z.low) < 1.0e-6
+            and under.box.x.overlap(piece.box.x) > 30.0
+            and under.box.y.overlap(piece.box.y) > 10.0
+        )
+        if touches and (flat or edge):
+            basket.drafts.append(
+                JointDraft(
+                    receiver=piece.id,
+                    entering=under.id,
+                    kind="planted" if flat else "butt",
+                    glued=False,
+                    step="deck",
+                    purpose=f"deck down to {under.name}",
+                    removable=True,
+                )
+            )
+
+
+def _bearers(
+    deck: Deck,
+    under: tuple[StandingBlock, ...],
+    outline: Box,
+    basket: _Basket,
+    carcasses: tuple[Piece, ...],
+) -> None:
+    """Carry the deck across voids between blocks, and where it reaches past them to the wall."""
+    count = 0
+    for one in under:
+        for two in under:
+            void = Span(low=one.box.y.high, high=two.box.y.low)
+            along = Span(
+                low=max(one.box.x.low, two.box.x.low), high=min(one.box.x.high, two.box.x.high)
+            )
+            if one is two or void.size < 60.0 or along.size < 100.0:
+                continue
+            for x in _along(along, one.plan.t):
+                count += 1
+                basket.pieces.append(_bearer(deck, one, count, x=x, y=void, top=outline.z.low))
+    back = max(s.box.x.high for s in under)
+    if outline.x.high - back > UNSUPPORTED:
+        stand = under[0]
+        t = stand.plan.t
+        x = Span(low=round(outline.x.high - 30.0 - t, 6), high=round(outline.x.high - 30.0, 6))
+        basket.pieces.append(
+            _bearer(deck, stand, count + 1, x=x, y=outline.y, top=outline.z.low, to_floor=True)
+        )
+        basket.warnings.append(
+            f"{deck.name}: reaches {outline.x.high - back:.0f} mm past its blocks; a leg stands "
+            "under it at the wall"
+        )
+    for bearer in (p for p in basket.pieces if p.role == "bearer" and p.block == deck.name):
+        basket.drafts += [
+            JointDraft(
+                receiver=side.id,
+                entering=bearer.id,
+                kind="butt",
+                glued=False,
+                step="deck",
+                purpose=f"{side.name} to deck bearer",
+                removable=True,
+            )
+            for side in carcasses
+            if side.role in {"carcass-side", "carcass-back"} and _touch(side.box, bearer.box)
+        ]
+
+
+def _touch(one: Box, two: Box) -> bool:
+    """Whether two boxes share a face of some area."""
+    overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
+    return abs(overlaps[0]) < 1.0e-6 and overlaps[1] > 1.0
+
+
+def _along(along: Span, t: float) -> tuple[Span, ...]:
+    count = max(2, ceil(along.size / BEARERS_APART) + 1)
+    first, last = along.low + 20.0, along.high - 20.0 - t
+    pitch = (last - first) / (count - 1)
+    return tuple(
+        Span(low=round(first + i * pitch, 6), high=round(first + i * pitch + t, 6))
+        for i in range(count)
+    )
+
+
+def _bearer(
+    deck: Deck,
+    standing: StandingBlock,
+    n: int,
+    *,
+    x: Span,
+    y: Span,
+    top: float,
+    to_floor: bool = False,
+) -> Piece:
+    low = 0.0 if to_floor else top - BEARER
+    return panel(
+        BAY,
+        Place3(across=x, depth=y, up=Span(low=round(low, 6), high=top)),
+        Lie("+d", "+h", "+a"),
+        piece_id=f"{deck.name}/bearer-{n}",
+        name="deck leg" if to_floor else "deck bearer",
+        role="bearer",
+        block=deck.name,
+        body="fixed",
+        material=standing.block.build.carcass,
+        origin_note="right-hand lower corner, good face to the cab",
+    )

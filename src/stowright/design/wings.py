@@ -1,0 +1,396 @@
+"""Wings: what covers the space between a block and the wall, over the arch, at deck height."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import floor
+from typing import Literal
+
+from stowright.design.block import StandingBlock
+from stowright.design.context import Context
+from stowright.design.deck import BAY
+from stowright.design.panel import Lie, Place3, panel
+from stowright.design.pieces import JointDraft, Piece
+from stowright.design.sums import line, stated
+from stowright.design.wing_outline import WingOutline, wing_outline
+from stowright.model.design import Gap, LooseThing, Motion, Sum, WingDesign
+from stowright.model.geometry import Box, Point2, Span
+
+__all__ = ["WingPieces", "wings_of"]
+
+#: Between a wing and the deck beside it (common practice). [mm]
+WING_GAP = 2.0
+#: Left at the wall for scribing and trim (common practice, 5 to 8). [mm]
+SCRIBE = 6.0
+#: Height of the cleat that a wing rests on. [mm]
+CLEAT = 40.0
+#: A wing narrower than this is left out: trim covers it (common practice). [mm]
+LEAST_WING = 30.0
+#: A leg's clearance to wall and cleat. [mm]
+LEG_CLEAR = 10.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WingPieces:
+    """What came out for the wings."""
+
+    pieces: tuple[Piece, ...] = ()
+    drafts: tuple[JointDraft, ...] = ()
+    sums: tuple[Sum, ...] = ()
+    gaps: tuple[Gap, ...] = ()
+    motions: tuple[Motion, ...] = ()
+    loose: tuple[LooseThing, ...] = ()
+    wings: tuple[WingDesign, ...] = ()
+    warnings: tuple[str, ...] = ()
+    hardware: tuple[tuple[str, int, str], ...] = ()
+
+
+@dataclass(slots=True)
+class _Basket:
+    """Collects the pieces of all wings while they are made."""
+
+    pieces: list[Piece] = field(default_factory=list)
+    drafts: list[JointDraft] = field(default_factory=list)
+    sums: list[Sum] = field(default_factory=list)
+    gaps: list[Gap] = field(default_factory=list)
+    motions: list[Motion] = field(default_factory=list)
+    loose: list[LooseThing] = field(default_factory=list)
+    wings: list[WingDesign] = field(default_factory=list)
+    warnings: list[str] = field(default_factory=list)
+    hardware: list[tuple[str, int, str]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wing:
+    """One wing to be made.
+
+    Attributes:
+        sign: +1 on the left, -1 on the right.
+        inner: |y| of the block's side; x: range along the bay; z: thickness range.
+    """
+
+    standing: StandingBlock
+    side: Literal["left", "right"]
+    kind: Literal["fixed", "lid"]
+    sign: float
+    inner: float
+    x: Span
+    z: Span
+    sheet: str
+    t_cleat: float
+
+    @property
+    def name(self) -> str:
+        """``drawers wing, left``."""
+        return f"{self.standing.block.name} wing, {self.side}"
+
+
+def wings_of(
+    context: Context,
+    standing: tuple[StandingBlock, ...],
+    decks: tuple[Piece, ...],
+    carcasses: tuple[Piece, ...],
+) -> WingPieces:
+    """Return the wings of every block that opens to the tail and asks for them."""
+    basket = _Basket()
+    for block in standing:
+        if block.block.face != "tail":
+            _refuse(block, basket)
+            continue
+        for side, kind in (
+            ("left", block.block.wings.left),
+            ("right", block.block.wings.right),
+        ):
+            if kind != "none":
+                wing = _wing(context, block, "left" if side == "left" else "right", kind, decks)
+                _make(context, wing, decks, carcasses, basket)
+    return WingPieces(
+        pieces=tuple(basket.pieces),
+        drafts=tuple(basket.drafts),
+        sums=tuple(basket.sums),
+        gaps=tuple(basket.gaps),
+        motions=tuple(basket.motions),
+        loose=tuple(basket.loose),
+        wings=tuple(basket.wings),
+        warnings=tuple(basket.warnings),
+        hardware=tuple(basket.hardware),
+    )
+
+
+def _refuse(block: StandingBlock, basket: _Basket) -> None:
+    wings = block.block.wings
+    if (wings.left, wings.right) != ("none", "none"):
+        basket.warnings.append(
+            f"{block.block.name}: wings are made beside blocks that open to the tail; none here"
+        )
+
+
+def _wing(
+    context: Context,
+    block: StandingBlock,
+    side: Literal["left", "right"],
+    kind: Literal["fixed", "lid"],
+    decks: tuple[Piece, ...],
+) -> _Wing:
+    deck = next((d for d in decks if _over(d, block)), None)
+    sheet = deck.material if deck else block.block.build.deck_sheet
+    top = deck.box.z.low if deck else block.box.z.high
+    box = block.box
+    inner = box.y.high if side == "left" else -box.y.low
+    if deck is not None:
+        inner = max(inner, deck.box.y.high if side == "left" else -deck.box.y.low)
+    x_high = max((d.box.x.high for d in decks if _over(d, block)), default=box.x.high)
+    return _Wing(
+        standing=block,
+        side=side,
+        kind=kind,
+        sign=1.0 if side == "left" else -1.0,
+        inner=inner,
+        x=Span(low=box.x.low, high=x_high),
+        z=Span(low=top, high=round(top + context.t(sheet), 6)),
+        sheet=sheet,
+        t_cleat=context.t(block.block.build.carcass),
+    )
+
+
+def _over(deck: Piece, block: StandingBlock) -> bool:
+    return deck.box.x.overlap(block.box.x) > 0.0 and deck.box.y.overlap(block.box.y) > 0.0
+
+
+def _make(
+    context: Context,
+    wing: _Wing,
+    decks: tuple[Piece, ...],
+    carcasses: tuple[Piece, ...],
+    basket: _Basket,
+) -> None:
+    found = wing_outline(
+        bay=context.job.bay,
+        side=wing.side,
+        x=wing.x,
+        z=wing.z.high,
+        inner_y=wing.inner + WING_GAP,
+        scribe_gap=SCRIBE,
+    )
+    reach = min(y for _, y in found.offsets) - wing.inner - WING_GAP
+    if reach < LEAST_WING:
+        basket.warnings.append(
+            f"{wing.name}: only {reach:.0f} mm wide at its narrowest; left to trim"
+        )
+        return
+    panel_piece = _panel(wing, found)
+    basket.pieces.append(panel_piece)
+    cleat = _cleat(wing)
+    basket.pieces.append(cleat)
+    legs = _legs(context, wing, found)
+    basket.pieces += legs
+    _record(wing, found, panel_piece, decks, basket)
+    _join(wing, panel_piece, cleat, legs, carcasses, basket)
+
+
+def _mark(value: float) -> float:
+    """Round an offset down to 0.5: what can be marked on a template. [mm]."""
+    return floor(value * 2.0 + 1.0e-9) / 2.0
+
+
+def _panel(wing: _Wing, found: WingOutline) -> Piece:
+    start = wing.inner + WING_GAP
+    outer: list[Point2] = [(round(x - wing.x.low, 6), _mark(y - start)) for x, y in found.offsets]
+    width = max(v for _, v in outer)
+    outline = ((0.0, 0.0), (wing.x.size, 0.0), *reversed(outer))
+    y = Span(low=start, high=round(start + width, 6))
+    if wing.sign < 0.0:
+        y = Span(low=-y.high, high=-y.low)
+    body = "fixed" if wing.kind == "fixed" else wing.name
+    return panel(
+        BAY,
+        Place3(across=wing.x, depth=y, up=wing.z),
+        Lie("+a", "+d" if wing.sign > 0.0 else "-d", "+h"),
+        piece_id=f"{wing.standing.block.name}/wing-{wing.side}",
+        name=f"wing, {wing.side}",
+        role="wing" if wing.kind == "fixed" else "wing-lid",
+        block=wing.standing.block.name,
+        body=body,
+        material=wing.sheet,
+        outline=tuple((round(u, 6), round(v, 6)) for u, v in outline),
+        release="B",
+        waits_for="the unit in place: template each wing",
+        hand=wing.side,
+        edges=("u0", "u1", "v0", "v1"),
+        origin_note="face-side corner at the block, good face up",
+        exposed=True,
+    )
+
+
+def _cleat(wing: _Wing) -> Piece:
+    box = wing.standing.box
+    base = box.y.high if wing.sign > 0.0 else -box.y.low
+    y = Span(low=base, high=round(base + wing.t_cleat, 6))
+    if wing.sign < 0.0:
+        y = Span(low=-y.high, high=-y.low)
+    top = min(wing.z.low, box.z.high)
+    return panel(
+        BAY,
+        Place3(across=box.x, depth=y, up=Span(low=round(top - CLEAT, 6), high=top)),
+        Lie("+a", "+h", "-d") if wing.sign > 0.0 else Lie("+a", "+h", "+d"),
+        piece_id=f"{wing.standing.block.name}/wing-cleat-{wing.side}",
+        name=f"wing cleat, {wing.side}",
+        role="wing-cleat",
+        block=wing.standing.block.name,
+        body="fixed",
+        material=wing.standing.block.build.carcass,
+        origin_note="face-side lower corner, good face to the block",
+    )
+
+
+def _legs(context: Context, wing: _Wing, found: WingOutline) -> list[Piece]:
+    """Stand a leg at the face (it closes the gap there too) and one behind the arch."""
+    t = wing.t_cleat
+    low_x = wing.x.low + 20.0
+    places = [("infill", "face infill", Span(low=low_x, high=round(low_x + t, 6)))]
+    high_x = wing.x.high - 40.0
+    places.append(("wing-leg", "wing leg", Span(low=round(high_x - t, 6), high=high_x)))
+    return [
+        piece
+        for role, name, x in places
+        if (piece := _leg(context, wing, found, role, name, x)) is not None
+    ]
+
+
+def _leg(
+    context: Context, wing: _Wing, found: WingOutline, role: str, name: str, x: Span
+) -> Piece | None:
+    """Return a leg from the floor to the wing, or None where the arch leaves no room for it."""
+    bay = context.job.bay
+    arch = next((a for a in bay.arches if a.side == wing.side), None)
+    if arch is not None and x.high > arch.start - LEG_CLEAR and x.low < arch.end + LEG_CLEAR:
+        return None
+    inner = wing.inner + WING_GAP + wing.t_cleat + LEG_CLEAR
+    at_deck = min(y for px, y in found.offsets if abs(px - x.low) < 150.0)
+    foot = wing_outline(bay=bay, side=wing.side, x=x, z=0.0, inner_y=0.0, scribe_gap=SCRIBE)
+    outer = min(at_deck, *(y for _, y in foot.offsets)) - bay.cove - LEG_CLEAR
+    if outer - inner < LEAST_WING:
+        return None
+    y = Span(low=round(inner, 6), high=round(inner + _mark(outer - inner), 6))
+    if wing.sign < 0.0:
+        y = Span(low=-y.high, high=-y.low)
+    return panel(
+        BAY,
+        Place3(across=x, depth=y, up=Span(low=0.0, high=wing.z.low)),
+        Lie("+h", "+d" if wing.sign > 0.0 else "-d", "-a"),
+        piece_id=f"{wing.standing.block.name}/{role}-{wing.side}",
+        name=f"{name}, {wing.side}",
+        role=role,
+        block=wing.standing.block.name,
+        body="fixed",
+        material=wing.standing.block.build.carcass,
+        release="B",
+        waits_for="the unit in place: gap to the wall",
+        hand=wing.side,
+        origin_note="lower corner at the block, good face to the tail",
+    )
+
+
+def _record(
+    wing: _Wing, found: WingOutline, piece: Piece, decks: tuple[Piece, ...], basket: _Basket
+) -> None:
+    name = wing.standing.block.name
+    basket.wings.append(
+        WingDesign(
+            block=name,
+            side=wing.side,
+            kind=wing.kind,
+            offsets=found.offsets,
+            scribe_gap=SCRIBE,
+            measured=found.measured,
+            void_litres=found.void_litres,
+            mark="",
+        )
+    )
+    if not found.measured:
+        basket.warnings.append(
+            f"{wing.name}: no width was measured at deck height; cut it from a template"
+        )
+    widest = max(y for _, y in found.offsets)
+    basket.sums.append(
+        stated(
+            f"{wing.name}: greatest width",
+            line("centre line to wall, less the scribe gap", widest),
+            line("block side from the centre line", -wing.inner),
+            line("gap to the deck", -WING_GAP),
+        )
+    )
+    for deck in decks:
+        if abs(deck.box.z.low - piece.box.z.low) < 1.0e-6 and _over(deck, wing.standing):
+            apart = -deck.box.y.overlap(piece.box.y)
+            basket.gaps.append(
+                Gap(
+                    name=f"{wing.name}: gap to the deck",
+                    between=(deck.id, piece.id),
+                    axis="y",
+                    sum=round(apart, 6),
+                    least=0.5,
+                )
+            )
+
+
+def _join(
+    wing: _Wing,
+    piece: Piece,
+    cleat: Piece,
+    legs: list[Piece],
+    carcasses: tuple[Piece, ...],
+    basket: _Basket,
+) -> None:
+    for side in carcasses:
+        if side.role == "carcass-side" and _touch(side.box, cleat.box):
+            basket.drafts.append(
+                JointDraft(
+                    receiver=cleat.id,
+                    entering=side.id,
+                    kind="planted",
+                    glued=False,
+                    step="wings",
+                    purpose="wing cleat to the block",
+                    removable=True,
+                )
+            )
+    if wing.kind == "lid":
+        basket.hardware.append(("piano-hinge-1000", 1, wing.name))
+        basket.hardware.append(("turn-catch", 2, f"{wing.name}: holds it shut"))
+        basket.motions.append(_swing(wing, piece))
+        basket.loose.append(
+            LooseThing(what=wing.name, where="wing", mass_kg=0.0, held_by="turn-catch, 2")
+        )
+        return
+    basket.drafts += [
+        JointDraft(
+            receiver=piece.id,
+            entering=under.id,
+            kind="butt",
+            glued=False,
+            step="wings",
+            purpose=f"wing down to {under.name}",
+            removable=True,
+        )
+        for under in (cleat, *legs)
+        if _touch(piece.box, under.box)
+    ]
+
+
+def _swing(wing: _Wing, piece: Piece) -> Motion:
+    y = piece.box.y.low if wing.sign > 0.0 else piece.box.y.high
+    return Motion(
+        body=wing.name,
+        kind="swing",
+        axis=(wing.sign, 0.0, 0.0),
+        travel=90.0,
+        pivot=(wing.x.middle, y, wing.z.high),
+        droop=0.0,
+    )
+
+
+def _touch(one: Box, two: Box) -> bool:
+    """Whether two boxes share a face of some area."""
+    overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
+    return abs(overlaps[0]) < 1.0e-6 and overlaps[1] > 1.0
