@@ -22,6 +22,7 @@ __all__ = [
     "Mesh",
     "Ring",
     "circle_corners",
+    "drawn_out",
     "frame_matrix",
     "mesh_of",
     "part_solid",
@@ -118,7 +119,7 @@ def part_solid(part: Part) -> m3.Manifold:
     section = m3.CrossSection([_ring_array(_contour(part))], m3.FillRule.Positive)
     if through:
         section -= m3.CrossSection(
-            [_ring_array(pocket_ring(_drawn_out(p, part))) for p in through],
+            [_ring_array(pocket_ring(drawn_out(p, part))) for p in through],
             m3.FillRule.NonZero,
         )
     tools = [_tool(p, part) for p in blind]
@@ -148,8 +149,8 @@ def _ring_array(ring: Ring | tuple[Point2, ...]) -> NDArray[np.float64]:
     return np.array(ring, dtype=np.float64)
 
 
-def _drawn_out(p: Pocket, part: Part) -> Pocket:
-    """Draw a square-cornered pocket that reaches an edge of the part out past it."""
+def drawn_out(p: Pocket, part: Part) -> Pocket:
+    """Return a square-cornered pocket that reaches an edge of the part, drawn out past it."""
     if p.radius > 0.0:
         return p
     us, vs = [q[0] for q in part.outline], [q[1] for q in part.outline]
@@ -166,7 +167,7 @@ def _tool(pocket: Pocket, part: Part) -> m3.Manifold:
     low = pocket.w0 - _BEYOND if pocket.w0 <= _TOUCH else pocket.w0
     high = pocket.w1 + _BEYOND if pocket.w1 >= part.thickness - _TOUCH else pocket.w1
     section = m3.CrossSection(
-        [_ring_array(pocket_ring(_drawn_out(pocket, part)))], m3.FillRule.Positive
+        [_ring_array(pocket_ring(drawn_out(pocket, part)))], m3.FillRule.Positive
     )
     return m3.Manifold.extrude(section, high - low).translate([0.0, 0.0, low])
 

@@ -1,0 +1,172 @@
+"""In which order faces are painted so that nearer ones cover what lies behind them.
+
+For two faces that overlap as they are seen, one lies wholly in front of the other's plane, or the
+planes are compared where they overlap. The order that follows is a sorting of a graph; where faces
+overlap each other in a ring no order exists, and those faces are cut down to what is seen of them
+among each other, so that their order no longer matters.
+"""
+
+from __future__ import annotations
+
+import heapq
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import Polygon, STRtree
+from shapely.geometry.base import BaseGeometry
+
+from stowright.drawings.sight import Sight
+
+__all__ = ["Patch", "paint_order"]
+
+#: Distance from a plane under which a corner counts as lying on it. [mm]
+_ON = 0.01
+#: Overlaps smaller than this are faces side by side. [mm2]
+_LEAST_AREA = 0.5
+
+type Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Patch:
+    """A face to be painted, whole or cut down. Screen coordinates. [mm]."""
+
+    face: int
+    shape: Polygon
+
+
+def paint_order(sight: Sight, faces: Ints) -> list[Patch]:
+    """Return faces from the farthest to the nearest.
+
+    Args:
+        sight: Faces in screen coordinates.
+        faces: Numbers of the faces to paint; all look towards the eye.
+    """
+    polygons = sight.polygons(faces)
+    nearer, farther = _pairs(sight, faces, polygons)
+    over: list[list[int]] = [[] for _ in faces]
+    waits = np.zeros(len(faces), dtype=np.int64)
+    for a, b in zip(nearer.tolist(), farther.tolist(), strict=True):
+        over[b].append(a)
+        waits[a] += 1
+    depth = [float(sight.rings[f][0][:, 2].mean()) for f in faces]
+    ready = [(depth[k], k) for k in range(len(faces)) if waits[k] == 0]
+    heapq.heapify(ready)
+    left = set(range(len(faces)))
+    patches: list[Patch] = []
+    while left:
+        if not ready:
+            ring = _ring(left, over)
+            patches += _cut_down(sight, faces, polygons, ring)
+            group = ring
+        else:
+            group = [heapq.heappop(ready)[1]]
+            patches.append(Patch(int(faces[group[0]]), polygons[group[0]]))
+        left.difference_update(group)
+        for a in (a for b in group for a in over[b] if a in left):
+            waits[a] -= 1
+            if waits[a] == 0:
+                heapq.heappush(ready, (depth[a], a))
+    return patches
+
+
+def _pairs(sight: Sight, faces: Ints, polygons: NDArray[np.object_]) -> tuple[Ints, Ints]:
+    """Return the pairs (nearer, farther) of faces that overlap as they are seen."""
+    if not len(faces):
+        return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
+    a, b = STRtree(polygons).query(polygons)
+    a, b = a[a < b], b[a < b]
+    may = _may_cover(sight, faces)
+    first, second = may[a, b], may[b, a]
+    asked = ~(first & second)
+    a, b, first, second = a[asked], b[asked], first[asked], second[asked]
+    shared = np.asarray(shapely.intersection(polygons[a], polygons[b]), dtype=object)
+    real = shapely.area(shared) > _LEAST_AREA
+    a, b, first, second, shared = a[real], b[real], first[real], second[real], shared[real]
+    both_cross = np.flatnonzero(~first & ~second)
+    if len(both_cross):
+        spots = shapely.get_coordinates(shapely.point_on_surface(shared[both_cross]))
+        one, other = faces[a[both_cross]], faces[b[both_cross]]
+        first[both_cross] = _height(sight, one, spots) > _height(sight, other, spots)
+    return np.where(first, a, b), np.where(first, b, a)
+
+
+def _may_cover(sight: Sight, faces: Ints) -> NDArray[np.bool_]:
+    """Return, for every pair [a, b], whether a may be painted after b.
+
+    It may when all of a is on this side of b's plane, or all of b beyond a's plane.
+    """
+    contours = [sight.rings[f][0] for f in faces]
+    first = np.concatenate([[0], np.cumsum([len(ring) for ring in contours])[:-1]])
+    above = np.concatenate(contours) @ sight.normals[faces].T - sight.levels[faces]
+    lowest = np.minimum.reduceat(above, first, axis=0)
+    highest = np.maximum.reduceat(above, first, axis=0)
+    return np.asarray((lowest >= -_ON) | (highest.T <= _ON))
+
+
+def _height(sight: Sight, faces: Ints, xy: NDArray[np.float64]) -> NDArray[np.float64]:
+    n = sight.normals[faces]
+    return np.asarray((sight.levels[faces] - (n[:, :2] * xy).sum(axis=1)) / n[:, 2])
+
+
+def _ring(left: set[int], over: list[list[int]]) -> list[int]:
+    """Return faces that wait for each other in a ring and for no other face."""
+    under: dict[int, list[int]] = {k: [] for k in left}
+    for b in left:
+        for a in over[b]:
+            if a in left:
+                under[a].append(b)
+    rings = [sorted(_reached(k, under)) for k in sorted(left)]
+    return min(rings, key=len)
+
+
+def _reached(start: int, under: dict[int, list[int]]) -> set[int]:
+    found, todo = {start}, [start]
+    while todo:
+        for k in under[todo.pop()]:
+            if k not in found:
+                found.add(k)
+                todo.append(k)
+    return found
+
+
+def _cut_down(
+    sight: Sight, faces: Ints, polygons: NDArray[np.object_], ring: list[int]
+) -> list[Patch]:
+    """Return what is seen of each face among the faces of a ring."""
+    patches = []
+    for k in ring:
+        seen = polygons[k]
+        for other in ring:
+            if other != k:
+                shared = polygons[k].intersection(polygons[other])
+                seen = seen.difference(
+                    _nearer_part(sight, shared, int(faces[other]), int(faces[k]))
+                )
+        patches += [
+            Patch(int(faces[k]), piece)
+            for piece in shapely.get_parts(seen)
+            if isinstance(piece, Polygon) and piece.area > _LEAST_AREA
+        ]
+    return patches
+
+
+def _nearer_part(sight: Sight, shared: BaseGeometry, near: int, far: int) -> BaseGeometry:
+    """Return the part of a shape where face ``near`` is nearer than face ``far``."""
+    n, m = sight.normals[near], sight.normals[far]
+    # how much nearer: c + gx x + gy y
+    gx, gy = (m[:2] / m[2] - n[:2] / n[2]).tolist()
+    c = float(sight.levels[near] / n[2] - sight.levels[far] / m[2])
+    x0, y0, x1, y1 = shared.bounds if not shared.is_empty else (0.0, 0.0, 0.0, 0.0)
+    box = [(x0 - 1.0, y0 - 1.0), (x1 + 1.0, y0 - 1.0), (x1 + 1.0, y1 + 1.0), (x0 - 1.0, y1 + 1.0)]
+    half = []
+    for (ax, ay), (bx, by) in zip(box, [*box[1:], box[0]], strict=True):
+        a, b = c + gx * ax + gy * ay, c + gx * bx + gy * by
+        if a > 0.0:
+            half.append((ax, ay))
+        if (a > 0.0) != (b > 0.0):
+            t = a / (a - b)
+            half.append((ax + t * (bx - ax), ay + t * (by - ay)))
+    return shared.intersection(Polygon(half)) if len(half) >= 3 else Polygon()
