@@ -391,7 +391,7 @@ def _module_gaps(standing: StandingBlock, pieces: list[Piece]) -> tuple[Gap, ...
                 name=f"{standing.block.name}: between modules {one.name} and {two.name}",
                 between=(f"{prefix}{one.name}/side-right", f"{prefix}{two.name}/side-left"),
                 axis=axis,
-                sum=round(apart, 6),
+                sum=round(apart, 6) + 0.0,
                 least=0.0,
             )
         )

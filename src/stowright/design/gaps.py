@@ -33,7 +33,9 @@ def _span(box: Box, axis: AxisName) -> Span:
 def gap_between(name: str, one: Piece, two: Piece, axis: AxisName, *, least: float) -> Gap:
     """Return the gap between two pieces as it is in the model, under its name."""
     apart = -_span(one.box, axis).overlap(_span(two.box, axis))
-    return Gap(name=name, between=(one.id, two.id), axis=axis, sum=round(apart, 6), least=least)
+    return Gap(
+        name=name, between=(one.id, two.id), axis=axis, sum=round(apart, 6) + 0.0, least=least
+    )
 
 
 def opening_gaps(

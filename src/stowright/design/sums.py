@@ -10,7 +10,7 @@ __all__ = ["fitted", "line", "stated"]
 
 def line(what: str, value: float) -> SumLine:
     """Return one term of a sum."""
-    return SumLine(what=what, value=value)
+    return SumLine(what=what, value=round(value, 6) + 0.0)
 
 
 def fitted(size_of: str, *lines: SumLine, grid: float) -> Sum:
@@ -21,7 +21,7 @@ def fitted(size_of: str, *lines: SumLine, grid: float) -> Sum:
         lines: The terms, signed.
         grid: The cut grid. [mm]
     """
-    exact = sum(term.value for term in lines)
+    exact = round(sum(term.value for term in lines), 6)
     result = snap_down(exact, grid)
     if abs(result - exact) > 1.0e-9:
         lines = (*lines, line("down to the cut grid", result - exact))
@@ -30,5 +30,5 @@ def fitted(size_of: str, *lines: SumLine, grid: float) -> Sum:
 
 def stated(size_of: str, *lines: SumLine) -> Sum:
     """Return a sum that is not a cut size and so is not snapped (float dust removed)."""
-    exact = sum(term.value for term in lines)
-    return Sum(size_of=size_of, lines=lines, exact=exact, result=round(exact, 6))
+    exact = round(sum(term.value for term in lines), 6)
+    return Sum(size_of=size_of, lines=lines, exact=exact, result=exact)
