@@ -1,0 +1,133 @@
+"""A plan as files: data, book, cutting list, model, drawings, layouts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from stowright.app.cutting_csv import cutting_csv
+from stowright.app.files import write_files
+from stowright.app.plain import json_text, plain
+from stowright.app.plan_dict import plan_to_dict
+
+if TYPE_CHECKING:
+    from stowright.model.layout import CuttingPlan
+    from stowright.model.plan import Plan
+
+__all__ = [
+    "OutputOptions",
+    "cutting_data",
+    "rendered",
+    "write_book",
+    "write_cutting",
+    "write_outputs",
+    "write_plan",
+]
+
+type Paper = Literal["a4", "letter"]
+type Projection = Literal["first", "third"]
+type Ink = Literal["colour", "black"]
+#: Called with what is being done now, in words.
+type Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OutputOptions:
+    """How files are written.
+
+    Attributes:
+        paper: Size of the book's pages.
+        projection: First or third angle, for drawings with several views.
+        ink: Whether drawings may use colour.
+        force: Whether files that are not ours are overwritten.
+    """
+
+    paper: Paper = "a4"
+    projection: Projection = "first"
+    ink: Ink = "colour"
+    force: bool = False
+
+
+def write_outputs(
+    plan: Plan,
+    folder: str | Path,
+    options: OutputOptions | None = None,
+    *,
+    progress: Progress | None = None,
+) -> tuple[Path, ...]:
+    """Write everything that a plan gives into a folder and return the files.
+
+    Files of an earlier run (listed in ``.stowright``) are replaced, or taken away when this plan
+    has none of that name. Nothing is written when any file cannot be made.
+
+    Raises:
+        FileConflictError: If a file stands in the way that no earlier run wrote.
+        BookError: If the plan book is incomplete or does not typeset.
+        OSError: If the folder cannot be written.
+    """
+    chosen = options or OutputOptions()
+    return write_files(Path(folder), rendered(plan, chosen, progress), force=chosen.force)
+
+
+def write_plan(plan: Plan, folder: Path, *, force: bool = False) -> tuple[Path, ...]:
+    """Write ``plan.json`` alone; other files of earlier runs stay.
+
+    Raises:
+        FileConflictError: If the file stands there and no earlier run wrote it.
+        OSError: If the folder cannot be written.
+    """
+    return write_files(folder, {"plan.json": _plan_json(plan)}, force=force, whole=False)
+
+
+def write_book(plan: Plan, folder: Path, options: OutputOptions) -> Path:
+    """Write ``book.pdf`` alone and return the file; other files of earlier runs stay.
+
+    Raises:
+        BookError: If the plan book is incomplete or does not typeset.
+        FileConflictError: If the file stands there and no earlier run wrote it.
+        OSError: If the folder cannot be written.
+    """
+    book = {"book.pdf": _book(plan, options)}
+    return write_files(folder, book, force=options.force, whole=False)[0]
+
+
+def write_cutting(cutting: CuttingPlan, folder: Path, *, force: bool = False) -> tuple[Path, ...]:
+    """Write ``cutting.json``; other files of earlier runs stay.
+
+    Raises:
+        FileConflictError: If the file stands there and no earlier run wrote it.
+        OSError: If the folder cannot be written.
+    """
+    data = json_text(cutting_data(cutting)).encode()
+    return write_files(folder, {"cutting.json": data}, force=force, whole=False)
+
+
+def cutting_data(cutting: CuttingPlan) -> dict[str, Any]:
+    """Return a cutting plan as the data of ``cutting.json`` and of the plan's ``cutting``."""
+    from stowright.cutting import cutting_to_dict
+
+    data: dict[str, Any] = plain(cutting_to_dict(cutting))
+    return data
+
+
+def rendered(
+    plan: Plan, options: OutputOptions, progress: Progress | None = None
+) -> dict[str, bytes]:
+    """Return every file of a plan by its path within the folder."""
+    del options, progress
+    return {
+        "plan.json": _plan_json(plan),
+        "cutting.csv": cutting_csv(plan.design.parts).encode(),
+    }
+
+
+def _book(plan: Plan, options: OutputOptions) -> bytes:
+    from stowright.book import make_book
+
+    return make_book(plan, paper=options.paper, ink=options.ink, projection=options.projection)
+
+
+def _plan_json(plan: Plan) -> bytes:
+    return json_text(plan_to_dict(plan)).encode()

@@ -1,0 +1,157 @@
+"""The one way through: job → design → proofs → cutting → making → plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING
+
+from stowright.app.stock import parts_to_cut, saw_settings, stock_for
+from stowright.errors import StoppedError
+from stowright.model.layout import SawSettings, StockSheet
+from stowright.model.plan import Plan
+
+if TYPE_CHECKING:
+    from stowright.model.catalogue import Catalogue
+    from stowright.model.design import Design
+    from stowright.model.finding import Finding
+    from stowright.model.job import Job
+    from stowright.model.layout import CutPart, CuttingPlan
+
+__all__ = [
+    "Progress",
+    "ShouldStop",
+    "cut_design",
+    "cut_parts",
+    "design_job",
+    "plan",
+    "prove_design",
+]
+
+#: Called with what is being done now, in words.
+type Progress = Callable[[str], None]
+#: Asked between stages; True ends the work with a ``StoppedError``.
+type ShouldStop = Callable[[], bool]
+
+_WORST_FIRST = ("fail", "not proved", "warn", "pass")
+
+
+def plan(
+    job: Job,
+    *,
+    catalogue: Catalogue | None = None,
+    progress: Progress | None = None,
+    should_stop: ShouldStop | None = None,
+) -> Plan:
+    """Return the whole plan of a job.
+
+    Args:
+        job: What is asked for.
+        catalogue: The shelf to build from; None for the shipped one.
+        progress: Told what is being done.
+        should_stop: Asked between stages whether to go on.
+
+    Raises:
+        DesignError: If no geometry can serve the job.
+        UnknownNameError: If the job names something that is not on the shelf.
+        CuttingError: If a part fits on no sheet or the stock is short.
+        StoppedError: If ``should_stop`` said so.
+    """
+    from stowright.making import make
+
+    step = _stepper(progress, should_stop)
+    shelf = catalogue or _shipped()
+    step("fitting the parts into the bay")
+    design = design_job(job, catalogue=shelf)
+    step("proving")
+    findings = prove_design(design, catalogue=shelf)
+    step("laying the parts out on sheets")
+    cutting = cut_design(design, catalogue=shelf)
+    step("writing the steps of the work")
+    return Plan(
+        job=job,
+        catalogue=shelf,
+        design=design,
+        findings=findings,
+        cutting=cutting,
+        making=make(design, shelf, cutting),
+    )
+
+
+def design_job(job: Job, *, catalogue: Catalogue | None = None) -> Design:
+    """Return the design of a job: everything that the geometry decides.
+
+    Raises:
+        DesignError: If no geometry can serve the job.
+        UnknownNameError: If the job names something that is not on the shelf.
+    """
+    from stowright.design.build import design
+
+    return design(job, catalogue or _shipped())
+
+
+def prove_design(design: Design, *, catalogue: Catalogue | None = None) -> tuple[Finding, ...]:
+    """Return every finding about a design, passes included, worst first."""
+    from stowright.proofs import prove
+
+    findings = prove(design, catalogue or _shipped())
+    return tuple(
+        sorted(findings, key=lambda found: (_WORST_FIRST.index(found.status), found.family))
+    )
+
+
+def cut_design(design: Design, *, catalogue: Catalogue | None = None) -> CuttingPlan:
+    """Return how the parts of a design are cut from the job's sheets and what can be bought.
+
+    Raises:
+        CuttingError: If a part fits on no sheet or the stock is short.
+    """
+    from stowright.cutting import lay_out
+
+    shelf = catalogue or _shipped()
+    parts = parts_to_cut(design)
+    materials = tuple(dict.fromkeys(part.material for part in parts))
+    return lay_out(parts, stock_for(design.job, shelf, materials), saw_settings(design.job, shelf))
+
+
+def cut_parts(
+    parts: tuple[CutPart, ...],
+    *,
+    sheets: tuple[tuple[float, float], ...],
+    kerf: float,
+    trim: float,
+) -> CuttingPlan:
+    """Return how a list of parts is cut from sheets of given sizes, as many as it takes.
+
+    Args:
+        parts: The parts, all of one material.
+        sheets: Length and width of each size on offer. [mm]
+        kerf: Width lost to the blade. [mm]
+        trim: Taken off each edge of a sheet. [mm]
+
+    Raises:
+        CuttingError: If a part fits on no sheet, or a number is out of range.
+    """
+    from stowright.cutting import lay_out
+
+    stock = tuple(
+        StockSheet(id=f"{length:g} × {width:g}", material=material, length=length, width=width)
+        for length, width in dict.fromkeys(sheets)
+        for material in dict.fromkeys(part.material for part in parts)
+    )
+    return lay_out(parts, stock, SawSettings(kerf=kerf, trim=trim))
+
+
+def _shipped() -> Catalogue:
+    from stowright.app.loading import load_catalogue
+
+    return load_catalogue()
+
+
+def _stepper(progress: Progress | None, should_stop: ShouldStop | None) -> Progress:
+    def step(what: str) -> None:
+        if should_stop is not None and should_stop():
+            raise StoppedError(f"stopped before {what}")
+        if progress is not None:
+            progress(what)
+
+    return step

@@ -1,0 +1,109 @@
+"""The commands ``plan``, ``prove`` and ``book``."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from stowright.app.outputs import OutputOptions, write_book, write_outputs, write_plan
+from stowright.app.plain import json_text, plain
+from stowright.app.plan_dict import plan_to_dict
+from stowright.app.planning import design_job, plan, prove_design
+from stowright.cli.errors import PROOF_FAILED
+from stowright.cli.reading import given_job, tell
+from stowright.cli.show import show_cutting, show_design, show_findings, show_parts, show_warnings
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+    from stowright.app.outputs import Ink, Paper, Projection
+    from stowright.model.finding import Finding
+
+__all__ = ["run_book", "run_plan", "run_prove"]
+
+
+def run_plan(
+    *,
+    job: str,
+    as_json: bool,
+    out: str | None,
+    force: bool,
+    paper: Paper,
+    projection: Projection,
+    ink: Ink,
+    strict: bool,
+    catalogue_file: str | None,
+) -> None:
+    """Plan a job, write its files, print a summary or the data."""
+    asked, shelf = given_job(job, catalogue_file)
+    made = plan(asked, catalogue=shelf, progress=tell)
+    written: tuple[Path, ...] = ()
+    if out is not None:
+        options = OutputOptions(paper=paper, projection=projection, ink=ink, force=force)
+        written = write_outputs(made, Path(out), options, progress=tell)
+    if as_json:
+        click.echo(json_text(plan_to_dict(made)), nl=False)
+    else:
+        show_design(made.design)
+        show_parts(made.design)
+        show_findings(made.findings)
+        show_cutting(made.cutting)
+        if out is not None:
+            click.echo(f"{len(written)} files in {out}")
+    show_warnings(made.design.warnings)
+    _leave(made.findings, strict=strict)
+
+
+def run_prove(
+    *,
+    job: str,
+    as_json: bool,
+    out: str | None,
+    force: bool,
+    strict: bool,
+    catalogue_file: str | None,
+) -> None:
+    """Show every proof of a job with its working; with a folder, the whole plan is written."""
+    asked, shelf = given_job(job, catalogue_file)
+    if out is not None:
+        made = plan(asked, catalogue=shelf, progress=tell)
+        write_plan(made, Path(out), force=force)
+        design, findings = made.design, made.findings
+    else:
+        design = design_job(asked, catalogue=shelf)
+        findings = prove_design(design, catalogue=shelf)
+    if as_json:
+        click.echo(
+            json_text([plain(found) | {"shown": found.shown} for found in findings]), nl=False
+        )
+    else:
+        show_findings(findings, working=True)
+    show_warnings(design.warnings)
+    _leave(findings, strict=strict)
+
+
+def run_book(
+    *,
+    job: str,
+    out: str | None,
+    force: bool,
+    paper: Paper,
+    projection: Projection,
+    ink: Ink,
+    catalogue_file: str | None,
+) -> None:
+    """Write the plan book of a job."""
+    asked, shelf = given_job(job, catalogue_file)
+    made = plan(asked, catalogue=shelf, progress=tell)
+    options = OutputOptions(paper=paper, projection=projection, ink=ink, force=force)
+    path = write_book(made, Path(out or "."), options)
+    click.echo(f"The plan book is {path}")
+    show_warnings(made.design.warnings)
+
+
+def _leave(findings: Iterable[Finding], *, strict: bool) -> None:
+    if strict and any(found.status == "fail" for found in findings):
+        sys.exit(PROOF_FAILED)

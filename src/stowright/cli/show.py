@@ -1,0 +1,154 @@
+"""Plans as short plain tables for a terminal."""
+
+from __future__ import annotations
+
+import sys
+from collections import Counter
+from typing import TYPE_CHECKING
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from stowright.units import Unit, format_length, format_mass
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Sequence
+
+    from stowright.model.design import Design, OpeningDesign
+    from stowright.model.finding import Finding
+    from stowright.model.layout import CuttingPlan
+
+__all__ = [
+    "show_cutting",
+    "show_design",
+    "show_findings",
+    "show_parts",
+    "show_table",
+    "show_warnings",
+]
+
+#: Width of the tables where the output is no terminal. [characters]
+_WIDTH = 110
+
+
+def show_table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
+    """Print a plain table; columns whose head starts with ``>`` are set to the right."""
+    table = Table(title=title, box=SIMPLE_HEAD, title_justify="left", title_style="bold")
+    for head in heads:
+        table.add_column(head.lstrip(">"), justify="right" if head.startswith(">") else "left")
+    for row in rows:
+        table.add_row(*(Text(cell) for cell in row))
+    _console().print(table)
+
+
+def show_design(design: Design) -> None:
+    """Print the openings and what each drawer comes to."""
+    units = design.job.units
+    openings = [opening for block in design.blocks for opening in block.openings]
+    heads = ("opening", "fill", f">clear ({units})", f">box ({units})", "runner", ">litres", ">kg")
+    show_table(design.job.title, heads, [_opening_row(opening, units) for opening in openings])
+    mass = f"{format_mass(design.empty_kg)} empty, {format_mass(design.contents_kg)} of contents"
+    pieces = sum(part.quantity for part in design.parts)
+    say(f"{len(design.parts)} different parts, {pieces} pieces; {mass}.")
+
+
+def _opening_row(opening: OpeningDesign, units: Unit) -> tuple[str, ...]:
+    box = opening.box
+    runner = opening.runner
+    return (
+        opening.name,
+        opening.fill,
+        _sizes((opening.width, opening.height, opening.depth), units),
+        "" if box is None else _sizes((box.width, box.height, box.length), units),
+        "" if runner is None else f"{runner.runner.name} {format_length(runner.size.length)}",
+        f"{opening.usable.litres:.0f}",
+        f"{opening.gross_kg:.1f}",
+    )
+
+
+def _sizes(sizes: Iterable[float], units: Unit) -> str:
+    return " × ".join(format_length(size, units) for size in sizes)
+
+
+def show_parts(design: Design) -> None:
+    """Print the parts to cut."""
+    units = design.job.units
+    rows = [
+        (
+            part.mark,
+            part.name,
+            part.block,
+            part.material,
+            format_length(part.length, units),
+            format_length(part.width, units),
+            str(part.quantity),
+            part.release,
+        )
+        for part in design.parts
+    ]
+    heads = ("mark", "part", "block", "material", f">length ({units})", f">width ({units})")
+    show_table("Parts", (*heads, ">pieces", "release"), rows)
+
+
+def show_findings(findings: Sequence[Finding], *, working: bool = False) -> None:
+    """Print how many proofs stand how, and each that does not pass (or all, with working)."""
+    counts = Counter(found.status for found in findings)
+    words = ", ".join(f"{counts[s]} {s}" for s in ("pass", "warn", "fail", "not proved"))
+    shown = [found for found in findings if working or found.status != "pass"]
+    if shown:
+        heads = ("proof", "about", "status", ">demand", ">capacity", "")
+        show_table("Proofs", heads, [_finding_row(found) for found in shown])
+    say(f"Proofs: {words}.")
+    for found in shown if working else ():
+        say(f"\n{found.id}: {found.title} ({found.source})")
+        for line in (*found.working, *(f"→ {advice}" for advice in found.advice)):
+            say(f"  {line}")
+
+
+def _finding_row(found: Finding) -> tuple[str, ...]:
+    figures = [
+        "" if value is None else f"{value:.4g} {found.unit}"
+        for value in (found.demand, found.capacity)
+    ]
+    needs = f"needs {', '.join(found.needs)}" if found.needs else ""
+    return (found.title, found.about, found.shown, *figures, needs or next(iter(found.advice), ""))
+
+
+def show_cutting(cutting: CuttingPlan) -> None:
+    """Print which sheets are cut and how good the layout is."""
+    rows = [
+        (
+            use.material,
+            use.name or use.sheet,
+            f"{use.length:g} × {use.width:g}",
+            str(use.used),
+            use.origin,
+        )
+        for use in cutting.stock
+    ]
+    show_table("Sheets", ("material", "sheet", ">size (mm)", ">sheets", "from"), rows)
+    say(
+        f"{cutting.sheets} sheets, {cutting.saw_lines} saw lines, {cutting.cut_metres:.1f} m of cut."
+    )
+    for line in cutting.bound_reason.splitlines():
+        say(line)
+
+
+def show_warnings(warnings: Iterable[str]) -> None:
+    """Print what is odd, on stderr, a line each."""
+    console = _console(stderr=True)
+    for warning in dict.fromkeys(warnings):
+        console.print(Text(f"note: {warning}"), soft_wrap=True)
+
+
+def say(line: str) -> None:
+    """Print a line as it is."""
+    _console().print(Text(line), soft_wrap=True)
+
+
+def _console(*, stderr: bool = False) -> Console:
+    stream = sys.stderr if stderr else sys.stdout
+    width = None if stream.isatty() else _WIDTH
+    return Console(file=stream, width=width, highlight=False)
