@@ -39,7 +39,7 @@ def packers_of(
     Args:
         context: The job.
         standing: The blocks.
-        carcasses: Their pieces: floors are screwed to from below.
+        carcasses: Their pieces: floors are screwed down to the packers from inside.
     """
     pieces: list[Piece] = []
     drafts: list[JointDraft] = []
@@ -62,12 +62,13 @@ def packers_of(
 
 def _joint(strip: Piece, floor: Piece) -> JointDraft:
     return JointDraft(
-        receiver=strip.id,
-        entering=floor.id,
+        receiver=floor.id,
+        entering=strip.id,
         kind="planted",
-        glued=True,
+        glued=False,
         step="packers",
-        purpose="packer under the floor",
+        purpose="floor down to its packer",
+        removable=True,
     )
 
 

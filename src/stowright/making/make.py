@@ -1,0 +1,76 @@
+"""How a design is made: schedule, steps, hours, cautions, and cost where prices are known."""
+
+from __future__ import annotations
+
+from stowright.making.drafts import finish_steps
+from stowright.making.finish_and_install import INSTALL_CAUTIONS, removal_order
+from stowright.making.hours import tasks_of
+from stowright.making.schedule import hardware_schedule
+from stowright.making.steps import DUST, SAW, step_drafts
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import Design
+from stowright.model.making import Making, ScheduleRow
+
+__all__ = ["make"]
+
+CAUTIONS = (
+    SAW,
+    DUST,
+    *INSTALL_CAUTIONS,
+    (
+        "Weigh the vehicle with the unit in it: axle limits and the total must hold; changing seats or "
+        "mass can need approval. Follow local codes and licensed practice."
+    ),
+    (
+        "This plan makes no claim of crash safety. Where people share the space with the load, fit a "
+        "rated barrier."
+    ),
+)
+
+
+def make(
+    design: Design, catalogue: Catalogue, *, sheets: int = 0, sheet_cost: float | None = None
+) -> Making:
+    """Return how a design is made.
+
+    Args:
+        design: The design.
+        catalogue: The shelf, for packs, masses and prices.
+        sheets: Sheets to cut.
+        sheet_cost: What the sheets cost by the shop's prices, None when not known.
+    """
+    schedule = hardware_schedule(design, catalogue)
+    return Making(
+        schedule=schedule,
+        steps=finish_steps(design, step_drafts(design)),
+        tasks=tasks_of(design, sheets=sheets),
+        removal_order=removal_order(design),
+        cautions=(*CAUTIONS, *_hazard_cautions(design)),
+        cost=_cost(schedule, sheet_cost),
+    )
+
+
+def _hazard_cautions(design: Design) -> tuple[str, ...]:
+    """Gas, fuel, batteries and aerosols ask for more than a box."""
+    words = {
+        "gas": "a gas bottle wants a sealed locker vented to the outside at its lowest point",
+        "fuel": "fuel wants an approved can, away from living space and sparks, vented outside",
+        "battery": "a battery wants ventilation, a fuse at its terminal and a fixed hold",
+        "aerosol": "aerosols want to stay below 50 °C (from memory): away from the sun",
+    }
+    found = sorted({item.hazard for item in design.job.carry if item.hazard})
+    return tuple(f"{words[h].capitalize()}; follow the local code." for h in found)
+
+
+def _cost(
+    schedule: tuple[ScheduleRow, ...], sheet_cost: float | None
+) -> tuple[tuple[str, float], ...]:
+    rows: list[tuple[str, float]] = []
+    if sheet_cost is not None:
+        rows.append(("sheets", round(sheet_cost, 2)))
+    priced = [row.price for row in schedule if row.price is not None]
+    if priced:
+        rows.append(("hardware with a price", round(sum(priced), 2)))
+    if rows:
+        rows.append(("together", round(sum(value for _, value in rows), 2)))
+    return tuple(rows)

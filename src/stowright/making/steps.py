@@ -1,0 +1,314 @@
+"""The steps of the work in build order, from the first caliper reading to the last weighing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from stowright.making.drafts import StepDraft
+from stowright.making.finish_and_install import install_steps
+from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign
+from stowright.model.making import HoldPoint
+from stowright.model.part import PlacedPart
+
+__all__ = ["step_drafts"]
+
+SAW = (
+    "Eye and hearing protection and a dust mask rated for wood; let the blade stop before "
+    "reaching in."
+)
+DUST = "Wood dust harms lungs: extract at the tool and wear a mask; follow the local limits."
+
+
+def step_drafts(design: Design) -> tuple[StepDraft, ...]:
+    """Return every step, in order."""
+    return (
+        *_cut_steps(design),
+        *(step for block in design.blocks for step in _block_steps(design, block)),
+        *_drawer_steps(design),
+        *install_steps(design),
+    )
+
+
+def _cut_steps(design: Design) -> Iterator[StepDraft]:
+    readings = ", ".join(f"{row.material} {row.t:g}" for row in design.thicknesses)
+    yield StepDraft(
+        key=("cut", "caliper"),
+        stage="cut",
+        title="Caliper the sheets",
+        text=(
+            "Read each sheet at eight places about 50 mm in from the edge; write the mean on it.",
+            "Keep one batch of each material for the whole job.",
+        ),
+        tools=("caliper", "pencil"),
+        checks=(f"The plan was made with: {readings} mm.",),
+        hold_point=HoldPoint(
+            what="mean thickness of each material against the plan",
+            least=None,
+            most=None,
+            otherwise="If a mean differs by more than 0.1 mm, enter the readings and print the "
+            "plan again before any cut.",
+        ),
+    )
+    yield StepDraft(
+        key=("cut", "measure"),
+        stage="cut",
+        title="Read the bay again",
+        text=("Read every measurement on the measure-first page once more, from the same datum.",),
+        tools=("steel tape", "straightedge"),
+        hold_point=HoldPoint(
+            what="each reading against the measure-first page",
+            least=-design.job.bay.reading_error,
+            most=design.job.bay.reading_error,
+            otherwise="Enter what you read and print the plan again.",
+        ),
+    )
+    yield StepDraft(
+        key=("cut", "A"),
+        stage="cut",
+        title="Cut release A",
+        text=(
+            "Follow the sheet layouts and their cut numbers; trim the datum edges first.",
+            "Write the mark, the front edge and the hand on each part before it leaves the saw.",
+            "Leave every part of release B uncut: it waits for a reading.",
+        ),
+        tools=("saw", "guide", "tape", "pencil"),
+        cautions=(SAW, DUST),
+    )
+    yield StepDraft(
+        key=("machine", ""),
+        stage="machine",
+        title="Machine and drill release A",
+        text=(
+            "Cut grooves, rebates and notches to the measured thickness; try them on an offcut.",
+            (
+                "Lay left and right parts side by side as a pair, then mark and drill: two lefts are "
+                "the usual mistake."
+            ),
+            "Bore pilots for every screw that enters an edge.",
+        ),
+        tools=("drill with depth stop", "router or saw for grooves", "square"),
+        cautions=(SAW,),
+    )
+
+
+def _block_steps(design: Design, block: BlockDesign) -> Iterator[StepDraft]:
+    for module in block.modules:
+        yield from _carcass_steps(design, block, module)
+        yield from _runner_steps(block, module)
+
+
+def _of_module(design: Design, module: ModuleDesign) -> list[PlacedPart]:
+    return [
+        p
+        for p in design.placed
+        if p.block == module.block and p.module == module.name and not p.opening
+    ]
+
+
+def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> Iterator[StepDraft]:
+    home = f"{block.name}/{module.name}"
+    pieces = _of_module(design, module)
+    word = f"{block.name}, module {module.name}"
+    groups: tuple[tuple[str, set[str], str], ...] = (
+        ("lay the floor to the left side", {"carcass-floor", "floor-rail"}, "side-left"),
+        ("stand the partitions", {"partition"}, ""),
+        ("fit the back", {"carcass-back", "back-rail"}, ""),
+        ("fit shelves and rails between openings", {"shelf", "stack-rail"}, ""),
+        ("close it with the right side", set(), "side-right"),
+        ("fit the top", {"carcass-rail", "carcass-top"}, ""),
+    )
+    earlier: list[str] = []
+    for title, roles, suffix in groups:
+        new = [p.id for p in pieces if p.role in roles or (suffix and p.id.endswith(suffix))]
+        if not new:
+            continue
+        yield StepDraft(
+            key=("carcass", home),
+            stage="carcass",
+            title=f"{word}: {title}",
+            text=(
+                (
+                    "Glue, clamp, check the corner with a square, then drive the screws into their "
+                    "pilots."
+                ),
+            ),
+            new=tuple(new),
+            again=tuple(earlier[-2:]),
+            takes=("carcass",),
+            tools=("drill driver", "clamps", "square", "glue"),
+            figure=True,
+        )
+        earlier += new
+    diagonal = (module.width**2 + module.height**2) ** 0.5 / 1000.0
+    yield StepDraft(
+        key=("check", home),
+        stage="carcass",
+        title=f"{word}: square it and read its openings",
+        text=(
+            (
+                "Before the glue grabs, measure both diagonals at the face and at the back and pull "
+                "it square."
+            ),
+            "Read each opening's width at face, middle and back and write it down.",
+        ),
+        again=tuple(earlier[:1]),
+        tools=("tape", "clamps"),
+        checks=tuple(_opening_checks(block, module)),
+        hold_point=HoldPoint(
+            what="difference of the diagonals at the face [mm]",
+            least=0.0,
+            most=round(max(1.0, diagonal), 1),
+            otherwise="Pull it square with a clamp across the long diagonal; brace it until dry.",
+        ),
+    )
+
+
+def _opening_checks(block: BlockDesign, module: ModuleDesign) -> Iterator[str]:
+    for opening in block.openings:
+        if opening.name in module.openings:
+            yield (
+                f"{opening.name}: opening reads {opening.width:g} wide and {opening.height:g} "
+                f"high, {opening.depth:g} deep"
+            )
+
+
+def _runner_steps(block: BlockDesign, module: ModuleDesign) -> Iterator[StepDraft]:
+    for opening in block.openings:
+        if opening.name not in module.openings or opening.runner is None:
+            continue
+        fit = opening.runner
+        yield StepDraft(
+            key=("runners", opening.name),
+            stage="runners",
+            title=f"{opening.name}: fix the cabinet members of its runners",
+            text=(
+                (
+                    f"Cut two spacer blocks so that the runner's centre line lies {fit.line:g} mm "
+                    "above what is under it; both sides from the same block."
+                ),
+                f"Set the runner's end {fit.set_back:g} mm back from the face.",
+                "Slotted holes first, at mid height; the round holes wait for the run test.",
+            ),
+            again=tuple(b for b in opening.bounds[:2] if b),
+            takes=("runners",),
+            tools=("spacer blocks", "drill driver", "square"),
+            checks=(f"{fit.runner.name}, {fit.size.length:g} long; line {fit.line:g}",),
+        )
+
+
+def _drawer_steps(design: Design) -> Iterator[StepDraft]:
+    moving = [o for block in design.blocks for o in block.openings if o.runner is not None]
+    for n, opening in enumerate(moving):
+        yield from _one_drawer(design, opening, trial=n == 0)
+    for block in design.blocks:
+        for opening in block.openings:
+            if opening.runner is None:
+                yield from _fixed_fill(design, opening)
+
+
+def _of_opening(design: Design, opening: OpeningDesign) -> list[PlacedPart]:
+    return [p for p in design.placed if p.opening == opening.name]
+
+
+def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Iterator[StepDraft]:
+    fit, box = opening.runner, opening.box
+    if fit is None or box is None:
+        return
+    pieces = _of_opening(design, opening)
+    front = [p.id for p in pieces if p.role == "drawer-front"]
+    body = [p.id for p in pieces if p.role != "drawer-front"]
+    between = box.width + 2.0 * (fit.side_space - fit.runner.thickness)
+    first = "trial piece, before any other drawer is cut" if trial else "as the trial piece"
+    yield StepDraft(
+        key=("drawer", opening.name),
+        stage="drawer",
+        title=f"{opening.name}: read between the runners, then cut its box",
+        text=(
+            f"This is the {first}.",
+            "Read between the closed runners at face, middle and back; the least reading rules.",
+            (
+                "Cut inner front, inner back and bottom to suit; when in doubt narrower: a box can be "
+                "shimmed, never shaved."
+            ),
+        ),
+        tools=("inside rule or two slips of wood", "saw"),
+        hold_point=HoldPoint(
+            what=f"{opening.name}: between runners [mm]",
+            least=round(between - 0.5, 1),
+            most=round(between + 1.0, 1),
+            otherwise="Enter the three readings; the plan gives the new inner front, back and "
+            "bottom, or shims by screw position.",
+        ),
+        cautions=(SAW,),
+    )
+    yield StepDraft(
+        key=("box", opening.name),
+        stage="drawer",
+        title=f"{opening.name}: assemble the box",
+        text=(
+            "Slide the bottom into its grooves dry, check both diagonals, then glue and screw."
+            if opening.build.bottom_fit == "grooved"
+            else "Glue and screw the corners square, then fix the bottom.",
+        ),
+        new=tuple(body),
+        takes=("drawer",),
+        tools=("drill driver", "clamps", "square", "glue"),
+        checks=(f"box {box.width:g} wide, {box.height:g} high, {box.length:g} long",),
+        hold_point=HoldPoint(
+            what=f"{opening.name}: difference of the box's diagonals [mm]",
+            least=0.0,
+            most=1.0,
+            otherwise="Pull it square before the glue grabs.",
+        ),
+        figure=True,
+    )
+    yield StepDraft(
+        key=("members", opening.name),
+        stage="drawer",
+        title=f"{opening.name}: fix the drawer members and run it",
+        text=(
+            (
+                f"Centre line {fit.line_in_drawer:g} mm above the side's lower edge, ends flush with "
+                "the inner front."
+            ),
+            (
+                "Run it loaded ten times with the front screws loose, then tighten from the face; if "
+                "it tightens at the back, pack there."
+            ),
+        ),
+        again=tuple(body[:2]),
+        takes=("runners",),
+        tools=("drill driver", "feeler or card packers"),
+        checks=(f"travel {fit.size.travel:g} mm, full, without rubbing",),
+    )
+    if front and opening.front:
+        wide, high = opening.front
+        yield StepDraft(
+            key=("front", opening.name),
+            stage="drawer",
+            title=f"{opening.name}: read the face, cut and fit the front",
+            text=(
+                "Read the opening at the face, width at top and bottom, height at both sides.",
+                "Cut the front to suit, hold it with card packers all round, screw from inside.",
+            ),
+            new=tuple(front),
+            takes=("front",),
+            tools=("drill driver", "card packers"),
+            checks=(f"front {wide:g} × {high:g}; gaps {opening.build.front_gap:g} all round",),
+            figure=True,
+        )
+
+
+def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
+    pieces = [p.id for p in _of_opening(design, opening)]
+    if pieces:
+        yield StepDraft(
+            key=("front", opening.name),
+            stage="drawer",
+            title=f"{opening.name}: fit the {opening.fill}'s panel",
+            text=("Read the opening at the face, cut to suit, fit it with even gaps.",),
+            new=tuple(pieces),
+            takes=("front",),
+            tools=("drill driver", "card packers"),
+            figure=True,
+        )
