@@ -47,7 +47,10 @@ class Assumption:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CarryItem:
-    """Something that has to go in. Size is (length, width, height)."""
+    """Something that has to go in. Size is (length, width, height).
+
+    ``goes_with`` and ``never_with`` name other items that it should, or must not, stand with.
+    """
 
     what: str
     size: tuple[float, float, float]
@@ -58,6 +61,8 @@ class CarryItem:
     clear_above: float
     hazard: Literal["", "gas", "fuel", "battery", "aerosol"]
     used: Literal["daily", "trip", "seldom"]
+    goes_with: tuple[str, ...] = ()
+    never_with: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

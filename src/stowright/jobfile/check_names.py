@@ -1,0 +1,168 @@
+"""Names that must answer to something: blocks, openings, materials, runners, rules."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stowright.jobfile.flaws import Flaws, found_text
+from stowright.jobfile.keys import nearest_name, walk
+from stowright.jobfile.known import KnownNames
+from stowright.jobfile.naming import Names, blocks_of
+from stowright.jobfile.scanner import Path
+from stowright.jobfile.shape_blocks import BlockShape, DeckShape, FillShape
+from stowright.jobfile.shape_build import BuildKeys, PackersShape
+from stowright.jobfile.shape_job import JobFile, ReadingShape
+
+__all__ = ["check_names"]
+
+_MOST_LISTED = 12
+_LONGEST_NAME = 60
+_OPENING_READINGS = (
+    "width",
+    "height",
+    "depth",
+    "between-runners",
+    "diagonals",
+    "runner-thickness",
+    "box-width",
+    "box-diagonals",
+)
+_BLOCK_READINGS = ("gap-left", "gap-right", "width", "diagonals")
+
+
+def check_names(job: JobFile, names: Names, known: KnownNames, flaws: Flaws) -> None:
+    """Note every name that is given twice or that nothing answers to."""
+    _check_own_names(job, flaws)
+    _check_places(job, names, flaws)
+    for place, deck in enumerate(job.deck or ()):
+        path: Path = ("deck", place, "over")
+        for each in deck.over or ():
+            _answer(each, names.blocks, "the name of a block", path, flaws)
+        if deck.over is not None and not 0 < len(deck.over) == len(set(deck.over)):
+            flaws.add(path, found_text(deck.over), "each block once, at least one")
+    for place, item in enumerate(job.carry or ()):
+        if item.goes_in:
+            path = ("carry", place, "goes_in")
+            _answer(item.goes_in, names.all_openings, "the name of an opening", path, flaws)
+    for place, reading in enumerate(job.reading or ()):
+        _check_reading(reading, ("reading", place), names, flaws)
+    if job.job and job.job.rules is not None and known.rules:
+        _answer(job.job.rules, known.rules, "a set of accelerations", ("job", "rules"), flaws)
+    _check_build_names(job, known, flaws)
+
+
+def _answer(name: str, known: Iterable[str], what: str, path: Path, flaws: Flaws) -> None:
+    """Note a name that is not among the known ones."""
+    names = tuple(known)
+    if name not in names:
+        listed = ", ".join(names[:_MOST_LISTED]) + (", …" if len(names) > _MOST_LISTED else "")
+        allowed = f"{what}: {listed}" if names else f"{what}, and there is none"
+        flaws.add(path, found_text(name), allowed, nearest_name(name, names))
+
+
+def _check_own_names(job: JobFile, flaws: Flaws) -> None:
+    """Names of blocks, openings, decks and sheets: not empty, each once among its like."""
+    seen: dict[tuple[str, str], str] = {}
+    for path, table in walk(job):
+        key = "id" if path[0:1] == ("sheet",) else "name"
+        name = getattr(table, key, None)
+        if name is None:
+            continue
+        kind = {BlockShape: "block", FillShape: "opening", DeckShape: "deck"}.get(
+            type(table), "sheet"
+        )
+        where = (*path, key)
+        if not name.strip() or len(name) > _LONGEST_NAME or not name.isprintable():
+            flaws.add(where, found_text(name), f"a name of 1 to {_LONGEST_NAME} plain characters")
+        elif (kind, name) in seen:
+            flaws.add(where, f"{found_text(name)} a second time", f"a {kind} name of its own")
+        seen[kind, name] = name
+
+
+def _check_places(job: JobFile, names: Names, flaws: Flaws) -> None:
+    """Blocks stand beside known blocks, and not in a circle."""
+    stands_by: dict[str, str] = {}
+    paths: dict[str, Path] = {}
+    for place, block in enumerate(blocks_of(job)):
+        name = names.blocks[place]
+        path: Path = ("block", place, "beside")
+        beside = block.beside
+        if block.place and block.place.beside is not None:
+            if beside is not None:
+                flaws.add(path, "beside twice", "beside once: in the block or in its place")
+            beside, path = block.place.beside, ("block", place, "place", "beside")
+        for axis in ("x", "y", "z"):
+            if block.place and None not in (getattr(block, axis), getattr(block.place, axis)):
+                flaws.add(("block", place, axis), f"{axis} twice", "one range on an axis")
+        if not beside:
+            continue
+        others = tuple(each for each in names.blocks if each != name)
+        _answer(beside, others, "the name of another block", path, flaws)
+        stands_by[name], paths[name] = beside, path
+    told: set[str] = set()
+    for name, path in paths.items():
+        circle = _circle(name, stands_by)
+        if len(circle) > 1 and not told & set(circle):
+            told |= set(circle)
+            flaws.add(path, f"a circle: {' beside '.join((*circle, name))}", "an order of blocks")
+
+
+def _circle(name: str, stands_by: dict[str, str]) -> tuple[str, ...]:
+    """Return the blocks on the way from a block back to itself; empty when there is no way."""
+    way = [name]
+    while (following := stands_by.get(way[-1])) is not None and following not in way:
+        way.append(following)
+    return tuple(way) if following == name else ()
+
+
+def _check_reading(reading: ReadingShape, path: Path, names: Names, flaws: Flaws) -> None:
+    of = reading.of
+    if of is None:
+        return
+    here: Path = (*path, "of")
+    if (of.opening is None) == (of.block is None):
+        if not any(flaws.is_left_out((*here, key)) for key in ("opening", "block")):
+            flaws.add(here, "opening and block" if of.opening else "neither", "opening or block")
+        return
+    allowed: tuple[str, ...] = _OPENING_READINGS
+    known, kind, key = names.all_openings, "an opening", "opening"
+    if of.opening is None:
+        allowed, known, kind, key = _BLOCK_READINGS, names.blocks, "a block", "block"
+    _answer(of.opening or of.block or "", known, f"the name of {kind}", (*here, key), flaws)
+    if of.what is None:
+        return
+    _answer(of.what, allowed, f"a reading of {kind}", (*here, "what"), flaws)
+    count = len(reading.values) if reading.values is not None else 0
+    if count and of.what.endswith("diagonals") and count != 2:
+        flaws.add((*path, "values"), f"{count} values", "two diagonals")
+    elif count > 3:
+        flaws.add((*path, "values"), f"{count} values", "one to three: face, middle, back")
+
+
+def _check_build_names(job: JobFile, known: KnownNames, flaws: Flaws) -> None:
+    """Materials, runners, saws and finishes, wherever they are named."""
+    for path, table in walk(job):
+        checks: list[tuple[str, tuple[str, ...], str]] = []
+        if isinstance(table, BuildKeys):
+            sheets = ("carcass", "drawer", "drawer_bottom", "front_sheet", "deck_sheet")
+            checks = [(key, known.materials, "a material") for key in sheets]
+            checks += [
+                ("runner", (*known.runners, "auto") if known.runners else (), "a runner"),
+                ("saw", known.saws, "a saw"),
+            ]
+        elif isinstance(table, PackersShape):
+            checks = [("sheet", known.materials, "a material")]
+        elif isinstance(table, DeckShape):
+            checks = [("deck_sheet", known.materials, "a material")]
+        elif path[0:1] == ("sheet",):
+            checks = [("material", known.materials, "a material")]
+        checks.append(("finish", known.finishes, "a finish"))
+        for key, names, what in checks:
+            name = getattr(table, key, None)
+            if name is not None and names:
+                _answer(name, names, what, (*path, key), flaws)
+    readings = job.build.measured_thickness if job.build else None
+    for name in readings or ():
+        if known.materials:
+            where = ("build", "measured_thickness", name)
+            _answer(name, known.materials, "a material", where, flaws)
