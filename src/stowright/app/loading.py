@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from stowright.errors import JobError, Mistake
 
 if TYPE_CHECKING:
+    from stowright.jobfile import KnownNames
     from stowright.model.catalogue import Catalogue
     from stowright.model.job import Job
 
@@ -15,25 +16,26 @@ __all__ = ["MOST_BYTES", "job_schema", "load_catalogue", "load_job", "read_text"
 
 #: Far above any file that a person writes; larger ones are refused before they are parsed.
 MOST_BYTES = 2_000_000
+_HOLDS_SHUT = ("latch", "lock")
 
 
-def load_job(source: str | Path, *, catalogue: Catalogue | None = None) -> Job:
+def load_job(source: str | bytes | Path, *, catalogue: Catalogue | None = None) -> Job:
     """Return the job in a file or in a text.
 
     Args:
-        source: Path of a job file, or the job's own text: a ``str`` that holds a line break or an
-            equals sign is a text.
+        source: Path of a job file, or the job's own text: bytes, or a ``str`` that holds a line
+            break or an equals sign, are the text itself.
         catalogue: The shelf whose names the job may use; None for the shipped one.
 
     Raises:
         JobError: With every mistake in the file, each with its line.
     """
-    from stowright.catalogue import known_names
-    from stowright.catalogue import load_catalogue as load_shelf
-    from stowright.jobfile import read_job
+    from stowright import jobfile
 
-    shelf = catalogue or load_shelf()
-    return read_job(_text(source), catalogue_names=known_names(shelf))
+    names = _known_names(catalogue or load_catalogue())
+    if isinstance(source, bytes) or (isinstance(source, str) and ("\n" in source or "=" in source)):
+        return jobfile.read_job(source, catalogue_names=names)
+    return jobfile.load_job(source, catalogue_names=names)
 
 
 def load_catalogue(path: str | Path | None = None) -> Catalogue:
@@ -77,12 +79,17 @@ def read_text(path: Path) -> str:
         raise _refusal(path, reason.lower(), "a file that can be read") from error
 
 
-def _text(source: str | Path) -> str:
-    if isinstance(source, str) and ("\n" in source or "=" in source):
-        if len(source) > MOST_BYTES:
-            raise _refusal(Path("text"), f"{len(source)} characters", f"at most {MOST_BYTES}")
-        return source.removeprefix("\ufeff")
-    return read_text(Path(source))
+def _known_names(shelf: Catalogue) -> KnownNames:
+    from stowright.jobfile import KEPT_RULES, KnownNames
+
+    return KnownNames(
+        materials=tuple(row.name for row in shelf.materials),
+        runners=tuple(row.name for row in shelf.runners),
+        saws=tuple(row.name for row in shelf.saws),
+        finishes=tuple(row.name for row in shelf.finishes),
+        rules=KEPT_RULES,
+        latches=tuple(row.name for row in shelf.hardware if row.kind in _HOLDS_SHUT),
+    )
 
 
 def _refusal(path: Path, found: str, allowed: str) -> JobError:

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from stowright.app.loading import load_catalogue, load_job, read_text
+from stowright.app.loading import MOST_BYTES, load_catalogue, load_job, read_text
 
 if TYPE_CHECKING:
     from stowright.model.catalogue import Catalogue
@@ -18,19 +18,20 @@ __all__ = ["STDIN", "catalogue_for", "given_job", "given_text", "tell"]
 
 STDIN = "-"
 _SHOP_FILE = "catalogue.toml"
+_MOST_STDIN = MOST_BYTES + 1
 
 
 def given_text(path: str) -> str:
     """Return the text of a file, or of standard input for ``-``."""
     if path == STDIN:
-        return sys.stdin.buffer.read().decode("utf-8-sig", errors="replace")
+        return sys.stdin.buffer.read(_MOST_STDIN).decode("utf-8-sig", errors="replace")
     return read_text(Path(path))
 
 
 def given_job(path: str, catalogue_file: str | None) -> tuple[Job, Catalogue]:
     """Return the job, and the shelf it is built from."""
     shelf = catalogue_for(path, catalogue_file)
-    source = Path(path) if path != STDIN else given_text(path) + "\n"
+    source = sys.stdin.buffer.read(_MOST_STDIN) if path == STDIN else Path(path)
     return load_job(source, catalogue=shelf), shelf
 
 

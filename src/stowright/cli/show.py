@@ -129,9 +129,8 @@ def show_cutting(cutting: CuttingPlan) -> None:
         for use in cutting.stock
     ]
     show_table("Sheets", ("material", "sheet", ">size (mm)", ">sheets", "from"), rows)
-    say(
-        f"{cutting.sheets} sheets, {cutting.saw_lines} saw lines, {cutting.cut_metres:.1f} m of cut."
-    )
+    lines = f"{cutting.saw_lines} saw lines, {cutting.cut_metres:.1f} m of cut"
+    say(f"{cutting.sheets} sheets, {lines}.")
     for line in cutting.bound_reason.splitlines():
         say(line)
 
