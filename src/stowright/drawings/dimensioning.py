@@ -7,6 +7,7 @@ chains, the smallest dimension nearest the view, no closed chain.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import Literal
 
 from stowright.drawings.figures import ARROW
@@ -21,6 +22,8 @@ __all__ = ["linear", "running", "running_depth", "spread"]
 _PITCH = 1.5
 #: Points nearer than this are one place. [model mm]
 _SAME = 0.05
+#: A fraction's stroke hangs below its line. [mm]
+_SLACK = 0.4
 
 
 def spread(places: Sequence[float], *, gap: float) -> tuple[float, ...]:
@@ -95,6 +98,7 @@ def running(
     line_at: float,
     units: Unit,
     side: Literal[-1, 1],
+    bars: Sequence[float] = (),
     height: float = 2.5,
 ) -> Running | None:
     """Return running dimensions from a datum; None when there is nothing to locate.
@@ -107,6 +111,7 @@ def running(
         line_at: Where the dimension line lies.
         units: Unit of print.
         side: On which side of the line the texts stand: -1 below or left, 1 above or right.
+        bars: Where lines of other dimensions run through the texts; they are kept clear.
         height: Lettering height.
     """
     kept = _nearest(points, axis=axis, line_at=line_at)
@@ -114,7 +119,7 @@ def running(
         return None
     along = 0 if axis == "x" else 1
     rows = sorted([(datum, 0.0), *kept], key=lambda row: row[0][along])
-    texts_at = spread([place[along] for place, _ in rows], gap=_PITCH * height)
+    texts_at = _clear_of(bars, [place[along] for place, _ in rows], datum[along], _PITCH * height)
     shift = max(abs(a - row[0][along]) for a, row in zip(texts_at, rows, strict=True))
     zero = next(k for k, row in enumerate(rows) if row[1] == 0.0)
     order = [zero, *(k for k in range(len(rows)) if k != zero)]
@@ -130,6 +135,36 @@ def running(
         side=side,
         height=height,
     )
+
+
+def _clear_of(
+    bars: Sequence[float], places: list[float], datum: float, gap: float
+) -> tuple[float, ...]:
+    """Return places moved apart and off the bars; the zero of a barred datum goes outside it."""
+    if not bars:
+        return spread(places, gap=gap)
+    rims = [float("-inf"), *sorted(bars), float("inf")]
+    outward = 0.5 * gap + _SLACK
+    if datum <= sum(places) / len(places):
+        outward = -outward
+    moved = [p + outward if p == datum else p for p in places]
+    found: list[float] = []
+    for low, high in pairwise(rims):
+        inside = [p for p in moved if low < p <= high]
+        found += _within(
+            spread(inside, gap=gap), low + 0.5 * gap + _SLACK, high - 0.5 * gap - _SLACK, gap
+        )
+    return tuple(found)
+
+
+def _within(places: Sequence[float], low: float, high: float, gap: float) -> list[float]:
+    """Return places pushed inside two limits, the lower one last and so never broken."""
+    kept = list(places)
+    for k in reversed(range(len(kept))):
+        kept[k] = min(kept[k], high - (len(kept) - 1 - k) * gap)
+    for k in range(len(kept)):
+        kept[k] = max(kept[k], low + k * gap)
+    return kept
 
 
 def running_depth(item: Running) -> float:

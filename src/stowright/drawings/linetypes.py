@@ -29,6 +29,7 @@ type Pen = Literal[
     "lettering",
     "warning",
     "grain",
+    "treated",
 ]
 type Fill = Literal[
     "none",
@@ -117,6 +118,13 @@ PENS: dict[Pen, PenStyle] = {
     "cut": _pen("cuts", "continuous wide", width=_WIDE, colour="#b03a2e"),
     "lettering": _pen("lettering", "continuous narrow", width=_NARROW),
     "warning": _pen("keep clear", "continuous narrow", width=0.35, colour="#b03a2e"),
+    "treated": _pen(
+        "edges to seal",
+        "long-dashed dotted wide",
+        width=_WIDE,
+        dashes=(10 * _WIDE, 3 * _WIDE, 0.5 * _WIDE, 3 * _WIDE),
+        colour="#2e7d5b",
+    ),
     "grain": _pen("grain", "continuous narrow", width=_NARROW, colour="#7a5c2e"),
 }
 

@@ -5,17 +5,32 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
+from typing import Literal
+
+import numpy as np
+import numpy.typing as npt
 
 from stowright.drawings.board import Board, is_round, is_through, on_face, rectangle_of
+from stowright.drawings.extent import bounds
+from stowright.drawings.figures import leader_texts
 from stowright.drawings.lettering import DIAMETER, wrapped
 from stowright.drawings.scene import Leader
-from stowright.drawings.space import Space, around
+from stowright.drawings.space import Space, ring_offsets
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part
 from stowright.units import Unit, format_length
 
-__all__ = ["FeatureGroup", "feature_groups", "group_words", "led_note", "placed_notes"]
+__all__ = [
+    "FeatureGroup",
+    "Tip",
+    "feature_groups",
+    "group_words",
+    "hole_size",
+    "led_note",
+    "placed_notes",
+]
 
+_SIDES: tuple[Literal["right"], Literal["left"]] = ("right", "left")
 _SMALL = 2.5
 _WIDE = 46.0  # a note is broken into lines no wider than this
 
@@ -47,11 +62,18 @@ def group_words(group: FeatureGroup, part: Part, units: Unit) -> tuple[str, ...]
     f = group.first
     count = f"{len(group.features)} × " if len(group.features) > 1 else ""
     if is_round(f):
-        what = f"{count}{DIAMETER}{format_length(f.size[0], units)}{_depth(f, part, units)}"
-    else:
-        corner = f", R{format_length(f.radius, units)}" if f.radius > 0.0 else ""
-        what = f"{count}{f.kind}{_depth(f, part, units)}{corner}"
-    return (what, *wrapped(f.purpose, width=_WIDE, height=_SMALL))
+        what = f"{count}{hole_size(f.size[0], units)}{_depth(f, part, units)}"
+        return (what, *wrapped(f.purpose, width=_WIDE, height=_SMALL))
+    corner = f", R{format_length(f.radius, units)}" if f.radius > 0.0 else ""
+    what = f.purpose if f.purpose.startswith(f.kind) else f"{f.kind}: {f.purpose}"
+    deep = "" if is_through(f, part) else f",{_depth(f, part, units)}"
+    return wrapped(f"{count}{what}{deep}{corner}", width=_WIDE, height=_SMALL)
+
+
+def hole_size(diameter: float, units: Unit) -> str:
+    """Return a hole's diameter; drills are named in millimetres too in an inch job."""
+    size = f"{DIAMETER}{format_length(diameter, units)}"
+    return size if units == "mm" else f"{size} ({format_length(diameter)} mm)"
 
 
 def _depth(f: Feature, part: Part, units: Unit) -> str:
@@ -85,38 +107,59 @@ def _spread_out(features: tuple[Feature, ...]) -> Iterator[Feature]:
 
 
 @dataclass(frozen=True, slots=True)
-class _Tip:
+class Tip:
     """Where a leader may end: the middle of a feature, and how far its rim is from it."""
 
     at: Point2
     reach: float
 
 
-def _tip(board: Board, feature: Feature) -> _Tip:
+def _tip(board: Board, feature: Feature) -> Tip:
     if is_round(feature) and on_face(feature):
-        return _Tip(board.at(*feature.at), feature.size[0] / 2.0 * board.scale)
+        return Tip(board.at(*feature.at), feature.size[0] / 2.0 * board.scale)
     r = rectangle_of(feature)
-    return _Tip(board.at((r.u0 + r.u1) / 2.0, r.v1 if r.v1 < board.part.width else r.v0), 0.0)
+    return Tip(board.at((r.u0 + r.u1) / 2.0, r.v1 if r.v1 < board.part.width else r.v0), 0.0)
 
 
-def led_note(lines: tuple[str, ...], tips: list[_Tip], space: Space) -> Leader:
+def led_note(lines: tuple[str, ...], tips: list[Tip], space: Space) -> Leader:
     """Return a note led to one of several places, where its lettering is free.
 
-    Rings of growing size round each tip are tried; should none be free the last one tried is
-    taken, which the check of the finished drawing then reports.
+    Rings of growing size round each tip are tried, first for a leader that crosses nothing at all,
+    then for one that crosses no lettering. Should there be no place it stands near the first
+    tip all the same, which the check of the finished drawing then reports.
     """
-    far = hypot(space.room.width, space.room.height)
-    places = [list(around(tip.at, near=7.0, far=min(far, 90.0))) for tip in tips]
-    trial: Leader | None = None
-    for ring in zip(*places, strict=False):
-        for tip, place in zip(tips, ring, strict=True):
-            trial = _leader(lines, tip, place)
-            if space.free_for((trial,)):
-                return trial
-    return trial if trial is not None else _leader(lines, tips[0], tips[0].at)
+    shapes = _note_boxes(lines)
+    for far, strict in ((36.0, True), (90.0, False)):
+        places, rims = _places(tips, shapes, ring_offsets(far=far))
+        free = space.free_boxes(rims)
+        starts = np.array([tip.at for tip in tips])[free % len(tips)]
+        k = space.first_free_line(starts, places[free], strict=strict)
+        if k is not None:
+            x, y = places[free[k]]
+            return _leader(lines, tips[free[k] % len(tips)], (float(x), float(y)))
+    return _leader(lines, tips[0], (tips[0].at[0] + 8.0, tips[0].at[1] + 8.0))
 
 
-def _leader(lines: tuple[str, ...], tip: _Tip, place: Point2) -> Leader:
+def _places(
+    tips: list[Tip], shapes: npt.NDArray[np.float64], offsets: npt.NDArray[np.float64]
+) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
+    """Return where a leader may end, tips in turn, and the rims of its note's box there."""
+    points = np.array([tip.at for tip in tips])
+    places = (offsets[:, None, :] + points[None, :, :]).reshape(-1, 2)
+    sides = np.repeat((offsets[:, 0] < 0.0).astype(np.intp), len(tips))
+    return places, shapes[sides] + np.tile(places, 2)
+
+
+def _note_boxes(lines: tuple[str, ...]) -> npt.NDArray[np.float64]:
+    """Return left, bottom, right and top of a note at (0, 0), set to the right and to the left."""
+    rows = []
+    for side in _SIDES:
+        box = bounds(leader_texts(Leader(points=((0.0, 0.0),), lines=lines, side=side)))
+        rows.append((box.left, box.bottom, box.right, box.top))
+    return np.array(rows)
+
+
+def _leader(lines: tuple[str, ...], tip: Tip, place: Point2) -> Leader:
     dx, dy = place[0] - tip.at[0], place[1] - tip.at[1]
     reach = hypot(dx, dy) or 1.0
     point = (tip.at[0] + dx / reach * tip.reach, tip.at[1] + dy / reach * tip.reach)

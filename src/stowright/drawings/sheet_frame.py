@@ -91,7 +91,7 @@ _FIELD = 50.0
 _BLOCK_WIDTH = 180.0
 _BLOCK_HEIGHT = 36.0
 _ROW = 12.0
-_CLEAR = 4.0  # between frame or title block and the drawing
+_CLEAR = 2.0  # between frame or title block and the drawing
 _LABEL = 1.8
 
 

@@ -7,6 +7,7 @@ grid calls free is free.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import cache
 from itertools import pairwise
 from math import ceil, cos, floor, hypot, pi, sin
 
@@ -18,9 +19,12 @@ from stowright.drawings.figures import marks_of
 from stowright.drawings.scene import Arc, Circle, Item, Line, Mark, Polyline, Region, Text
 from stowright.model.geometry import Point2
 
-__all__ = ["Space", "around"]
+__all__ = ["Space", "ring_offsets"]
 
 _CELL = 0.5
+_TIP = 2.0  # of a leader, where it leaves what it points at
+_CHUNK = 64  # leaders looked at in one go
+type _Cells = tuple[slice, slice] | tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]
 
 
 class Space:
@@ -32,51 +36,99 @@ class Space:
         shape = (ceil(room.width / _CELL) + 1, ceil(room.height / _CELL) + 1)
         self._all: npt.NDArray[np.bool_] = np.zeros(shape, dtype=bool)
         self._texts: npt.NDArray[np.bool_] = np.zeros(shape, dtype=bool)
+        self._totals: npt.NDArray[np.int32] | None = None
 
     def take(self, items: Iterable[Item]) -> None:
         """Enter items as taken."""
+        self._totals = None
         for item in items:
             for mark in marks_of(item):
                 self._take(mark)
 
     def free(self, box: Bounds, *, margin: float = 0.6) -> bool:
         """Return whether a box lies in the room and touches nothing."""
-        return self._is_free(self._all, box, margin)
-
-    def free_of_texts(self, box: Bounds, *, margin: float = 0.3) -> bool:
-        """Return whether a box lies in the room and touches no lettering; lines may cross it."""
-        return self._is_free(self._texts, box, margin)
-
-    def free_for(self, items: Iterable[Item]) -> bool:
-        """Return whether some items' lettering is free and their lines cross no lettering."""
-        for item in items:
-            for mark in marks_of(item):
-                if isinstance(mark, Text):
-                    if not self.free(bounds((mark,))):
-                        return False
-                elif not self._line_free(mark):
-                    return False
-        return True
-
-    def _is_free(self, grid: npt.NDArray[np.bool_], box: Bounds, margin: float) -> bool:
         low_x, low_y = box.left - margin - self._left, box.bottom - margin - self._bottom
         high_x, high_y = box.right + margin - self._left, box.top + margin - self._bottom
         if low_x < 0.0 or low_y < 0.0:
             return False
         if high_x > self.room.width or high_y > self.room.height:
             return False
-        cells = grid[
+        cells = self._all[
             floor(low_x / _CELL) : floor(high_x / _CELL) + 1,
             floor(low_y / _CELL) : floor(high_y / _CELL) + 1,
         ]
         return not cells.any()
 
-    def _line_free(self, mark: Mark) -> bool:
-        for a, b in _segments(mark):
-            columns, rows = self._cells(a, b)
-            if self._texts[columns, rows].any():
-                return False
-        return True
+    def free_for(self, items: Iterable[Item]) -> bool:
+        """Return whether some items' lettering is free and their lines cross no lettering."""
+        marks = [mark for item in items for mark in marks_of(item)]
+        if not all(self.free(bounds((m,))) for m in marks if isinstance(m, Text)):
+            return False
+        lines = (m for m in marks if not isinstance(m, Text))
+        return not any(self._hits(self._texts, a, b) for m in lines for a, b in _segments(m))
+
+    def free_boxes(
+        self, rims: npt.NDArray[np.float64], *, margin: float = 0.6
+    ) -> npt.NDArray[np.intp]:
+        """Return which of many boxes lie in the room and touch nothing.
+
+        Args:
+            rims: Left, bottom, right and top of each. Shape (n, 4). [mm]
+            margin: Kept clear round each. [mm]
+
+        Returns:
+            Their indices, in rising order.
+        """
+        room = self.room
+        grown = rims + np.array((-margin, -margin, margin, margin))
+        grown -= np.array((self._left, self._bottom) * 2)
+        inside = (grown[:, :2] >= 0.0).all(axis=1)
+        inside &= (grown[:, 2] <= room.width) & (grown[:, 3] <= room.height)
+        cells = np.floor(grown[inside] / _CELL).astype(np.intp)
+        total = self._corner_totals()
+        x0, y0, x1, y1 = cells[:, 0], cells[:, 1], cells[:, 2] + 1, cells[:, 3] + 1
+        taken = total[x1, y1] - total[x0, y1] - total[x1, y0] + total[x0, y0]
+        free: npt.NDArray[np.intp] = np.flatnonzero(inside)[taken == 0]
+        return free
+
+    def _corner_totals(self) -> npt.NDArray[np.int32]:
+        """Return how many cells are taken up to each corner (a summed-area table)."""
+        if self._totals is None:
+            width, height = self._all.shape
+            totals = np.zeros((width + 1, height + 1), dtype=np.int32)
+            np.cumsum(np.cumsum(self._all, axis=0, dtype=np.int32), axis=1, out=totals[1:, 1:])
+            self._totals = totals
+        return self._totals
+
+    def first_free_line(
+        self, starts: npt.NDArray[np.float64], ends: npt.NDArray[np.float64], *, strict: bool
+    ) -> int | None:
+        """Return which of many leaders is the first that is clear; None when none is.
+
+        Args:
+            starts: Their tips. Shape (n, 2). [mm]
+            ends: Their other ends. Shape (n, 2). [mm]
+            strict: True when a leader may cross no line, not only no lettering. Its first bit,
+                which leaves what it points at, is not looked at.
+        """
+        grid = self._all if strict else self._texts
+        corner = np.array((self._left, self._bottom))
+        limits = np.array(self._all.shape) - 1
+        for low in range(0, len(starts), _CHUNK):
+            a, b = starts[low : low + _CHUNK] - corner, ends[low : low + _CHUNK] - corner
+            reach = np.hypot(*(b - a).T)
+            skip = np.minimum(_TIP / np.maximum(reach, _TIP), 1.0) if strict else 0.0 * reach
+            count = ceil(float(reach.max()) / (0.6 * _CELL)) + 1
+            share = skip[:, None] + (1.0 - skip[:, None]) * np.linspace(0.0, 1.0, count)
+            points = a[:, None, :] + share[:, :, None] * (b - a)[:, None, :]
+            cells = np.clip(np.floor(points / _CELL).astype(np.intp), 0, limits)
+            clear = ~grid[cells[..., 0], cells[..., 1]].any(axis=1)
+            if clear.any():
+                return low + int(np.argmax(clear))
+        return None
+
+    def _hits(self, grid: npt.NDArray[np.bool_], a: Point2, b: Point2) -> bool:
+        return bool(grid[self._cells(a, b)].any())
 
     def _take(self, mark: Mark) -> None:
         if isinstance(mark, Text):
@@ -88,8 +140,7 @@ class Space:
             self._fill(self._all, bounds((mark,)))
             return
         for a, b in _segments(mark):
-            columns, rows = self._cells(a, b)
-            self._all[columns, rows] = True
+            self._all[self._cells(a, b)] = True
 
     def _fill(self, grid: npt.NDArray[np.bool_], box: Bounds) -> None:
         x0 = max(floor((box.left - self._left) / _CELL), 0)
@@ -98,15 +149,24 @@ class Space:
         y1 = max(floor((box.top - self._bottom) / _CELL) + 1, 0)
         grid[x0:x1, y0:y1] = True
 
-    def _cells(self, a: Point2, b: Point2) -> tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]:
+    def _cells(self, a: Point2, b: Point2) -> _Cells:
         """Return the cells along a line, those outside the room left out."""
-        steps = max(ceil(hypot(b[0] - a[0], b[1] - a[1]) / (0.6 * _CELL)), 1)
-        t = np.linspace(0.0, 1.0, steps + 1)
-        columns = np.floor((a[0] + t * (b[0] - a[0]) - self._left) / _CELL).astype(np.intp)
-        rows = np.floor((a[1] + t * (b[1] - a[1]) - self._bottom) / _CELL).astype(np.intp)
         width, height = self._all.shape
+        x0, y0 = (a[0] - self._left) / _CELL, (a[1] - self._bottom) / _CELL
+        x1, y1 = (b[0] - self._left) / _CELL, (b[1] - self._bottom) / _CELL
+        if abs(x1 - x0) < 1.0 or abs(y1 - y0) < 1.0:  # level, upright or short: a block of cells
+            return (_stretch(x0, x1, width), _stretch(y0, y1, height))
+        steps = ceil(hypot(x1 - x0, y1 - y0) / 0.6)
+        t = np.linspace(0.0, 1.0, steps + 1)
+        columns = np.floor(x0 + t * (x1 - x0)).astype(np.intp)
+        rows = np.floor(y0 + t * (y1 - y0)).astype(np.intp)
         inside = (columns >= 0) & (rows >= 0) & (columns < width) & (rows < height)
         return columns[inside], rows[inside]
+
+
+def _stretch(a: float, b: float, size: int) -> slice:
+    low, high = (a, b) if a <= b else (b, a)
+    return slice(max(floor(low), 0), min(max(floor(high) + 1, 0), size))
 
 
 def _segments(mark: Mark) -> Iterator[tuple[Point2, Point2]]:
@@ -145,11 +205,18 @@ def _turns(
     yield from pairwise(points)
 
 
-def around(at: Point2, *, near: float, far: float, step: float = 4.0) -> Iterator[Point2]:
-    """Yield places around a point, nearest rings first, the slanting ones before the level ones."""
-    ring = near
-    while ring <= far:
-        for degrees in (45, 135, 315, 225, 60, 120, 300, 240, 25, 155, 335, 205):
-            turn = degrees * pi / 180.0
-            yield (at[0] + ring * cos(turn), at[1] + ring * sin(turn))
-        ring += step
+_TURNS = (45, 135, 315, 225, 60, 120, 300, 240, 30, 150, 330, 210, 75, 105, 285, 255, 15, 165)
+
+
+@cache
+def ring_offsets(*, near: float = 7.0, far: float, step: float = 4.0) -> npt.NDArray[np.float64]:
+    """Return places round (0, 0), nearest rings first, in each the slanting ones first. [mm].
+
+    Returns:
+        Shape (n, 2).
+    """
+    rings = np.arange(near, far, step)
+    turns = np.radians(_TURNS)
+    circle = np.column_stack((np.cos(turns), np.sin(turns)))
+    places: npt.NDArray[np.float64] = (rings[:, None, None] * circle).reshape(-1, 2)
+    return places

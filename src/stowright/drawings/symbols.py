@@ -108,7 +108,7 @@ def _section_arrow(symbol: Symbol, place: _Place, k: float) -> tuple[Mark, ...]:
         Region(outer=tuple(place(u, v) for u, v in head), fill="ink"),
         Text(
             text=symbol.text,
-            at=place(-0.55, 0.6),
+            at=place(0.0, 1.55),
             height=0.7 * k,
             anchor="middle",
             rise="middle",

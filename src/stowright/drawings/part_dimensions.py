@@ -1,0 +1,257 @@
+"""Dimensions of a part: overall sizes, and every feature located from two datum edges.
+
+The datums are the part's own: the edges u = 0 and v = 0, which meet at its origin. Sizes that a
+section shows (width and depth of grooves and rebates) are not said again here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from math import floor
+from typing import Literal
+
+from stowright.drawings.board import (
+    Board,
+    is_round,
+    is_through,
+    on_face,
+    rectangle_of,
+    shapes_outline,
+)
+from stowright.drawings.dimensioning import linear, running, running_depth
+from stowright.drawings.lettering import text_width
+from stowright.drawings.scene import Item, Running, Text
+from stowright.model.geometry import Point2
+from stowright.model.part import Feature
+from stowright.units import Unit, format_length
+
+__all__ = ["PartDimensions", "part_dimensions", "shows_in_section"]
+
+type _Located = tuple[Point2, float]
+
+#: First dimension line from the outline, and between lines. [mm on paper]
+_FIRST = 6.5
+_NEXT = 6.5
+_PITCH = 3.75  # of running texts, at 2.5 mm lettering
+_NEAR = 0.05
+_LOW = 25.0  # a view lower than this is dimensioned on one side [mm on paper]
+_OFFSET = 3.4  # from a shaped edge to its offsets: the line of an edge to seal runs between
+#: An outline with more stations than this is a shaped one: its offsets stand at its edge.
+_FEW = 8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartDimensions:
+    """The dimensions round a view and how far they reach from it on each side. [mm on paper]."""
+
+    items: tuple[Item, ...]
+    below: float
+    above: float
+    datum_side: float
+    far_side: float
+
+
+def shows_in_section(feature: Feature, board: Board) -> bool:
+    """Return whether a section states a feature's width and depth."""
+    return (
+        on_face(feature)
+        and not is_round(feature)
+        and not is_through(feature, board.part)
+        and not shapes_outline(feature, board.part)
+    )
+
+
+def part_dimensions(board: Board, units: Unit, *, both_sides: bool = False) -> PartDimensions:
+    """Return running and overall dimensions of a part's main view.
+
+    Args:
+        board: The part as it lies.
+        units: Unit of print.
+        both_sides: Heights of what lies in the far half are given on the far side, so that no
+            extension line runs across the whole part.
+    """
+    us, vs = _located(board)
+    low, high = _split(us, board, room=board.part.length * board.scale)
+    near, far = _sides(vs, board) if both_sides else (vs, [])
+    side, other = _sides_of_line(board)
+    end = board.at(board.part.length, 0.0)[0]
+    first_above = board.top + _FIRST + _offset_reach(board, units)
+    ends = (board.left, board.right)
+    beside = end + _FIRST * board.away
+    runs = {
+        "below": _run(board, low, "x", line_at=-_FIRST, side=-1, units=units),
+        "above": _run(board, high, "x", line_at=first_above, side=1, units=units, bars=ends),
+        "near": _run(board, near, "y", line_at=-_FIRST * board.away, side=side, units=units),
+        "far": _run(
+            board, far, "y", line_at=beside, side=other, units=units, bars=(0.0, board.top)
+        ),
+    }
+    reach = {name: _FIRST + running_depth(run) if run else 0.0 for name, run in runs.items()}
+    length_at = first_above + (reach["above"] - _FIRST + 3.5 if runs["above"] else 0.0)
+    width_out = reach["far"] + 3.5 if runs["far"] else _FIRST
+    overall = _overall(board, units, length_at=length_at, width_out=width_out)
+    items = [run for run in runs.values() if run is not None]
+    return PartDimensions(
+        items=(*items, *_offsets(board, units), *overall),
+        below=max(reach["below"], 2.0),
+        above=length_at - board.top + 5.0,
+        datum_side=max(reach["near"], 2.0),
+        far_side=width_out + 2.0,
+    )
+
+
+def _sides_of_line(board: Board) -> tuple[Literal[-1, 1], Literal[-1, 1]]:
+    """Return on which side of their lines the heights stand, near the datum and far from it."""
+    return (-1, 1) if board.away > 0 else (1, -1)
+
+
+def _sides(vs: list[_Located], board: Board) -> tuple[list[_Located], list[_Located]]:
+    """Return what is located on the datum's side and on the far side of the view."""
+    middle = board.at(board.part.length / 2.0, 0.0)[0]
+    near = [row for row in vs if (row[0][0] - middle) * board.away <= 0.0]
+    given = {round(value, 1) for _, value in near}
+    return near, [row for row in vs if round(row[1], 1) not in given]
+
+
+def _overall(board: Board, units: Unit, *, length_at: float, width_out: float) -> tuple[Item, ...]:
+    part = board.part
+    return (
+        linear(
+            board.at(0.0, _edge_v(board, 0.0)),
+            board.at(part.length, _edge_v(board, part.length)),
+            axis="x",
+            line_at=length_at,
+            value=part.length,
+            units=units,
+        ),
+        linear(
+            board.at(_edge_u(board, 0.0), 0.0),
+            board.at(_edge_u(board, part.width), part.width),
+            axis="y",
+            line_at=board.at(part.length, 0.0)[0] + width_out * board.away,
+            value=part.width,
+            units=units,
+        ),
+    )
+
+
+def _edge_v(board: Board, u: float) -> float:
+    """Return the highest v of the outline at an end, where an extension line starts."""
+    return max((p[1] for p in board.part.outline if abs(p[0] - u) < _NEAR), default=0.0)
+
+
+def _edge_u(board: Board, v: float) -> float:
+    return max((p[0] for p in board.part.outline if abs(p[1] - v) < _NEAR), default=0.0)
+
+
+def _run(
+    board: Board,
+    points: list[_Located],
+    axis: Literal["x", "y"],
+    *,
+    line_at: float,
+    side: Literal[-1, 1],
+    units: Unit,
+    bars: tuple[float, ...] = (),
+) -> Running | None:
+    """Return running dimensions from the part's origin, or from the corner nearest their line."""
+    u = board.part.length if axis == "y" and side * board.away > 0 else 0.0
+    v = board.part.width if axis == "x" and side > 0 else 0.0
+    return running(
+        board.at(u, v), points, axis=axis, line_at=line_at, units=units, side=side, bars=bars
+    )
+
+
+# What is located ---------------------------------------------------------------------------------
+
+
+def _located(board: Board) -> tuple[list[_Located], list[_Located]]:
+    """Return every u and every v that has to be given, each with the point it belongs to."""
+    part = board.part
+    places = [*_outline_places(board)]
+    for feature in part.features:
+        if on_face(feature):
+            places += _feature_places(board, feature)
+    us = [(board.at(u, v), u) for u, v, wants in places if "u" in wants and _inner(u, part.length)]
+    vs = [(board.at(u, v), v) for u, v, wants in places if "v" in wants and _inner(v, part.width)]
+    return us, vs
+
+
+def _inner(value: float, size: float) -> bool:
+    return _NEAR < value < size - _NEAR
+
+
+def _outline_places(board: Board) -> Iterator[tuple[float, float, str]]:
+    shaped = _is_shaped(board)
+    for u, v in board.part.outline:
+        yield u, v, "u" if shaped else "uv"
+
+
+def _is_shaped(board: Board) -> bool:
+    stations = {round(u, 1) for u, _ in board.part.outline}
+    return len(stations) > _FEW
+
+
+def _feature_places(board: Board, feature: Feature) -> Iterator[tuple[float, float, str]]:
+    if is_round(feature):
+        yield (*feature.at, "uv")
+        return
+    r = rectangle_of(feature)
+    # A section says the width of a groove: its ends are given, its far side is not.
+    narrow = shows_in_section(feature, board)
+    along_u = feature.size[0] >= feature.size[1]
+    us = (r.u0,) if narrow and not along_u else (r.u0, r.u1)
+    vs = (r.v0,) if narrow and along_u else (r.v0, r.v1)
+    for u in us:
+        for v in vs:
+            yield u, v, "uv"
+
+
+def _split(
+    us: list[_Located], board: Board, *, room: float
+) -> tuple[list[_Located], list[_Located]]:
+    """Return what is located below and above the view.
+
+    Above stands what lies only in the upper half of a view that is high enough for its extension
+    lines to be a nuisance, and whatever has no room below.
+    """
+    distinct = {round(u, 1) for _, u in us}
+    if board.top < _LOW and len(distinct) + 1 <= max(floor(room / _PITCH), 6):
+        return us, []
+    low = [row for row in us if row[0][1] <= board.top / 2.0]
+    given = {round(u, 1) for _, u in low}
+    return low, [row for row in us if round(row[1], 1) not in given]
+
+
+# Offsets of a shaped edge ------------------------------------------------------------------------
+
+
+def _offsets(board: Board, units: Unit) -> list[Text]:
+    """Return the v of each vertex of a shaped upper edge, written up from it."""
+    if not _is_shaped(board):
+        return []
+    part = board.part
+    highest: dict[float, float] = {}
+    for u, v in part.outline:
+        highest[round(u, 3)] = max(v, highest.get(round(u, 3), 0.0))
+    texts = []
+    for u, v in sorted(highest.items()):
+        x, y = board.at(u, v)
+        place = min(max(x, board.left + 2.2), board.right - 2.2)
+        texts.append(
+            Text(
+                text=format_length(v, units),
+                at=(place, y + _OFFSET),
+                rise="middle",
+                turn=90.0,
+                pen="dimension",
+            )
+        )
+    return texts
+
+
+def _offset_reach(board: Board, units: Unit) -> float:
+    """Return how much room the offsets need above the view. [mm]."""
+    widths = [text_width(text.text, height=text.height) for text in _offsets(board, units)]
+    return _OFFSET + 1.0 + max(widths) if widths else 0.0

@@ -1,0 +1,217 @@
+"""The drawing of one part: as seen from its good face, with everything needed to make it.
+
+Main view with running dimensions from the two datum edges, views on edges that have holes,
+sections of grooves and rebates, notes, and for a handed pair the other hand beside it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import product
+
+from stowright.drawings.board import EDGES, Board, edge_name, feature_items, outline_items
+from stowright.drawings.extent import moved
+from stowright.drawings.lettering import wrapped
+from stowright.drawings.part_sections import profiles, section_items
+from stowright.drawings.part_view import (
+    Bare,
+    Block,
+    bare_view,
+    block,
+    datum_ring,
+    finished_view,
+    removed_views,
+)
+from stowright.drawings.scales import SCALES, scale_text
+from stowright.drawings.scene import Item, Scene, Text, View
+from stowright.errors import OutOfRangeError
+from stowright.model.part import Part
+from stowright.units import Unit, format_length
+
+__all__ = ["part_drawing"]
+
+_TITLE = 5.0
+_NOTE = 2.5
+_LINE = 1.7
+_GAP = 7.0  # between blocks on the paper
+_MARGIN = 1.0
+_LARGEST = 0.5  # a part is not drawn larger than 1:2: its sections are at full size
+
+
+def part_drawing(
+    part: Part,
+    *,
+    units: Unit,
+    room: tuple[float, float] = (176.0, 237.0),
+    pair: Part | None = None,
+) -> Scene:
+    """Return the drawing of a part, without a frame.
+
+    Args:
+        part: The part.
+        units: Unit that sizes are printed in.
+        room: Width and height that the drawing may take; the default fits a framed A4 sheet. The
+            largest recommended scale that fits is used, at most 1:2. [mm]
+        pair: The part of the other hand, which is then shown beside it.
+
+    Raises:
+        OutOfRangeError: If the part does not fit the room even at 1:100.
+    """
+    inner = (room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN)
+    for bare, ends_beside in _trials(part, units, inner):
+        scene = _drawn(bare, units, inner, pair, ends_beside=ends_beside)
+        if scene.width <= room[0] + 1e-6 and scene.height <= room[1] + 1e-6:
+            return scene
+    raise OutOfRangeError("part.length", part.length, "small enough for its drawing's room")
+
+
+def _trials(part: Part, units: Unit, room: tuple[float, float]) -> Iterator[tuple[Bare, bool]]:
+    """Yield main views that are narrow enough, largest scale and fullest arrangement first."""
+    for scale in (s for s in SCALES if s <= _LARGEST):
+        if part.length * scale > room[0] - 8.0 or part.width * scale > room[1] - 30.0:
+            continue
+        board = Board(part=part, scale=scale)
+        for ends_beside, both_sides in product((True, False), (True, False)):
+            bare = bare_view(board, units, both_sides=both_sides, ends_beside=ends_beside)
+            if bare.box.width <= room[0] and bare.box.height <= room[1] - 14.0:
+                yield bare, ends_beside
+                break  # a simpler arrangement at this scale is no lower
+
+
+def _drawn(
+    bare: Bare, units: Unit, room: tuple[float, float], pair: Part | None, *, ends_beside: bool
+) -> Scene:
+    board = bare.board
+    main = finished_view(bare, units, room)
+    small = [] if ends_beside else removed_views(board, units, room)
+    small += _section_blocks(board, units)
+    small += [_pair_block(pair, board.scale, board.part)] if pair is not None else []
+    heading = _heading_block(board.part, board.scale, units, room[0], pair)
+    rows = [[heading], [main], *_rows(small, room[0])]
+    views, size = _stacked(rows)
+    return Scene(
+        name=f"part-{board.part.mark}",
+        title=f"{board.part.mark} {board.part.name}",
+        width=size[0],
+        height=size[1],
+        views=views,
+        scale=board.scale,
+    )
+
+
+# Packing -----------------------------------------------------------------------------------------
+
+
+def _row_width(row: list[Block]) -> float:
+    return sum(b.box.width for b in row) + _GAP * max(len(row) - 1, 0)
+
+
+def _rows(blocks: list[Block], width: float) -> list[list[Block]]:
+    """Return small blocks in rows, as many side by side as fit."""
+    rows: list[list[Block]] = []
+    for one in blocks:
+        if rows and _row_width([*rows[-1], one]) <= width:
+            rows[-1].append(one)
+        else:
+            rows.append([one])
+    return rows
+
+
+def _stacked(rows: list[list[Block]]) -> tuple[tuple[View, ...], tuple[float, float]]:
+    """Return the blocks set in rows from the top down, and the size of the whole."""
+    heights = [max(b.box.height for b in row) for row in rows]
+    height = sum(heights) + _GAP * (len(rows) - 1) + 2 * _MARGIN
+    width = max(_row_width(row) for row in rows) + 2 * _MARGIN
+    views = []
+    top = height - _MARGIN
+    for row, tall in zip(rows, heights, strict=True):
+        left = _MARGIN
+        for one in row:
+            x, y = left - one.box.left, top - one.box.top
+            items = moved(one.items, x=x, y=y)
+            views.append(
+                View(name=one.name, items=items, scale=one.scale, at=(x, y), mirrored=one.mirrored)
+            )
+            left += one.box.width + _GAP
+        top -= tall + _GAP
+    return tuple(views), (width, height)
+
+
+# Heading -----------------------------------------------------------------------------------------
+
+
+def _heading_block(part: Part, scale: float, units: Unit, width: float, pair: Part | None) -> Block:
+    title = Text(
+        text=f"{part.mark} · {part.name}", at=(0.0, 0.0), height=_TITLE, weight="bold", rise="top"
+    )
+    items: list[Item] = [title]
+    y = -_TITLE - 4.0
+    for words, urgent in _heading_words(part, scale, units, pair):
+        for line in wrapped(
+            words, width=width, height=_NOTE, weight="bold" if urgent else "regular"
+        ):
+            items.append(
+                Text(
+                    text=line,
+                    at=(0.0, y),
+                    height=_NOTE,
+                    rise="top",
+                    weight="bold" if urgent else "regular",
+                    pen="warning" if urgent else "lettering",
+                )
+            )
+            y -= _NOTE * _LINE
+    return block("heading", tuple(items))
+
+
+def _heading_words(
+    part: Part, scale: float, units: Unit, pair: Part | None
+) -> list[tuple[str, bool]]:
+    size = " × ".join(format_length(s, units) for s in (part.length, part.width, part.thickness))
+    grain = "grain along the length" if part.grain == "long" else "grain either way"
+    sheet = f"{part.quantity} off · {part.material} · {size} {units}"
+    words = [
+        (f"{sheet} · {grain} · scale {scale_text(scale)}", False),
+        (_stands_for(part), False),
+    ]
+    if part.release == "B":
+        words.insert(0, (f"RELEASE B: cut after reading {part.waits_for}.", True))
+    if pair is not None:
+        words.append((f"{pair.mark} {pair.name} is its mirror image: one of each hand.", False))
+    if part.edges:
+        names = ", ".join(edge_name(part, edge) for edge in EDGES if edge in part.edges)
+        words.append((f"Seal where the chain line runs: {names}.", False))
+    return words
+
+
+def _stands_for(part: Part) -> str:
+    note = f" {part.origin_note[0].upper()}{part.origin_note[1:]}." if part.origin_note else ""
+    hand = "; u runs to the left" if part.mirrored else ""
+    return f"Seen from the good face{hand}. Sizes run from 0.{note.replace('..', '.')}"
+
+
+# Sections and the other hand ---------------------------------------------------------------------
+
+
+def _section_blocks(board: Board, units: Unit) -> list[Block]:
+    blocks = []
+    for profile in profiles(board):
+        items = section_items(profile, board, units)
+        blocks.append(block(f"section {profile.letter}", items))
+    return blocks
+
+
+def _pair_block(pair: Part, scale: float, of: Part) -> Block:
+    """Return the other hand, small and without dimensions."""
+    smaller = next((s for s in SCALES if s < scale), scale)
+    board = Board(part=pair, scale=smaller)
+    items: list[Item] = [
+        *(item for f in pair.features for item in feature_items(board, f)),
+        *outline_items(board),
+        datum_ring(board),
+    ]
+    words = f"{pair.mark} · {pair.name}: mirror image of {of.mark}, all sizes as {of.mark}"
+    items.append(Text(text=words, at=(board.left, -4.0), height=_NOTE, rise="top"))
+    scale_words = f"scale {scale_text(smaller)}"
+    items.append(Text(text=scale_words, at=(board.left, -8.2), height=_NOTE, rise="top"))
+    return block("other hand", tuple(items), scale=smaller, mirrored=pair.mirrored)
