@@ -1,0 +1,219 @@
+"""It fits, gets in and moves: blocks in their boxes, modules through doorways, drawers out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import pairwise
+
+from stowright.model.bay import Bay
+from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.finding import Finding
+from stowright.proofs.judge import About, clearance, not_proved
+
+__all__ = ["fit_findings"]
+
+#: Air that a shut tailgate keeps from a front (common practice). [mm]
+SHUT_AIR = 5.0
+
+
+def fit_findings(design: Design) -> Iterator[Finding]:
+    """Yield every finding about fitting, getting in and moving."""
+    for block in design.blocks:
+        yield from _fits(design, block)
+        yield from _gets_in(design, block)
+        for opening in block.openings:
+            if opening.runner is not None:
+                yield from _travels(design, block, opening)
+            if opening.front is not None and block.face == "tail":
+                yield _shuts(design, opening)
+
+
+def _fits(design: Design, block: BlockDesign) -> Iterator[Finding]:
+    room = block.usable.box
+    for axis, need, have in (
+        ("length", block.box.x.size, room.x.size),
+        ("width", block.box.y.size, room.y.size),
+    ):
+        limits = [
+            f"{limit.side}: {limit.governed_by} at {limit.at:.1f} mm; {limit.next}"
+            for limit in block.usable.limits
+        ]
+        yield clearance(
+            About(
+                id=f"FITS-{axis.upper()}:{block.name}",
+                title=f"{block.name} fits the bay: {axis}",
+                about=block.name,
+                family=1,
+                source="the readings, each with its error once, and the allowances of the job",
+                standing="published",
+                load_case="at rest",
+                working=(f"usable {axis} {have:.1f} mm, block {need:.1f} mm", *limits),
+            ),
+            needed=need,
+            available=have,
+            reading_error=design.job.bay.reading_error,
+        )
+
+
+def _gets_in(design: Design, block: BlockDesign) -> Iterator[Finding]:
+    for module in block.modules:
+        check = module.doorway
+        about = About(
+            id=f"GETS-IN:{block.name}/{module.name}",
+            title=f"{block.name}, module {module.name}, gets into the bay",
+            about=block.name,
+            family=1,
+            source="geometry of a box through an opening",
+            standing="published",
+            load_case="carrying in",
+            working=(check.why, *check.order) if check else (),
+        )
+        if check is None or check.way == "not known":
+            yield not_proved(about, needs=("bay.opening: width and height of the doorway",))
+        elif check.way == "assemble inside":
+            yield clearance(
+                about,
+                needed=check.needed,
+                available=max(check.available, check.needed),
+                reading_error=design.job.bay.reading_error,
+            )
+        else:
+            yield clearance(
+                about,
+                needed=check.needed,
+                available=check.available,
+                reading_error=design.job.bay.reading_error,
+            )
+
+
+def _lean_at(bay: Bay, z: float) -> float:
+    """Return how far the shut tail stands in at a height: straight lines between readings."""
+    points = sorted([(0.0, 0.0), *((lean.height, lean.x) for lean in bay.tail_lean)])
+    for (z0, x0), (z1, x1) in pairwise(points):
+        if z0 <= z <= z1 and z1 > z0:
+            return x0 + (x1 - x0) * (z - z0) / (z1 - z0)
+    return points[-1][1] if z > points[-1][0] else points[0][1]
+
+
+def _shuts(design: Design, opening: OpeningDesign) -> Finding:
+    front = next(
+        p
+        for p in design.placed
+        if p.opening == opening.name and p.role in {"drawer-front", "door", "blank"}
+    )
+    outer = min(front.point(0.0, 0.0, w)[0] for w in (0.0, front.thickness))
+    low = front.point(0.0, 0.0, 0.0)[2]
+    high = low + front.width
+    lean = max(_lean_at(design.job.bay, z) for z in (low, high))
+    handle = opening.build.handle_projection
+    air = outer - handle - lean
+    return clearance(
+        About(
+            id=f"SHUTS:{opening.name}",
+            title=f"The tailgate or door shuts on {opening.name}",
+            about=opening.name,
+            family=2,
+            source="common practice: 50 mm is left at the face for levers and handles",
+            standing="common practice",
+            load_case="shut",
+            working=(
+                f"front's outer face at x = {outer:.1f} mm",
+                f"handle projects {handle:.1f} mm, the shut tail stands in {lean:.1f} mm",
+                f"air left {outer:.1f} - {handle:.1f} - {lean:.1f} = {air:.1f} mm",
+            ),
+        ),
+        needed=SHUT_AIR,
+        available=air,
+        reading_error=design.job.bay.reading_error,
+        advice=(f"clear_at_face {SHUT_AIR - air:.1f} mm more",),
+    )
+
+
+def _travels(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iterator[Finding]:
+    motion = next((m for m in design.motions if m.body == opening.name), None)
+    if motion is None:
+        return
+    moving = [p for p in design.placed if p.body == opening.name]
+    low = min(min(p.point(0, 0, 0)[2], p.point(p.length, p.width, p.thickness)[2]) for p in moving)
+    bay = design.job.bay
+    about = About(
+        id=f"TRAVELS:{opening.name}",
+        title=f"{opening.name} runs out over what is open before it",
+        about=opening.name,
+        family=2,
+        source="geometry of the travel with droop",
+        standing="published",
+        load_case=f"fully open, {motion.travel:g} mm, droop {motion.droop:.1f} mm",
+    )
+    under = _under(bay, block)
+    if under is None:
+        yield not_proved(about, needs=(f"bay.opening or bay.tailgate at the {block.face}",))
+        return
+    what, top = under
+    air = low - motion.droop - top
+    yield clearance(
+        About(
+            id=about.id,
+            title=about.title,
+            about=about.about,
+            family=2,
+            source=about.source,
+            standing="published",
+            load_case=about.load_case,
+            working=(
+                f"lowest moving edge at z = {low:.1f} mm, droop {motion.droop:.1f} mm",
+                f"{what} at z = {top:.1f} mm",
+                f"air left {air:.1f} mm",
+            ),
+        ),
+        needed=2.0,
+        available=air,
+        reading_error=bay.reading_error,
+        advice=(f"raise the block by {2.0 - air:.1f} mm: thicker packers, or under_gap",),
+    )
+    yield from _through(design, block, opening)
+
+
+def _under(bay: Bay, block: BlockDesign) -> tuple[str, float] | None:
+    """Return what the drawer passes over, and its height."""
+    doorway = bay.opening(block.face)
+    found = []
+    if doorway is not None:
+        found.append(("the sill", doorway.sill_rise))
+    if block.face == "tail" and bay.tailgate is not None and bay.tailgate.hinge == "down":
+        found.append(("the open tailgate", bay.tailgate.open_top))
+    return max(found, key=lambda pair: pair[1], default=None)
+
+
+def _through(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iterator[Finding]:
+    """Whether the moving part passes the doorway's width."""
+    doorway = design.job.bay.opening(block.face)
+    if doorway is None or opening.box is None:
+        return
+    box = opening.clear
+    if block.face == "tail":
+        reach = max(abs(box.y.low), abs(box.y.high))
+        need, have = reach, doorway.width / 2.0
+        text = "measured from the centre line"
+    elif doorway.at is not None:
+        low, high = box.x.low - doorway.at, doorway.at + doorway.width - box.x.high
+        need, have = 0.0, min(low, high)
+        text = "least distance from the doorway's edges"
+    else:
+        return
+    yield clearance(
+        About(
+            id=f"DOORWAY:{opening.name}",
+            title=f"{opening.name} passes the doorway's sides",
+            about=opening.name,
+            family=2,
+            source="geometry",
+            standing="published",
+            load_case="opening",
+            working=(f"needs {need:.1f} mm, doorway gives {have:.1f} mm, {text}",),
+        ),
+        needed=need,
+        available=have,
+        reading_error=design.job.bay.reading_error,
+        advice=("a narrower block, or one further from the doorway's edge",),
+    )

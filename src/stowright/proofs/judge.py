@@ -1,0 +1,179 @@
+"""The frame of every proof: how demand and capacity become a status.
+
+Ratio: pass up to 0.90, warn up to 1.00, fail above. Clearance: pass when what is there is at least
+what is needed, warn when short by no more than the reading error, else fail. Complete: pass or
+fail. "Pass" means within the stated limit, never "safe".
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stowright.errors import BasisMixError
+from stowright.model.catalogue import Basis, Standing
+from stowright.model.finding import Finding, Status
+
+__all__ = ["About", "clearance", "complete", "not_proved", "ratio", "weakest"]
+
+PASS_UP_TO, WARN_UP_TO = 0.90, 1.00
+
+_ORDER: tuple[Standing, ...] = ("published", "common practice", "from memory", "assumed")
+
+#: Which demands may be held against which capacities; anything else is refused.
+_FACTORS: dict[str, tuple[float, ...]] = {
+    "characteristic": (1.0, 1.35, 1.5),
+    "allowable": (1.0,),
+    "mean ultimate": (5.0,),
+    "common practice": (1.0,),
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class About:
+    """What a proof is about and where its numbers come from."""
+
+    id: str
+    title: str
+    about: str
+    family: int
+    source: str
+    standing: Standing
+    load_case: str = ""
+    working: tuple[str, ...] = ()
+    assumed: tuple[str, ...] = ()
+
+
+def weakest(*standings: Standing) -> Standing:
+    """Return the weakest of several standings."""
+    return max(standings, key=_ORDER.index)
+
+
+def ratio(
+    about: About,
+    *,
+    demand: float,
+    capacity: float,
+    unit: str,
+    basis: Basis,
+    factor: float,
+    advice: tuple[str, ...] = (),
+) -> Finding:
+    """Return a ratio finding; ``demand`` is already factored.
+
+    Raises:
+        BasisMixError: When the factor does not belong to the capacity's basis.
+    """
+    if factor not in _FACTORS[basis]:
+        raise BasisMixError(f"factored by {factor:g}", basis)
+    utilisation = demand / capacity if capacity > 0.0 else float("inf")
+    status: Status = "fail"
+    if utilisation <= PASS_UP_TO + 1.0e-9:
+        status = "pass"
+    elif utilisation <= WARN_UP_TO + 1.0e-9:
+        status = "warn"
+    return Finding(
+        id=about.id,
+        title=about.title,
+        about=about.about,
+        family=about.family,
+        kind="ratio",
+        status=status,
+        demand=round(demand, 4),
+        capacity=round(capacity, 4),
+        unit=unit,
+        utilisation=round(utilisation, 4) if capacity > 0.0 else None,
+        basis=basis,
+        factor=factor,
+        load_case=about.load_case,
+        source=about.source,
+        standing=about.standing,
+        working=about.working,
+        advice=advice if status != "pass" else (),
+        assumed=about.assumed,
+    )
+
+
+def clearance(
+    about: About,
+    *,
+    needed: float,
+    available: float,
+    reading_error: float,
+    unit: str = "mm",
+    advice: tuple[str, ...] = (),
+) -> Finding:
+    """Return a clearance finding."""
+    status: Status = "fail"
+    if available >= needed - 1.0e-6:
+        status = "pass"
+    elif available >= needed - reading_error - 1.0e-6:
+        status = "warn"
+    return Finding(
+        id=about.id,
+        title=about.title,
+        about=about.about,
+        family=about.family,
+        kind="clearance",
+        status=status,
+        demand=round(needed, 4),
+        capacity=round(available, 4),
+        unit=unit,
+        utilisation=round(needed / available, 4) if available > 0.0 else None,
+        basis="",
+        factor=1.0,
+        load_case=about.load_case,
+        source=about.source,
+        standing=about.standing,
+        working=about.working,
+        advice=advice if status != "pass" else (),
+        assumed=about.assumed,
+    )
+
+
+def complete(about: About, *, missing: tuple[str, ...], advice: tuple[str, ...] = ()) -> Finding:
+    """Return a complete-or-not finding: it passes when nothing is missing."""
+    return Finding(
+        id=about.id,
+        title=about.title,
+        about=about.about,
+        family=about.family,
+        kind="complete",
+        status="fail" if missing else "pass",
+        demand=None,
+        capacity=None,
+        unit="",
+        utilisation=None,
+        basis="",
+        factor=1.0,
+        load_case=about.load_case,
+        source=about.source,
+        standing=about.standing,
+        working=(*about.working, *missing),
+        advice=advice if missing else (),
+        assumed=about.assumed,
+    )
+
+
+def not_proved(about: About, *, needs: tuple[str, ...], advice: tuple[str, ...] = ()) -> Finding:
+    """Return a finding that lacks an input, naming it."""
+    return Finding(
+        id=about.id,
+        title=about.title,
+        about=about.about,
+        family=about.family,
+        kind="complete",
+        status="not proved",
+        demand=None,
+        capacity=None,
+        unit="",
+        utilisation=None,
+        basis="",
+        factor=1.0,
+        load_case=about.load_case,
+        source=about.source,
+        standing=about.standing,
+        working=about.working,
+        advice=advice,
+        assumed=about.assumed,
+        needs=needs,
+    )

@@ -1,0 +1,36 @@
+"""Every finding about a design, worst first."""
+
+from __future__ import annotations
+
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import Design
+from stowright.model.finding import Finding
+from stowright.proofs.fit import fit_findings
+from stowright.proofs.fixing_lengths import fixing_findings
+from stowright.proofs.keeping import keeping_findings
+from stowright.proofs.loads import load_findings
+from stowright.proofs.platform import platform_findings
+from stowright.proofs.vehicle import vehicle_findings
+
+__all__ = ["prove", "ranked"]
+
+_RANK = {"fail": 0, "warn": 1, "not proved": 2, "pass": 3}
+
+
+def prove(design: Design, catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Return all findings, passes included, worst first."""
+    return ranked(
+        (
+            *fit_findings(design),
+            *load_findings(design, catalogue),
+            *platform_findings(design, catalogue),
+            *fixing_findings(design),
+            *vehicle_findings(design),
+            *keeping_findings(design),
+        )
+    )
+
+
+def ranked(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """Return findings worst first: failed, warned, not proved, then passes by utilisation."""
+    return tuple(sorted(findings, key=lambda f: (_RANK[f.status], -(f.utilisation or 0.0), f.id)))
