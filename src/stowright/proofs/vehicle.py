@@ -63,7 +63,7 @@ def axle_cases(design: Design) -> tuple[AxleCase, ...]:
     gross = design.empty_kg + design.contents_kg
     loaded = [(gross, design.centre[0])]
     ball = [(vehicle.tow_ball.mass, vehicle.tow_ball.x)] if vehicle.tow_ball else []
-    rows = (
+    rows: tuple[tuple[str, list[tuple[float, float]]], ...] = (
         ("as weighed", []),
         ("with the empty unit", [*also, *unit]),
         ("driver only, unit full", [*also, *people[:1], *loaded]),
