@@ -30,14 +30,18 @@ __all__ = [
 ]
 
 #: Width of the tables where the output is no terminal. [characters]
-_WIDTH = 110
+_WIDTH = 120
 
 
 def show_table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
     """Print a plain table; columns whose head starts with ``>`` are set to the right."""
     table = Table(title=title, box=SIMPLE_HEAD, title_justify="left", title_style="bold")
     for head in heads:
-        table.add_column(head.lstrip(">"), justify="right" if head.startswith(">") else "left")
+        table.add_column(
+            head.lstrip(">"),
+            justify="right" if head.startswith(">") else "left",
+            no_wrap=head.startswith(">"),
+        )
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
     _console().print(table)
