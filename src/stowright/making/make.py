@@ -9,6 +9,7 @@ from stowright.making.schedule import hardware_schedule
 from stowright.making.steps import DUST, SAW, step_drafts
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
+from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making, ScheduleRow
 
 __all__ = ["make"]
@@ -28,26 +29,38 @@ CAUTIONS = (
 )
 
 
-def make(
-    design: Design, catalogue: Catalogue, *, sheets: int = 0, sheet_cost: float | None = None
-) -> Making:
+def make(design: Design, catalogue: Catalogue, cutting: CuttingPlan) -> Making:
     """Return how a design is made.
 
     Args:
         design: The design.
         catalogue: The shelf, for packs, masses and prices.
-        sheets: Sheets to cut.
-        sheet_cost: What the sheets cost by the shop's prices, None when not known.
+        cutting: The layouts: how many sheets, and what they cost.
     """
     schedule = hardware_schedule(design, catalogue)
     return Making(
         schedule=schedule,
         steps=finish_steps(design, step_drafts(design)),
-        tasks=tasks_of(design, sheets=sheets),
+        tasks=tasks_of(design, sheets=cutting.sheets),
         removal_order=removal_order(design),
         cautions=(*CAUTIONS, *_hazard_cautions(design)),
-        cost=_cost(schedule, sheet_cost),
+        cost=_cost(schedule, _sheet_cost(cutting)),
     )
+
+
+def _sheet_cost(cutting: CuttingPlan) -> float | None:
+    """Return what the bought sheets cost; None when a price is missing."""
+    by_id = {sheet.id: sheet for sheet in cutting.stock}
+    total, priced = 0.0, False
+    for layout in cutting.layouts:
+        sheet = by_id[layout.sheet]
+        if sheet.in_hand:
+            continue
+        if sheet.price is None:
+            return None
+        total += sheet.price * layout.copies
+        priced = True
+    return total if priced else None
 
 
 def _hazard_cautions(design: Design) -> tuple[str, ...]:

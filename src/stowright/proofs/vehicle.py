@@ -132,7 +132,7 @@ def _axle(
             working=(
                 "dR = m x / L, dF = m - dR, x behind the front axle",
                 (
-                    f"unit {design.empty_kg:.1f} kg at x = {design.centre_empty[0]:.0f} mm, contents "
+                    f"unit {design.empty_kg:.1f} kg at x = {design.centre_empty[0]:.0f} mm, with "
                     f"{design.contents_kg:.1f} kg"
                 ),
                 *(f"{case.name}: {_of(case, word):.0f} kg" for case in cases),
