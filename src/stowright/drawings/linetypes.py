@@ -23,6 +23,7 @@ type Pen = Literal[
     "dimension",
     "hatching",
     "outline",
+    "edge",
     "light",
     "emphasis",
     "cut",
@@ -102,6 +103,7 @@ def _pen(
 PENS: dict[Pen, PenStyle] = {
     "visible": _pen("visible edges", "continuous wide", width=_WIDE),
     "outline": _pen("outlines", "continuous narrow", width=0.35),
+    "edge": _pen("edges", "continuous narrow"),
     "hidden": _pen("hidden edges", "dashed narrow", dashes=_DASHED, colour="#3c4650"),
     "centre": _pen("centre lines", "long-dashed dotted narrow", dashes=_CHAIN, colour="#8a3324"),
     "phantom": _pen(
