@@ -50,17 +50,11 @@ def make(design: Design, catalogue: Catalogue, cutting: CuttingPlan) -> Making:
 
 def _sheet_cost(cutting: CuttingPlan) -> float | None:
     """Return what the bought sheets cost; None when a price is missing."""
-    by_id = {sheet.id: sheet for sheet in cutting.stock}
-    total, priced = 0.0, False
-    for layout in cutting.layouts:
-        sheet = by_id[layout.sheet]
-        if sheet.in_hand:
-            continue
-        if sheet.price is None:
-            return None
-        total += sheet.price * layout.copies
-        priced = True
-    return total if priced else None
+    bought = [use for use in cutting.stock if use.origin == "buy" and use.used]
+    prices = [use.price for use in bought if use.price is not None]
+    if not bought or len(prices) < len(bought):
+        return None
+    return sum(price * use.used for price, use in zip(prices, bought, strict=True))
 
 
 def _hazard_cautions(design: Design) -> tuple[str, ...]:
