@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from math import asin, cos, radians, sin, sqrt
 
 import numpy as np
@@ -40,10 +40,16 @@ class Camera:
     @property
     def rows(self) -> NDArray[np.float64]:
         """Unit vectors of screen right, screen up and towards the eye."""
-        a, e = radians(self.turn), self.rise
-        eye = np.array([cos(e) * cos(a), cos(e) * sin(a), sin(e)])
-        right = np.array([-sin(a), cos(a), 0.0])
-        return np.vstack([right, np.cross(eye, right), eye])
+        return _rows(radians(self.turn), self.rise)
+
+
+@lru_cache(maxsize=64)
+def _rows(a: float, e: float) -> NDArray[np.float64]:
+    eye = np.array([cos(e) * cos(a), cos(e) * sin(a), sin(e)])
+    right = np.array([-sin(a), cos(a), 0.0])
+    rows = np.vstack([right, np.cross(eye, right), eye])
+    rows.flags.writeable = False
+    return rows
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,214 @@
+"""Isometric figures of the whole unit: assembled, exploded, and one for each step of the work.
+
+True isometric views (ISO 5456-3: all three axes equally short). Not to scale on paper.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import Literal
+
+import numpy as np
+
+from stowright.drawings.balloons import balloon_radius, place_balloons
+from stowright.drawings.explode import exploded_offsets
+from stowright.drawings.extent import bounds, moved
+from stowright.drawings.ghost import ghost_edges
+from stowright.drawings.motions import Open, body_poses, placed_matrix
+from stowright.drawings.picture import Actor, Paper, Picture, picture
+from stowright.drawings.scene import Balloon, Item, Scene, View
+from stowright.drawings.sight import Camera
+from stowright.drawings.solids import Matrix
+from stowright.drawings.spots import label_spots
+from stowright.errors import UnknownNameError
+from stowright.model.design import Design
+from stowright.model.geometry import Point3
+from stowright.model.part import PlacedPart
+
+__all__ = ["ViewFrom", "assembled", "camera_for", "exploded", "exploded_set", "labelled"]
+
+#: Where the eye stands: behind the tail or before the cab end, to the right or the left of it.
+type ViewFrom = Literal["auto", "tail-right", "tail-left", "cab-right", "cab-left"]
+
+_TURNS: dict[str, float] = {
+    "tail-right": 225.0,
+    "tail-left": 135.0,
+    "cab-right": 315.0,
+    "cab-left": 45.0,
+}
+_MARGIN = 2.0
+#: More different marks than this make a figure too crowded: it is split by blocks.
+_MOST_MARKS = 34
+
+
+def camera_for(design: Design, view: ViewFrom = "auto") -> Camera:
+    """Return the camera of a view; ``auto`` looks at the faces of most blocks.
+
+    Raises:
+        UnknownNameError: For a view that is not known.
+    """
+    if view == "auto":
+        faces = [block.face for block in design.blocks]
+        view = "tail-left" if faces.count("left") > faces.count("right") else "tail-right"
+    if view not in _TURNS:
+        raise UnknownNameError("view", view, tuple(_TURNS))
+    return Camera(turn=_TURNS[view])
+
+
+def assembled(
+    design: Design,
+    *,
+    view: ViewFrom = "auto",
+    open_by: Open = 0.0,
+    bay: bool = False,
+    width_mm: float = 170.0,
+    height_mm: float = 130.0,
+    name: str = "assembled",
+) -> Scene:
+    """Return a picture of the unit put together.
+
+    Args:
+        design: The design.
+        view: Where the eye stands.
+        open_by: Fraction of the travel that bodies are open by: one for all or one for each.
+        bay: Whether floor, arches and far walls of the bay are drawn around it, thin.
+        width_mm: The most that it may take across. [mm]
+        height_mm: The most that it may take upwards. [mm]
+        name: File name without its ending.
+
+    Raises:
+        OutOfRangeError: When a fraction is not within 0 and 1.
+        UnknownNameError: For a view that is not known.
+    """
+    camera = camera_for(design, view)
+    poses = body_poses(design, open_by)
+    actors = [_actor(design, p, placed_matrix(p, poses)) for p in design.placed]
+    ghost = ghost_edges(design.job.bay, camera) if bay else None
+    pic = picture(
+        actors, camera, Paper(width=width_mm, height=height_mm, margin=_MARGIN), ghost=ghost
+    )
+    return _scene(name, "The unit, put together", pic.items, (pic.width, pic.height))
+
+
+def exploded(
+    design: Design,
+    *,
+    view: ViewFrom = "auto",
+    blocks: Sequence[str] = (),
+    balloons: bool = True,
+    width_mm: float = 170.0,
+    height_mm: float = 225.0,
+    name: str = "exploded",
+) -> Scene:
+    """Return the unit with its pieces moved apart, a balloon for each different part.
+
+    Args:
+        design: The design.
+        view: Where the eye stands.
+        blocks: Only pieces of these blocks (or decks); all when empty.
+        balloons: Whether marks are shown.
+        width_mm: The most that it may take across. [mm]
+        height_mm: The most that it may take upwards. [mm]
+        name: File name without its ending.
+
+    Raises:
+        UnknownNameError: For a view that is not known.
+    """
+    camera = camera_for(design, view)
+    moves = exploded_offsets(design)
+    actors = [
+        _actor(design, p, shifted(placed_matrix(p, {}), moves[p.id]))
+        for p in design.placed
+        if not blocks or p.block in blocks
+    ]
+    marks = marks_of_pieces(design, (a.id for a in actors)) if balloons else {}
+    title = f"Parts of {', '.join(blocks)}" if blocks else "All parts"
+
+    def draw(paper: Paper) -> Picture:
+        return picture(actors, camera, paper)
+
+    return labelled(draw, marks, size=(width_mm, height_mm), name=name, title=title)
+
+
+def exploded_set(
+    design: Design, *, width_mm: float = 170.0, height_mm: float = 225.0
+) -> tuple[Scene, ...]:
+    """Return exploded views of everything: one figure, or one for each block when it is crowded.
+
+    What lies on top of the blocks then has a figure of its own.
+    """
+    names = list(dict.fromkeys(p.block for p in design.placed))
+    if len(names) < 2 or (len(design.parts) <= _MOST_MARKS and len(design.blocks) < 2):
+        return (exploded(design, width_mm=width_mm, height_mm=height_mm),)
+    return tuple(
+        exploded(
+            design,
+            blocks=(block,),
+            width_mm=width_mm,
+            height_mm=height_mm,
+            name=f"exploded-{number}",
+        )
+        for number, block in enumerate(names, start=1)
+    )
+
+
+def labelled(
+    draw: Callable[[Paper], Picture],
+    marks: Mapping[str, Sequence[str]],
+    *,
+    size: tuple[float, float],
+    name: str,
+    title: str,
+    more: Callable[[Picture], Sequence[Item]] | None = None,
+) -> Scene:
+    """Return a picture with balloons around it, as large as its paper allows.
+
+    Args:
+        draw: Makes the picture for a paper.
+        marks: For each balloon's text the ids of the pieces it may point to.
+        size: The most that it may take. [mm]
+        name: File name without its ending.
+        title: In words.
+        more: Makes further items on top of the picture (arrows).
+    """
+    rim = 2.0 * balloon_radius(tuple(marks)) + 6.0 if marks else _MARGIN
+    for _ in range(4):
+        pic = draw(Paper(width=size[0], height=size[1], margin=rim))
+        extra = tuple(more(pic)) if more is not None else ()
+        rings: tuple[Balloon, ...] = ()
+        if marks:
+            rings = place_balloons(label_spots(pic, marks), pic.hull)
+        items = (*pic.items, *extra, *rings)
+        box = bounds(items)
+        excess = max(box.width + 2.0 - size[0], box.height + 2.0 - size[1])
+        if excess <= 0.0:
+            break
+        rim += excess / 2.0
+    items = moved(items, x=1.0 - box.left, y=1.0 - box.bottom)
+    return _scene(name, title, items, (box.width + 2.0, box.height + 2.0))
+
+
+def marks_of_pieces(design: Design, ids: Iterable[str]) -> dict[str, list[str]]:
+    """Return the ids of pieces by mark."""
+    wanted = set(ids)
+    found: dict[str, list[str]] = {}
+    for placed in design.placed:
+        if placed.id in wanted:
+            found.setdefault(placed.mark, []).append(placed.id)
+    return found
+
+
+def shifted(matrix: Matrix, by: Point3) -> Matrix:
+    """Return a 3 × 4 matrix moved in the bay."""
+    moved_matrix = matrix.copy()
+    moved_matrix[:, 3] += np.array(by)
+    return moved_matrix
+
+
+def _actor(design: Design, placed: PlacedPart, matrix: Matrix) -> Actor:
+    return Actor(id=placed.id, part=design.part(placed.mark), matrix=matrix)
+
+
+def _scene(name: str, title: str, items: Sequence[Item], size: tuple[float, float]) -> Scene:
+    view = View(name="isometric", items=tuple(items))
+    return Scene(name=name, title=title, width=size[0], height=size[1], views=(view,))
