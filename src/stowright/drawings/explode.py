@@ -7,7 +7,7 @@ and blocks move apart. Lengths are multiples of one ``spread`` that follows from
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -18,7 +18,7 @@ from stowright.model.design import BlockDesign, Design, Motion, OpeningDesign
 from stowright.model.geometry import Axes3, Point3
 from stowright.model.part import PlacedPart
 
-__all__ = ["exploded_offsets", "fitting_direction", "spread_mm"]
+__all__ = ["exploded_offsets", "fitting_moves", "piece_corners", "spread_mm"]
 
 type Vector = NDArray[np.float64]
 
@@ -115,17 +115,44 @@ def exploded_offsets(design: Design, *, spread: float | None = None) -> dict[str
     }
 
 
-def fitting_direction(placed: PlacedPart, design: Design) -> Point3:
-    """Return the unit vector along which a piece comes to its place, from outside towards it."""
-    block = next((b for b in design.blocks if b.name == placed.block), None)
-    frame = (
-        _Frame(np.array(_TAIL_AXES), _middle_of(design.placed)) if block is None else _frame(block)
-    )
-    if placed.role in _ON_TOP:
-        return (0.0, 0.0, -1.0)
-    move = _role_move(placed, frame, 1.0, boxed=placed.body != "fixed")
-    length = float(np.linalg.norm(move))
-    return (0.0, 0.0, -1.0) if length < 1e-9 else _point(-move / length)
+def fitting_moves(
+    design: Design, new_ids: Collection[str], present_ids: Collection[str]
+) -> dict[str, Point3]:
+    """Return how far each new piece stands off its place in the figure of a step. [mm].
+
+    A box of which every piece is new and whose carcass is there moves out whole; packers, and a
+    first piece that has nothing to come to, stay where they are.
+    """
+    step = spread_mm(design)
+    frames = {block.name: _frame(block) for block in design.blocks}
+    loose = _Frame(np.array(_TAIL_AXES), _middle_of(design.placed))
+    motions = {motion.body: motion for motion in design.motions}
+    there = [p for p in design.placed if p.id in present_ids]
+    found: dict[str, Point3] = {}
+    for placed in design.placed:
+        if placed.id not in new_ids:
+            continue
+        motion = motions.get(placed.body)
+        moves_whole = motion is not None and motion.kind == "slide" and _is_hung(placed, there)
+        if moves_whole and motion is not None:
+            found[placed.id] = _point(np.array(motion.axis) * motion.travel * 0.8)
+        elif placed.role == "packer" or (len(new_ids) == 1 and not there):
+            found[placed.id] = (0.0, 0.0, 0.0)
+        elif placed.role in _ON_TOP:
+            frame = frames.get(placed.block, loose)
+            found[placed.id] = _point(frame.vector(0.0, 0.0, 1.6 * step))
+        else:
+            frame = frames.get(placed.block, loose)
+            boxed = placed.body != "fixed"
+            found[placed.id] = _point(_role_move(placed, frame, step, boxed=boxed))
+    return found
+
+
+def _is_hung(placed: PlacedPart, there: Sequence[PlacedPart]) -> bool:
+    """Whether a piece's carcass is there and none of its own box is: the box goes in whole."""
+    own = any(p.body == placed.body for p in there)
+    carcass = any(p.block == placed.block and p.body == "fixed" for p in there)
+    return carcass and not own
 
 
 def _point(vector: Vector) -> Point3:
@@ -151,7 +178,8 @@ def _middle_of(placed: Sequence[PlacedPart]) -> Vector:
     return np.mean([_middle(p) for p in placed], axis=0) if placed else np.zeros(3)
 
 
-def _corners(placed: PlacedPart) -> Vector:
+def piece_corners(placed: PlacedPart) -> Vector:
+    """Return the eight corners of a piece's box in the bay, 8 × 3. [mm]."""
     size = (placed.length, placed.width, placed.thickness)
     local = np.array([[(k >> i & 1) * size[i] for i in range(3)] for k in range(8)])
     matrix = frame_matrix(placed)
@@ -160,9 +188,9 @@ def _corners(placed: PlacedPart) -> Vector:
 
 def _top_extent(design: Design) -> float:
     """Return length and width together of what lies on top. [mm]."""
-    tops = [_corners(p) for p in design.placed if p.role == "deck"]
+    tops = [piece_corners(p) for p in design.placed if p.role == "deck"]
     if not tops:
-        tops = [_corners(p) for p in design.placed if p.role in _ON_TOP]
+        tops = [piece_corners(p) for p in design.placed if p.role in _ON_TOP]
     if not tops:
         return 0.0
     points = np.concatenate(tops)
@@ -231,7 +259,7 @@ def _blocks_apart(design: Design, moves: dict[str, Vector], step: float) -> dict
     boxes: dict[str, tuple[Vector, Vector, Vector]] = {}
     for block in design.blocks:
         points = [
-            _corners(p) + moves[p.id]
+            piece_corners(p) + moves[p.id]
             for p in design.placed
             if p.block == block.name and p.role not in _ON_TOP
         ]

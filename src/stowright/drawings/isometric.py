@@ -5,18 +5,20 @@ True isometric views (ISO 5456-3: all three axes equally short). Not to scale on
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Literal
 
 import numpy as np
+from shapely import Polygon
 
 from stowright.drawings.balloons import balloon_radius, place_balloons
 from stowright.drawings.explode import exploded_offsets
 from stowright.drawings.extent import bounds, moved
+from stowright.drawings.figures import marks_of
 from stowright.drawings.ghost import ghost_edges
 from stowright.drawings.motions import Open, body_poses, placed_matrix
 from stowright.drawings.picture import Actor, Paper, Picture, picture
-from stowright.drawings.scene import Balloon, Item, Scene, View
+from stowright.drawings.scene import Balloon, Item, Region, Scene, View
 from stowright.drawings.sight import Camera
 from stowright.drawings.solids import Matrix
 from stowright.drawings.spots import label_spots
@@ -25,7 +27,16 @@ from stowright.model.design import Design
 from stowright.model.geometry import Point3
 from stowright.model.part import PlacedPart
 
-__all__ = ["ViewFrom", "assembled", "camera_for", "exploded", "exploded_set", "labelled"]
+__all__ = [
+    "ViewFrom",
+    "assembled",
+    "camera_for",
+    "exploded",
+    "exploded_set",
+    "labelled",
+    "marks_of_pieces",
+    "shifted",
+]
 
 #: Where the eye stands: behind the tail or before the cab end, to the right or the left of it.
 type ViewFrom = Literal["auto", "tail-right", "tail-left", "cab-right", "cab-left"]
@@ -41,14 +52,20 @@ _MARGIN = 2.0
 _MOST_MARKS = 34
 
 
-def camera_for(design: Design, view: ViewFrom = "auto") -> Camera:
+def camera_for(design: Design, view: ViewFrom = "auto", *, blocks: Collection[str] = ()) -> Camera:
     """Return the camera of a view; ``auto`` looks at the faces of most blocks.
+
+    Args:
+        design: The design.
+        view: Where the eye stands.
+        blocks: The blocks that count for ``auto``; all when none of them is known.
 
     Raises:
         UnknownNameError: For a view that is not known.
     """
     if view == "auto":
-        faces = [block.face for block in design.blocks]
+        faces = [b.face for b in design.blocks if b.name in blocks]
+        faces = faces or [b.face for b in design.blocks]
         view = "tail-left" if faces.count("left") > faces.count("right") else "tail-right"
     if view not in _TURNS:
         raise UnknownNameError("view", view, tuple(_TURNS))
@@ -114,7 +131,7 @@ def exploded(
     Raises:
         UnknownNameError: For a view that is not known.
     """
-    camera = camera_for(design, view)
+    camera = camera_for(design, view, blocks=blocks)
     moves = exploded_offsets(design)
     actors = [
         _actor(design, p, shifted(placed_matrix(p, {}), moves[p.id]))
@@ -177,7 +194,8 @@ def labelled(
         extra = tuple(more(pic)) if more is not None else ()
         rings: tuple[Balloon, ...] = ()
         if marks:
-            rings = place_balloons(label_spots(pic, marks), pic.hull)
+            avoid = [shape for item in extra for shape in _shapes(item)]
+            rings = place_balloons(label_spots(pic, marks, avoid=avoid), pic.hull)
         items = (*pic.items, *extra, *rings)
         box = bounds(items)
         excess = max(box.width + 2.0 - size[0], box.height + 2.0 - size[1])
@@ -186,6 +204,10 @@ def labelled(
         rim += excess / 2.0
     items = moved(items, x=1.0 - box.left, y=1.0 - box.bottom)
     return _scene(name, title, items, (box.width + 2.0, box.height + 2.0))
+
+
+def _shapes(item: Item) -> list[Polygon]:
+    return [Polygon(mark.outer) for mark in marks_of(item) if isinstance(mark, Region)]
 
 
 def marks_of_pieces(design: Design, ids: Iterable[str]) -> dict[str, list[str]]:

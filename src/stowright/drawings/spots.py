@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import STRtree
+from shapely import Polygon, STRtree
 
 from stowright.drawings.balloons import Spot
 from stowright.drawings.picture import Picture
@@ -28,7 +28,9 @@ type Floats = NDArray[np.float64]
 type Ints = NDArray[np.int64]
 
 
-def label_spots(pic: Picture, marks: Mapping[str, Sequence[str]]) -> dict[str, list[Spot]]:
+def label_spots(
+    pic: Picture, marks: Mapping[str, Sequence[str]], *, avoid: Sequence[Polygon] = ()
+) -> dict[str, list[Spot]]:
     """Return where each text may point to, best places first.
 
     A text none of whose pieces is seen gets the middle of its first piece.
@@ -36,9 +38,10 @@ def label_spots(pic: Picture, marks: Mapping[str, Sequence[str]]) -> dict[str, l
     Args:
         pic: The picture.
         marks: For each text the ids of the pieces that it may name; at least one is in the picture.
+        avoid: Shapes on paper that lie on top of the picture.
     """
     number = {actor.id: k for k, actor in enumerate(pic.actors)}
-    looker = _Looker(pic)
+    looker = _Looker(pic, avoid)
     found = {}
     for text, ids in marks.items():
         owners = {number[piece] for piece in ids if piece in number}
@@ -57,7 +60,7 @@ def _middle(pic: Picture, owner: int) -> Point2:
 class _Looker:
     """Finds points of faces that nothing hides."""
 
-    def __init__(self, pic: Picture) -> None:
+    def __init__(self, pic: Picture, avoid: Sequence[Polygon]) -> None:
         self._pic = pic
         self._faces = pic.seen.faces
         self._polygons = pic.sight.polygons(self._faces)
@@ -66,6 +69,7 @@ class _Looker:
         self._tree = STRtree(self._polygons)
         lines = np.atleast_1d(np.asarray(shapely.linestrings(pic.seen.lines), dtype=object))
         self._lines = STRtree(lines)
+        self._avoid = shapely.union_all([shape.buffer(_EASY) for shape in avoid])
 
     def spots(self, owners: set[int]) -> list[Spot]:
         """Return the best spots on the faces of some pieces."""
@@ -79,6 +83,7 @@ class _Looker:
             return []
         clear = self._clearance(points) * self._pic.scale
         at = self._pic.on_paper(points)
+        clear[shapely.contains_xy(self._avoid, at[:, 0], at[:, 1])] = 0.0
         order = np.lexsort((at[:, 1], at[:, 0], -np.minimum(np.round(clear, 2), _EASY)))
         chosen = order[:: max(len(order) // _MOST, 1)] if clear[order[-1]] >= _EASY else order
         return [
