@@ -233,7 +233,7 @@ def cuts_at(surface: Surface, *, z: Span, fillet: float = 0.0) -> Cuts:
     levels = surface.levels
     heights = {z.low}
     heights.update(level.z for level in levels if z.low < level.z < z.high)
-    if levels[0].z < z.high < levels[-1].z:
+    if levels[0].z < z.high <= levels[-1].z:
         heights.add(z.high)  # above the last level nothing changes any more
     if z.low < fillet < z.high:
         heights.add(fillet)

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from stowright.design.bay_solid import ArchSolid, BaySolid, bay_solid, tail_lean_over
-from stowright.design.bay_surface import Cuts, cuts_at, fillet_intrusion
+from stowright.design.bay_surface import Cuts, cuts_at, fillet_intrusion, least_net
 from stowright.model.bay import Bay, Face
 from stowright.model.design import Skew
 from stowright.model.geometry import Box, Span
@@ -88,6 +88,16 @@ class ArchView:
     high: float
     cuts: Cuts
     taken: float
+
+    def least(self, *, low: float, high: float) -> float:
+        """Return the net distance from the centre line that it leaves over a length. [mm]."""
+        ends = self.along(low, high)
+        return least_net(self.cuts, low=ends[0], high=ends[1]) - self.taken
+
+    def along(self, low: float, high: float) -> tuple[float, float]:
+        """Return the part of a length where the arch itself stands (an end when it is beside)."""
+        start, end = self.arch.start, self.arch.end
+        return min(max(low, start), end), max(min(high, end), start)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

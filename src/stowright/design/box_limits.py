@@ -247,7 +247,10 @@ def _side_stops(
     for arch in view.arches:
         if arch.arch.side == side and arch.low < x[1] - SAME and arch.high > x[0] + SAME:
             taken = (*shared, (name, ask.clear_to_arch(side)))
-            stops.append(_surface_stop(view, f"{side} arch", arch.arch.inner, arch.cuts, x, taken))
+            along = arch.along(*x)
+            stops.append(
+                _surface_stop(view, f"{side} arch", arch.arch.inner, arch.cuts, along, taken)
+            )
     high = plan[3] if side == "left" else -plan[2]
     for bar in view.bars:
         near, stands = (bar.y[0], bar.box.y.low) if side == "left" else (-bar.y[1], -bar.box.y.high)
@@ -304,7 +307,7 @@ def _stops_along(view: View, plan: Plan, side: Literal["tail", "cab"]) -> list[_
     name = _clear_name(view, side)
     cove = fillet_intrusion(radius=view.solid.bay.cove, z=view.ask.z.low)
     for arch in view.arches:
-        inner = least_net(arch.cuts, low=arch.arch.start, high=arch.arch.end) - arch.taken
+        inner = arch.least(low=arch.arch.start, high=arch.arch.end)
         out = plan[3] if arch.arch.side == "left" else -plan[2]
         if out <= inner + SAME:
             continue

@@ -98,6 +98,9 @@ def usable_box(
     """
     if place.z is not None:
         z = Span(low=max(z.low, place.z[0]), high=min(z.high, place.z[1]))
+    if not z.size > 0.0:
+        reason = "no height is left between its packers and its top or its asked range"
+        raise DesignError(block, reason, "give it more height")
     solid = bay_solid(bay)
     ask = Ask(
         block=block,
@@ -117,7 +120,7 @@ def usable_box(
         if fitting:
             best, domain = max(fitting, key=lambda pair: pair[0].score)
             return _finished(view, best.plan, domain, shown)
-    raise DesignError(block, _why_not(view, place), "give it another place or a lower height")
+    raise DesignError(block, _why_not(place), "give it another place or a lower height")
 
 
 def _finished(view: View, plan: Plan, domain: Domain, shown: Shown) -> UsableBox:
@@ -132,10 +135,8 @@ def _finished(view: View, plan: Plan, domain: Domain, shown: Shown) -> UsableBox
     )
 
 
-def _why_not(view: View, place: Place) -> str:
+def _why_not(place: Place) -> str:
     """Return in words why nothing is free."""
-    if view.ask.z.size <= 0.0:
-        return "no height is left for it between its packers and its top or its asked range"
     ranges = "".join(f", place.{axis}" for axis in "xy" if getattr(place, axis) is not None)
     return (
         "no room is left for it between tail, walls, arches, headboard, keep-outs and the blocks "
@@ -269,7 +270,7 @@ def _strip(view: View, low: float, high: float) -> _Strip:
     inner = {"left": FAR, "right": FAR}
     for arch in view.arches:
         if arch.low < middle < arch.high:
-            net = least_net(arch.cuts, low=low, high=high) - arch.taken
+            net = arch.least(low=low, high=high)
             inner[arch.arch.side] = min(inner[arch.arch.side], net)
     return _Strip(
         left=min(left, inner["left"]),
@@ -432,7 +433,7 @@ def _across_at(
     left, right = strip.left, strip.right
     for arch in view.arches:
         if arch.low < end - SAME and arch.high > start + SAME:
-            net = least_net(arch.cuts, low=start, high=end) - arch.taken
+            net = arch.least(low=start, high=end)
             if arch.arch.side == "left":
                 left = min(left, net)
             else:
