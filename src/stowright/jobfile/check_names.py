@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 
 from stowright.jobfile.flaws import Flaws, found_text
 from stowright.jobfile.keys import nearest_name, walk
@@ -11,7 +11,8 @@ from stowright.jobfile.naming import Names, blocks_of
 from stowright.jobfile.scanner import Path
 from stowright.jobfile.shape_blocks import BlockShape, DeckShape, FillShape
 from stowright.jobfile.shape_build import BuildKeys, PackersShape
-from stowright.jobfile.shape_job import JobFile, ReadingShape
+from stowright.jobfile.shape_job import JobFile, ReadingShape, SheetShape
+from stowright.jobfile.shape_types import Shape
 
 __all__ = ["check_names"]
 
@@ -27,6 +28,7 @@ _OPENING_READINGS = (
     "box-width",
     "box-diagonals",
 )
+_SHEET_KEYS = ("carcass", "drawer", "drawer_bottom", "front_sheet", "deck_sheet")
 _BLOCK_READINGS = ("gap-left", "gap-right", "width", "diagonals")
 
 
@@ -140,29 +142,32 @@ def _check_reading(reading: ReadingShape, path: Path, names: Names, flaws: Flaws
 
 
 def _check_build_names(job: JobFile, known: KnownNames, flaws: Flaws) -> None:
-    """Materials, runners, saws and finishes, wherever they are named."""
+    """Materials, runners, saws, finishes and latches, wherever they are named."""
     for path, table in walk(job):
-        checks: list[tuple[str, tuple[str, ...], str]] = []
-        if isinstance(table, BuildKeys):
-            sheets = ("carcass", "drawer", "drawer_bottom", "front_sheet", "deck_sheet")
-            checks = [(key, known.materials, "a material") for key in sheets]
-            checks += [
-                ("runner", (*known.runners, "auto") if known.runners else (), "a runner"),
-                ("saw", known.saws, "a saw"),
-            ]
-        elif isinstance(table, PackersShape):
-            checks = [("sheet", known.materials, "a material")]
-        elif isinstance(table, DeckShape):
-            checks = [("deck_sheet", known.materials, "a material")]
-        elif path[0:1] == ("sheet",):
-            checks = [("material", known.materials, "a material")]
-        checks.append(("finish", known.finishes, "a finish"))
-        for key, names, what in checks:
-            name = getattr(table, key, None)
-            if name is not None and names:
+        for key, names, what in _named_keys(table, known):
+            name = getattr(table, key)
+            if names and name is not None and (name or key != "latch"):
                 _answer(name, names, what, (*path, key), flaws)
     readings = job.build.measured_thickness if job.build else None
     for name in readings or ():
         if known.materials:
             where = ("build", "measured_thickness", name)
             _answer(name, known.materials, "a material", where, flaws)
+
+
+def _named_keys(table: Shape, known: KnownNames) -> Iterator[tuple[str, tuple[str, ...], str]]:
+    """Return the keys of a table that hold names, with the names that answer."""
+    if isinstance(table, BuildKeys):
+        yield from ((key, known.materials, "a material") for key in _SHEET_KEYS)
+        yield "runner", (*known.runners, "auto") if known.runners else (), "a runner"
+        yield "saw", known.saws, "a saw"
+    if isinstance(table, BuildKeys | DeckShape):
+        yield "finish", known.finishes, "a finish"
+    if isinstance(table, FillShape):
+        yield "latch", known.latches, "a latch"
+    if isinstance(table, DeckShape):
+        yield "deck_sheet", known.materials, "a material"
+    if isinstance(table, PackersShape):
+        yield "sheet", known.materials, "a material"
+    if isinstance(table, SheetShape):
+        yield "material", known.materials, "a material"

@@ -22,6 +22,8 @@ from stowright.jobfile.shape_types import (
 
 __all__ = ["BlockShape", "ColumnShape", "DeckShape", "FillShape", "PlaceShape", "WingsShape"]
 
+type PlaceWord = Literal["fill", "left", "right", "tail", "cab"]
+
 _UNBUILT_FACES = ("cab", "top")
 
 
@@ -32,13 +34,15 @@ def _face(value: Any) -> Any:
 
 
 def _word(value: Any) -> Any:
-    """Let a word alone stand for a place."""
+    """Let a word alone stand for a place; ``place = "left"`` is the usual form."""
     return {"word": value} if isinstance(value, str) else value
 
 
 def _latch(value: Any) -> Any:
-    """Read ``true`` as "the program chooses" and ``false`` as none."""
-    return {True: "", False: "none"}[value] if isinstance(value, bool) else value
+    """Read ``true`` as "the program chooses": a drawer that nothing holds shut is not offered."""
+    if value is False or value == "none":
+        raise refusal("the name of a latch, or true: the program chooses one")
+    return "" if value is True else value
 
 
 def _lock(value: Any) -> Any:
@@ -68,7 +72,7 @@ class FillShape(BuildKeys):
         "Default: the program chooses."
     )
     latch: Annotated[str, BeforeValidator(_latch, json_schema_input_type=bool | str)] | None = says(
-        "Name of a latch, true (the program chooses) or false (none)."
+        "Name of a latch, or true. Default: the program chooses."
     )
     net: Annotated[bool, BeforeValidator(_net, json_schema_input_type=bool | str)] | None = says(
         "A net across the opening. Default false."
@@ -90,9 +94,7 @@ class ColumnShape(BuildKeys):
 class PlaceShape(Shape):
     """Where a block goes, written as one table."""
 
-    word: Literal["fill", "left", "right", "tail", "cab"] | None = says(
-        "fill | left | right | tail | cab. Default fill."
-    )
+    word: PlaceWord | None = says("fill | left | right | tail | cab. Default fill.")
     beside: str | None = says("Name of the block that it stands beside.")
     x: Range | None = says("Range along x.")
     y: Range | None = says("Range along y.")
@@ -113,9 +115,10 @@ class BlockShape(BuildKeys):
     face: Annotated[Literal["tail", "left", "right"], BeforeValidator(_face)] | None = says(
         "Side that it opens to: tail | left | right. Default tail."
     )
-    place: Annotated[PlaceShape, BeforeValidator(_word)] | None = says(
-        "fill | left | right | tail | cab, or a table with beside and ranges. Default fill."
-    )
+    place: (
+        Annotated[PlaceShape, BeforeValidator(_word, json_schema_input_type=PlaceWord | PlaceShape)]
+        | None
+    ) = says("fill | left | right | tail | cab, or a table with beside and ranges. Default fill.")
     beside: str | None = says("Name of the block that it stands beside.")
     x: Range | None = says("Range along x.")
     y: Range | None = says("Range along y.")

@@ -34,13 +34,13 @@ class HandleShape(Shape):
     projection: Gap | None = says("How far the handle stands out. Default 0.")
 
 
-def _alone(key: str) -> BeforeValidator:
+def _alone(key: str, shape: type[Shape]) -> BeforeValidator:
     """Let a number alone stand for a table with one key."""
 
     def read(value: Any) -> Any:
         return value if isinstance(value, dict | list) else {key: value}
 
-    return BeforeValidator(read, json_schema_input_type=Any)
+    return BeforeValidator(read, json_schema_input_type=Gap | shape)
 
 
 class BuildKeys(Shape):
@@ -86,14 +86,14 @@ class BuildKeys(Shape):
     back_room: Gap | None = says("Room behind a drawer box. Default 10 mm.")
     module_gap: Gap | None = says("Gap between two modules. Default 1 mm.")
     packers: PackersShape | None = says("What stands between load floor and carcass.")
-    lining: Annotated[LiningShape, _alone("drawer")] | None = says(
+    lining: Annotated[LiningShape, _alone("drawer", LiningShape)] | None = says(
         "Thickness of linings; a number alone means the drawer's."
     )
     grain: Literal["long", "across", "strongest"] | None = says(
         "Grain of parts whose look leaves it free. Default long."
     )
     runner_up: Gap | None = says("Raises the runner line above the drawer's lower edge. Default 0.")
-    handle: Annotated[HandleShape, _alone("projection")] | None = says(
+    handle: Annotated[HandleShape, _alone("projection", HandleShape)] | None = says(
         "Handle on a front; a number alone means its projection."
     )
     finish: str | None = says("Name of the finish. Default clear.")

@@ -175,7 +175,14 @@ class DoneShape(Shape):
 
     needs = ("stage", "parts")
     stage: Literal["cut", "fitted"] | None = says("cut | fitted.")
-    parts: list[Annotated[DonePartShape, BeforeValidator(_mark)]] | None = says("The parts.")
+    parts: (
+        list[
+            Annotated[
+                DonePartShape, BeforeValidator(_mark, json_schema_input_type=str | DonePartShape)
+            ]
+        ]
+        | None
+    ) = says("The parts.")
 
 
 class SpoiledShape(Shape):
