@@ -8,11 +8,23 @@ from typing import TYPE_CHECKING, Any
 from stowright.errors import JobError, Mistake
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from stowright.jobfile import KnownNames
     from stowright.model.catalogue import Catalogue
     from stowright.model.job import Job
+    from stowright.units import Unit
 
-__all__ = ["MOST_BYTES", "job_schema", "load_catalogue", "load_job", "read_text"]
+__all__ = [
+    "MOST_BYTES",
+    "job_schema",
+    "load_catalogue",
+    "load_job",
+    "read_text",
+    "starter",
+    "starter_answers",
+    "starter_kinds",
+]
 
 #: Far above any file that a person writes; larger ones are refused before they are parsed.
 MOST_BYTES = 2_000_000
@@ -57,6 +69,36 @@ def job_schema() -> dict[str, Any]:
     from stowright.jobfile import job_schema as schema
 
     return schema()
+
+
+def starter_kinds() -> tuple[str, ...]:
+    """Return the kinds of bay that have a starter job."""
+    from stowright.jobfile import STARTER_KINDS
+
+    return STARTER_KINDS
+
+
+def starter_answers(kind: str) -> tuple[str, ...]:
+    """Return what a starter of a kind can be told, the most telling first.
+
+    Raises:
+        UnknownNameError: If there is no such kind.
+    """
+    from stowright.jobfile import starter_answers as answers
+
+    return answers(kind)
+
+
+def starter(kind: str, *, units: Unit, answers: Mapping[str, str]) -> str:
+    """Return a commented starter job.
+
+    Raises:
+        UnknownNameError: If there is no such kind, or an answer has no place in it.
+        JobError: If an answer is no length, or the answers make an impossible bay.
+    """
+    from stowright.jobfile import starter as started
+
+    return started(kind, units=units, answers=answers)
 
 
 def read_text(path: Path) -> str:

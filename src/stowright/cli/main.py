@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from typing import Any
 
 import click
@@ -36,6 +38,7 @@ def cli() -> None:
 @click.option("--length", help="Length of the load floor: 1494, or '58 7/8 in'.")
 @click.option("--width", help="Width of the load floor.")
 @click.option("--height", help="Floor to side rail (tub, tray) or to the roof (van, wagon).")
+@click.option("--answer", "answers", multiple=True, metavar="NAME=VALUE", help="Any other reading.")
 @click.option("--to", "target", metavar="FILE", help="Write to this file; else it is printed.")
 @click.option("--force", is_flag=True, help="Overwrite the file.")
 @telling_mistakes
@@ -145,4 +148,18 @@ def catalogue(**options: Any) -> None:
 
 def main() -> None:
     """Run the command line."""
+    _keep_stdout_ours()
     cli(prog_name="stowright")
+
+
+def _keep_stdout_ours() -> None:
+    """Let only Python write to standard output.
+
+    Compiled libraries greet on it (a solver prints its name), which would spoil ``--json``.
+    """
+    sys.stdout.flush()
+    encoding, errors = sys.stdout.encoding, sys.stdout.errors
+    sys.stdout = os.fdopen(os.dup(1), "w", encoding=encoding, errors=errors, closefd=True)
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    os.close(nowhere)
