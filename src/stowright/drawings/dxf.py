@@ -1,0 +1,264 @@
+"""DXF (R2010) of a drawing, at true size: the main view measures what the part measures.
+
+Layers carry plain names, line types and widths those of ISO 128-2; linear dimensions are real
+ones, whose measured length is the length they state. Views at another scale than the main view
+keep that ratio, and their dimensions its factor. Units are set to millimetres, or to inches for an
+inch job. Same scene, same bytes.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from typing import Any
+
+import ezdxf
+from ezdxf import colors
+from ezdxf import units as dxf_units
+from ezdxf.document import Drawing
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.layouts import Modelspace
+
+from stowright.drawings.figures import ARROW, FOOT_GAP, OVERSHOOT, TEXT_GAP, marks_of
+from stowright.drawings.lettering import DIAMETER, FONT_WEIGHTS
+from stowright.drawings.linetypes import PENS, Pen
+from stowright.drawings.scene import (
+    Arc,
+    Circle,
+    Dimension,
+    Item,
+    Line,
+    Mark,
+    Polyline,
+    Region,
+    Scene,
+    Text,
+    View,
+)
+from stowright.model.geometry import Point2
+from stowright.units import MM_PER_INCH, Unit
+
+__all__ = ["document_bytes", "new_document", "to_dxf"]
+
+_ALIGN: dict[tuple[str, str], TextEntityAlignment] = {
+    ("start", "base"): TextEntityAlignment.LEFT,
+    ("middle", "base"): TextEntityAlignment.CENTER,
+    ("end", "base"): TextEntityAlignment.RIGHT,
+    ("start", "middle"): TextEntityAlignment.MIDDLE_LEFT,
+    ("middle", "middle"): TextEntityAlignment.MIDDLE_CENTER,
+    ("end", "middle"): TextEntityAlignment.MIDDLE_RIGHT,
+    ("start", "top"): TextEntityAlignment.TOP_LEFT,
+    ("middle", "top"): TextEntityAlignment.TOP_CENTER,
+    ("end", "top"): TextEntityAlignment.TOP_RIGHT,
+}
+_BY_LAYER = 256  # the colour code that leaves the colour to the layer
+#: Line widths that DXF knows, in hundredths of a millimetre.
+_WIDTHS = (13, 18, 25, 35, 50, 70)
+
+
+def to_dxf(scene: Scene, *, units: Unit = "mm") -> bytes:
+    """Return a drawing as a DXF file.
+
+    Args:
+        scene: The drawing.
+        units: The unit of the file's coordinates.
+    """
+    factor = 1.0 / scene.scale / (MM_PER_INCH if units == "in" else 1.0)
+    document = new_document(units)
+    _add_styles(document, factor)
+    writer = _Writer(space=document.modelspace(), factor=factor, scale=scene.scale)
+    for view in scene.views:
+        for item in view.items:
+            writer.item(item, view)
+    return document_bytes(document)
+
+
+def new_document(units: Unit) -> Drawing:
+    """Return an empty drawing whose units are set."""
+    with _without_dates():
+        document = ezdxf.new("R2010")
+    document.units = dxf_units.IN if units == "in" else dxf_units.MM
+    document.header["$MEASUREMENT"] = 0 if units == "in" else 1
+    return document
+
+
+def document_bytes(document: Drawing) -> bytes:
+    """Return a drawing as a file; it carries no date and no random id."""
+    stream = io.StringIO()
+    with _without_dates():
+        document.write(stream)
+    return stream.getvalue().encode("utf-8")
+
+
+@contextmanager
+def _without_dates() -> Iterator[None]:
+    """Have the library write a fixed date and id where it would put today's and a random one."""
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = before
+
+
+# Layers and styles -------------------------------------------------------------------------------
+
+
+def _add_styles(document: Drawing, factor: float) -> None:
+    for style in PENS.values():
+        kind = "Continuous"
+        if style.dashes:
+            kind = style.iso
+            if kind not in document.linetypes:
+                pattern = [
+                    d * factor * (1 if k % 2 == 0 else -1) for k, d in enumerate(style.dashes)
+                ]
+                total = sum(style.dashes) * factor
+                document.linetypes.add(kind, pattern=[total, *pattern], description=style.iso)
+        if style.layer not in document.layers:
+            layer = document.layers.add(style.layer, linetype=kind)
+            layer.dxf.lineweight = _width_code(style.width)
+            layer.rgb = colors.int2rgb(int(style.colour[1:], 16))
+    for weight, (file, _, _) in FONT_WEIGHTS.items():
+        document.styles.add(f"lettering {weight}", font=file)
+    _add_dimension_style(document, factor)
+
+
+def _width_code(width: float) -> int:
+    """Return the nearest of the line widths that DXF knows. [1/100 mm]."""
+    return min(_WIDTHS, key=lambda code: abs(code - 100.0 * width))
+
+
+def _add_dimension_style(document: Drawing, factor: float) -> None:
+    style = document.dimstyles.new("running from a datum")
+    values = {
+        "dimtxsty": "lettering regular",
+        "dimtxt": 2.5 * factor,
+        "dimasz": ARROW * factor,
+        "dimexe": OVERSHOOT * factor,
+        "dimexo": FOOT_GAP * factor,
+        "dimgap": TEXT_GAP * factor,
+        "dimscale": 1.0,
+        "dimtad": 1,
+        "dimtih": 0,
+        "dimtoh": 0,
+        "dimdec": 1,
+        "dimzin": 8,
+    }
+    for name, value in values.items():
+        style.dxf.set(name, value)
+
+
+# Marks -------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Writer:
+    """Writes marks into model space.
+
+    Attributes:
+        space: Where to.
+        factor: File units per paper millimetre.
+        scale: Scale of the main view.
+    """
+
+    space: Modelspace
+    factor: float
+    scale: float
+
+    def item(self, item: Item, view: View) -> None:
+        """Write one item; a linear dimension stays one."""
+        if isinstance(item, Dimension):
+            self._dimension(item, view)
+            return
+        for mark in marks_of(item):
+            self._mark(mark)
+
+    def _at(self, point: Point2) -> Point2:
+        return (point[0] * self.factor, point[1] * self.factor)
+
+    def _mark(self, mark: Mark) -> None:
+        match mark:
+            case Line():
+                on = _on(mark.pen)
+                self.space.add_line(self._at(mark.start), self._at(mark.end), dxfattribs=on)
+            case Polyline():
+                self._ring(mark.points, closed=mark.closed, pen=mark.pen)
+            case Region():
+                self._region(mark)
+            case Circle():
+                self._circle(mark)
+            case Arc():
+                self.space.add_arc(
+                    self._at(mark.centre),
+                    mark.radius * self.factor,
+                    mark.start,
+                    mark.end,
+                    dxfattribs=_on(mark.pen),
+                )
+            case Text():
+                self._text(mark)
+
+    def _ring(self, points: tuple[Point2, ...], *, closed: bool, pen: Pen) -> None:
+        self.space.add_lwpolyline([self._at(p) for p in points], close=closed, dxfattribs=_on(pen))
+
+    def _region(self, mark: Region) -> None:
+        """Write a region's edge; one of solid ink is filled, other fills are for paper only."""
+        if mark.fill == "ink":
+            solid = self.space.add_hatch(_BY_LAYER, dxfattribs=_on(mark.pen or "lettering"))
+            for ring in (mark.outer, *mark.holes):
+                solid.paths.add_polyline_path([self._at(p) for p in ring], is_closed=True)
+        elif mark.pen is not None:
+            for ring in (mark.outer, *mark.holes):
+                self._ring(ring, closed=True, pen=mark.pen)
+
+    def _circle(self, mark: Circle) -> None:
+        centre, radius = self._at(mark.centre), mark.radius * self.factor
+        self.space.add_circle(centre, radius, dxfattribs=_on(mark.pen))
+        if mark.fill == "ink":
+            solid = self.space.add_hatch(_BY_LAYER, dxfattribs=_on(mark.pen))
+            solid.paths.add_edge_path().add_arc(centre, radius, 0.0, 360.0)
+
+    def _text(self, mark: Text) -> None:
+        if not mark.text:
+            return
+        on = _on(mark.pen) | {"style": f"lettering {mark.weight}"}
+        text = self.space.add_text(
+            _plain(mark.text), height=mark.height * self.factor, rotation=mark.turn, dxfattribs=on
+        )
+        text.set_placement(self._at(mark.at), align=_ALIGN[mark.anchor, mark.rise])
+
+    def _dimension(self, d: Dimension, view: View) -> None:
+        along = 0 if d.axis == "x" else 1
+        base = (d.start[0], d.line_at) if along == 0 else (d.line_at, d.start[1])
+        override: dict[str, Any] = {
+            "dimlfac": self.scale / view.scale,
+            "dimtxt": d.height * self.factor,
+        }
+        location = None
+        if d.text_at is not None:
+            raised = d.line_at + (TEXT_GAP + d.height / 2.0) * (1 if along == 0 else -1)
+            location = self._at((d.text_at, raised) if along == 0 else (raised, d.text_at))
+        dimension = self.space.add_linear_dim(
+            base=self._at(base),
+            p1=self._at(d.start),
+            p2=self._at(d.end),
+            angle=0.0 if along == 0 else 90.0,
+            text=_plain(d.text),
+            location=location,
+            dimstyle="running from a datum",
+            override=override,
+            dxfattribs=_on("dimension"),
+        )
+        dimension.render()
+
+
+def _on(pen: Pen) -> dict[str, Any]:
+    return {"layer": PENS[pen].layer}
+
+
+def _plain(text: str) -> str:
+    """Return a text as DXF spells it: the diameter sign has a code of its own."""
+    return text.replace("%", "%%%").replace(DIAMETER, "%%c")

@@ -1,0 +1,309 @@
+"""The drawing of a cut-up sheet: parts with mark and both sizes, cuts in their order, offcuts.
+
+The cuts carry numbers in rings at the saw lines; the list below says what to set and what each
+leaves. Waste is hatched, offcuts worth keeping have their name.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from math import ceil
+
+from stowright.drawings.dimensioning import linear
+from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.layout_labels import cut_numbers, rectangle_label
+from stowright.drawings.lettering import text_width, wrapped
+from stowright.drawings.scales import scale_text
+from stowright.drawings.scene import Arrow, Hatch, Item, Line, Polyline, Region, Scene, Text, View
+from stowright.errors import OutOfRangeError
+from stowright.model.geometry import Point2
+from stowright.model.layout import Cut, Layout, Offcut, StockUse
+from stowright.units import Unit, format_length
+
+__all__ = ["layout_drawing"]
+
+#: A layout is a diagram to cut by: besides the scales of ISO 5455 the intermediate ones are used,
+#: so that a sheet fills the width of a page.
+_SCALES = (0.2, 0.1, 0.08, 1.0 / 15.0, 0.0625, 1.0 / 18.0, 0.05, 0.04, 0.02, 0.01)
+_OVER = 12.0  # from the sheet to the dimension above it and the grain below: numbers stand between
+_LEFT = 5.8  # room for cut numbers at the left
+_RIGHT = 6.8  # room for the dimension at the right
+_GAP = 6.0
+_NOTE = 2.5
+_STEP = 4.3
+_COLUMN_GAP = 6.0
+
+
+def layout_drawing(
+    layout: Layout,
+    *,
+    stock: StockUse,
+    units: Unit,
+    room: tuple[float, float] = (176.0, 237.0),
+    releases: Mapping[str, str] | None = None,
+) -> Scene:
+    """Return the drawing of a layout, without a frame.
+
+    Args:
+        layout: What lies where and how it is cut.
+        stock: The sheet it is cut from.
+        units: Unit that sizes are printed in.
+        room: Width and height that it may take. [mm]
+        releases: Release by part mark; parts of release B are marked so.
+
+    Raises:
+        OutOfRangeError: If the sheet does not fit the room at any scale.
+    """
+    heading = _heading(layout, stock, units, room[0])
+    for scale in _SCALES:
+        if stock.length * scale > room[0] - _LEFT - _RIGHT:
+            continue
+        sheet = _sheet_view(layout, stock, scale, units, releases or {})
+        words = _words(layout, stock, units, scale)
+        listing = _cut_list(layout.cuts, units, room[0])
+        scene = _composed(layout, (*heading, *words), sheet, listing, scale, room[0])
+        if scene.height <= room[1] + 1e-6:
+            return scene
+    raise OutOfRangeError("stock.length", stock.length, "small enough for the drawing's room")
+
+
+def _composed(
+    layout: Layout,
+    heading: tuple[Text, ...],
+    sheet: View,
+    listing: tuple[Item, ...],
+    scale: float,
+    width: float,
+) -> Scene:
+    """Set heading, sheet and list of cuts one below the other."""
+    blocks = [("heading", heading), ("sheet", sheet.items), ("cuts", listing)]
+    boxes = {name: bounds(items) for name, items in blocks}
+    height = sum(box.height for box in boxes.values()) + 2.0 * _GAP + 2.0
+    if not listing:
+        height -= _GAP
+    top = height - 1.0
+    views = []
+    for name, items in blocks:
+        if not items:
+            continue
+        box = boxes[name]
+        left = (width - box.width) / 2.0 if name == "sheet" else 1.0
+        x, y = left - box.left, top - box.top
+        kept = moved(items, x=x, y=y)
+        views.append(
+            View(name=name, items=kept, scale=scale if name == "sheet" else 1.0, at=(x, y))
+        )
+        top -= box.height + _GAP
+    return Scene(
+        name=f"layout-{layout.number:02d}",
+        title=f"Layout {layout.number}, {layout.sheet}",
+        width=width,
+        height=height,
+        views=tuple(views),
+        scale=scale,
+    )
+
+
+# Words -------------------------------------------------------------------------------------------
+
+
+def _heading(layout: Layout, stock: StockUse, units: Unit, width: float) -> tuple[Text, ...]:
+    size = f"{format_length(stock.length, units)} × {format_length(stock.width, units)} {units}"
+    words = f"Sheet {layout.number} · {layout.material} · {size}"
+    lines = wrapped(words, width=width - 2.0, height=5.0, weight="bold")
+    return tuple(
+        Text(text=line, at=(0.0, -8.0 * k), height=5.0, weight="bold", rise="top")
+        for k, line in enumerate(lines)
+    )
+
+
+def _words(layout: Layout, stock: StockUse, units: Unit, scale: float) -> tuple[Text, ...]:
+    def size(value: float) -> str:
+        return format_length(value, units, with_unit=True)
+
+    copies = f"{layout.copies} sheets alike" if layout.copies > 1 else "one sheet"
+    strip = (
+        "the tightest strip fits exactly"
+        if layout.fits_by < 0.05
+        else f"the tightest strip fits by {size(layout.fits_by)}"
+    )
+    first = f"{stock.name or layout.sheet} ({stock.origin}) · {copies} · scale {scale_text(scale)}"
+    if not layout.cuts:
+        second = f"Cutter {size(layout.kerf)}, {size(layout.trim)} clear along every edge."
+    else:
+        second = f"Kerf {size(layout.kerf)}, trim {size(layout.trim)} off each edge; {strip}."
+    return tuple(
+        Text(text=line, at=(0.0, -9.5 - k * _STEP), height=_NOTE, rise="top")
+        for k, line in enumerate((first, second))
+    )
+
+
+def _cut_list(cuts: tuple[Cut, ...], units: Unit, width: float) -> tuple[Item, ...]:
+    """Return the list of cuts in as many columns as the width holds."""
+    if not cuts:
+        return ()
+    rows = [_cut_words(cut, units) for cut in cuts]
+    offsets = [0.0]
+    for k in range(3):
+        cells = [row[k] for row in rows] + [_TITLES[k]]
+        offsets.append(offsets[-1] + max(text_width(c, height=_NOTE) for c in cells) + 3.0)
+    last = max(text_width(row[3], height=_NOTE) for row in rows)
+    column = offsets[-1] + max(last, text_width(_TITLES[3], height=_NOTE)) + _COLUMN_GAP
+    columns = max(1, min(int((width + _COLUMN_GAP - 2.0) // column), 3))
+    per_column = ceil(len(rows) / columns)
+    items: list[Item] = []
+    for c in range(columns):
+        chunk = rows[c * per_column : (c + 1) * per_column]
+        if chunk:
+            items += _cut_column(chunk, offsets, c * column, column - _COLUMN_GAP)
+    return tuple(items)
+
+
+_TITLES = ("cut", "kind", "set to", "leaves")
+
+
+def _cut_column(
+    rows: list[tuple[str, str, str, str]], offsets: list[float], x: float, width: float
+) -> list[Item]:
+    items: list[Item] = [
+        Text(text=title, at=(x + offset, 0.0), height=_NOTE, weight="bold", rise="top")
+        for title, offset in zip(_TITLES, offsets, strict=True)
+    ]
+    items.append(Line(start=(x, -3.9), end=(x + width, -3.9), pen="dimension"))
+    for k, row in enumerate(rows):
+        y = -5.2 - k * _STEP
+        items += [
+            Text(text=cell, at=(x + offset, y), height=_NOTE, rise="top")
+            for cell, offset in zip(row, offsets, strict=True)
+        ]
+    return items
+
+
+def _cut_words(cut: Cut, units: Unit) -> tuple[str, str, str, str]:
+    names = [
+        leaf.name or _size(leaf.along, leaf.across, units)
+        for leaf in cut.leaves
+        if leaf.what != "scrap"
+    ]
+    leaves = " and ".join(names) or "waste"
+    narrow = " (clamp to a carrier)" if cut.narrow else ""
+    return (str(cut.order), cut.kind, format_length(cut.setting, units), leaves + narrow)
+
+
+# The sheet ---------------------------------------------------------------------------------------
+
+
+def _sheet_view(
+    layout: Layout, stock: StockUse, scale: float, units: Unit, releases: Mapping[str, str]
+) -> View:
+    """Return the sheet with everything on it, its lower left corner at (0, 0)."""
+    length, width = stock.length * scale, stock.width * scale
+    items: list[Item] = [_rectangle(0.0, 0.0, length, width)]
+    items += _trimmed(layout, stock, scale)
+    labels: list[Item] = []
+    for offcut in layout.offcuts:
+        items += _offcut(offcut, scale)
+        if offcut.keep:
+            box = _box(offcut.x, offcut.y, offcut.along, offcut.across, scale)
+            labels += rectangle_label(box, offcut.name, _size(offcut.along, offcut.across, units))
+    for defect in stock.defects:
+        box = _box(*defect, scale)
+        items += [Region(outer=_corners(box), fill="warning", pen="warning")]
+        items += [Hatch(outer=_corners(box), angle=135.0, spacing=1.0)]
+    for piece in layout.pieces:
+        box = _box(piece.x, piece.y, piece.along, piece.across, scale)
+        about = f"{piece.job}/{piece.mark}" if piece.job else piece.mark
+        items.append(Region(outer=_corners(box), fill="wood", pen="outline", about=about))
+        mark = f"{piece.mark} (B)" if releases.get(piece.mark) == "B" else piece.mark
+        labels += rectangle_label(box, mark, _size(piece.along, piece.across, units))
+    items += [_saw_line(cut, layout.kerf, scale) for cut in layout.cuts]
+    items += labels
+    items += cut_numbers(layout, (length, width), scale, labels)
+    items += _sizes(stock, length, width, units)
+    return View(name="sheet", items=tuple(items), scale=scale)
+
+
+def _size(along: float, across: float, units: Unit) -> str:
+    return f"{format_length(along, units)} × {format_length(across, units)}"
+
+
+def _box(x: float, y: float, along: float, across: float, scale: float) -> Bounds:
+    return Bounds(
+        left=x * scale, bottom=y * scale, right=(x + along) * scale, top=(y + across) * scale
+    )
+
+
+def _corners(box: Bounds) -> tuple[Point2, ...]:
+    return (
+        (box.left, box.bottom),
+        (box.right, box.bottom),
+        (box.right, box.top),
+        (box.left, box.top),
+    )
+
+
+def _rectangle(left: float, bottom: float, right: float, top: float) -> Item:
+    box = Bounds(left=left, bottom=bottom, right=right, top=top)
+    return Polyline(points=_corners(box), closed=True, pen="visible")
+
+
+def _trimmed(layout: Layout, stock: StockUse, scale: float) -> list[Item]:
+    """Return the trimmed sheet's outline, thin."""
+    if not layout.trim > 0.0:
+        return []
+    t = layout.trim
+    box = _box(t, t, stock.length - 2.0 * t, stock.width - 2.0 * t, scale)
+    return [Polyline(points=_corners(box), closed=True, pen="dimension")]
+
+
+def _offcut(offcut: Offcut, scale: float) -> list[Item]:
+    box = _box(offcut.x, offcut.y, offcut.along, offcut.across, scale)
+    corners = _corners(box)
+    if offcut.keep:
+        return [Region(outer=corners, fill="offcut", pen="phantom", about=offcut.name)]
+    if min(box.width, box.height) < 0.6:
+        return []
+    return [Hatch(outer=corners, spacing=1.8)]
+
+
+def _saw_line(cut: Cut, kerf: float, scale: float) -> Line:
+    at = (cut.at + kerf / 2.0) * scale
+    low, high = cut.start * scale, cut.end * scale
+    start, end = ((at, low), (at, high)) if cut.axis == "x" else ((low, at), (high, at))
+    return Line(start=start, end=end, pen="cut")
+
+
+def _sizes(stock: StockUse, length: float, width: float, units: Unit) -> list[Item]:
+    """Return the sheet's own sizes and its grain."""
+    middle = length / 2.0
+    return [
+        linear(
+            (0.0, width),
+            (length, width),
+            axis="x",
+            line_at=width + _OVER,
+            value=stock.length,
+            units=units,
+        ),
+        linear(
+            (length, 0.0),
+            (length, width),
+            axis="y",
+            line_at=length + _RIGHT - 1.6,
+            value=stock.width,
+            units=units,
+        ),
+        Arrow(
+            tail=(middle - 14.0, -_OVER),
+            tip=(middle + 14.0, -_OVER),
+            style="double",
+            pen="grain",
+        ),
+        Text(
+            text="face grain",
+            at=(middle, -_OVER + 1.2),
+            height=_NOTE,
+            anchor="middle",
+            pen="grain",
+        ),
+    ]

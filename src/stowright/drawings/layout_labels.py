@@ -1,0 +1,155 @@
+"""Lettering on a cut-up sheet: labels that fit their rectangles, numbers at the saw lines."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from stowright.drawings.extent import Bounds, bounds
+from stowright.drawings.lettering import text_width
+from stowright.drawings.scene import Balloon, Item, Line, Text
+from stowright.drawings.space import Space
+from stowright.model.geometry import Point2
+from stowright.model.layout import Cut, Layout
+
+__all__ = ["cut_numbers", "rectangle_label"]
+
+_HEIGHTS = ((3.5, 2.5), (2.5, 2.5), (2.5, 1.8), (1.8, 1.8))
+_INSET = 0.7
+_RING = 1.9
+_OUTSIDE = (3.4, 7.8)  # rows of rings beyond the sheet's edge
+_MARGIN = 12.0
+
+
+# Labels ------------------------------------------------------------------------------------------
+
+
+def rectangle_label(box: Bounds, mark: str, size: str) -> list[Item]:
+    """Return a mark and size that fit inside a rectangle, turned when that suits it better.
+
+    A rectangle too small for both carries its mark alone; one too small even for that carries
+    nothing (the list of cuts names it).
+    """
+    width, height = box.width - 2.0 * _INSET, box.height - 2.0 * _INSET
+    turns = (False, True) if width >= 0.6 * height else (True, False)
+    for big, small in _HEIGHTS:
+        for turned in turns:
+            wide, high = (height, width) if turned else (width, height)
+            for lines in _arrangements(mark, size, big, small):
+                if _fits(lines, wide, high):
+                    return _set(box, lines, turned=turned)
+    for turned in turns:
+        wide, high = (height, width) if turned else (width, height)
+        if _fits(((mark, 1.8, True),), wide, high):
+            return _set(box, ((mark, 1.8, True),), turned=turned)
+    return []
+
+
+type _Lines = tuple[tuple[str, float, bool], ...]
+
+
+def _arrangements(mark: str, size: str, big: float, small: float) -> Iterator[_Lines]:
+    yield ((mark, big, True), (size, small, False))
+    yield ((f"{mark}   {size}".replace("   ", " · "), small, False),)
+
+
+def _fits(lines: _Lines, wide: float, high: float) -> bool:
+    total = sum(h for _, h, _ in lines) + 0.8 * lines[-1][1] * (len(lines) - 1)
+    widest = max(text_width(t, height=h, weight="bold" if b else "regular") for t, h, b in lines)
+    return widest <= wide and total * 1.12 <= high
+
+
+def _set(box: Bounds, lines: _Lines, *, turned: bool) -> list[Item]:
+    """Return the lines set in the middle of a box."""
+    gap = 0.8 * lines[-1][1]
+    total = sum(h for _, h, _ in lines) + gap * (len(lines) - 1)
+    x, y = (box.left + box.right) / 2.0, (box.bottom + box.top) / 2.0
+    items: list[Item] = []
+    down = -total / 2.0
+    for text, height, bold in lines:
+        middle = down + height / 2.0
+        at = (x + middle, y) if turned else (x, y - middle)
+        weight: Literal["bold", "regular"] = "bold" if bold else "regular"
+        items.append(
+            Text(
+                text=text,
+                at=at,
+                height=height,
+                anchor="middle",
+                rise="middle",
+                turn=90.0 if turned else 0.0,
+                weight=weight,
+            )
+        )
+        down += height + gap
+    return items
+
+
+# Cut numbers -------------------------------------------------------------------------------------
+
+
+def cut_numbers(
+    layout: Layout, size: tuple[float, float], scale: float, labels: list[Item]
+) -> list[Item]:
+    """Return a numbered ring for each cut, clear of labels and of each other.
+
+    A cut that runs out at the sheet's edge has its ring outside the sheet; others have it on the
+    line itself.
+    """
+    length, width = size
+    room = Bounds(left=-_MARGIN, bottom=-_MARGIN, right=length + _MARGIN, top=width + _MARGIN)
+    space = Space(room)
+    space.take(labels)
+    items: list[Item] = []
+    for cut in layout.cuts:
+        number = _number(cut, layout, size, scale, space)
+        space.take(number)
+        items += number
+    return items
+
+
+def _number(
+    cut: Cut, layout: Layout, size: tuple[float, float], scale: float, space: Space
+) -> tuple[Item, ...]:
+    places = [*_outside_places(cut, layout, size, scale), *_line_places(cut, layout, scale)]
+    for centre, end in places:
+        ring = _ring(cut, centre)
+        if space.free(bounds((ring,)), margin=0.25):
+            return (ring,) if end is None else (Line(start=end, end=centre, pen="cut"), ring)
+    centre, _ = places[-1]
+    return (_ring(cut, centre),)
+
+
+def _ring(cut: Cut, centre: Point2) -> Balloon:
+    return Balloon(centre=centre, text=str(cut.order), radius=_RING, height=1.8)
+
+
+def _outside_places(
+    cut: Cut, layout: Layout, size: tuple[float, float], scale: float
+) -> Iterator[tuple[Point2, Point2 | None]]:
+    """Yield places beyond the edge that the cut runs out at, with the line's end there."""
+    across = 1 if cut.axis == "x" else 0
+    edge = size[across]
+    reach = (layout.trim + layout.kerf) * scale + 0.3
+    at = (cut.at + layout.kerf / 2.0) * scale
+    low, high = cut.start * scale, cut.end * scale
+    for row in _OUTSIDE[: 2 if cut.axis == "x" else 1]:
+        for end, out in ((high, edge + row), (low, -row)):
+            if out > 0.0 and cut.axis == "y":
+                continue  # the sheet's own dimension stands at the right
+            runs_out = end >= edge - reach if out > 0.0 else end <= reach
+            if runs_out:
+                yield _point(cut, at, out), _point(cut, at, end)
+
+
+def _line_places(cut: Cut, layout: Layout, scale: float) -> Iterator[tuple[Point2, Point2 | None]]:
+    at = (cut.at + layout.kerf / 2.0) * scale
+    low, high = cut.start * scale, cut.end * scale
+    for share in (0.5, 0.35, 0.65, 0.22, 0.78, 0.12, 0.88, 0.42, 0.58, 0.05, 0.95):
+        yield _point(cut, at, low + share * (high - low)), None
+    for beyond in (high + _RING + 0.3, low - _RING - 0.3):
+        yield _point(cut, at, beyond), None
+
+
+def _point(cut: Cut, at: float, along: float) -> Point2:
+    return (at, along) if cut.axis == "x" else (along, at)

@@ -1,0 +1,234 @@
+"""Closed contours of a part for a router: true arcs, inside corners relieved for the cutter.
+
+Coordinates are those of the good face as one looks at it, origin at the lower left corner, so a
+mirrored part (whose u runs to the left) is turned about: x = length − u. A contour is a run of
+points, each with the bulge of the arc to the next (tan of a quarter of its angle, 0 for a line).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from math import acos, cos, hypot, pi, tan
+
+from stowright.drawings.board import (
+    Rectangle,
+    is_round,
+    is_through,
+    on_face,
+    rectangle_of,
+    shapes_outline,
+)
+from stowright.model.geometry import Point2
+from stowright.model.part import Feature, Part
+from stowright.units import Unit, format_length
+
+__all__ = ["Contour", "Drill", "Operation", "part_operations", "relieved", "turned"]
+
+type Vertex = tuple[float, float, float]
+
+_QUARTER = tan(pi / 8.0)  # bulge of a quarter circle
+_NEAR = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Contour:
+    """A closed path: x, y and bulge of each vertex. [mm]."""
+
+    vertices: tuple[Vertex, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drill:
+    """A hole: centre and diameter. [mm]."""
+
+    centre: Point2
+    diameter: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Operation:
+    """What is done with one path, and the name of its layer in plain words.
+
+    Attributes:
+        layer: ``cut outside, through``, ``pocket 6 mm deep``, ``drill 4.5 mm, through`` …
+        path: The path.
+    """
+
+    layer: str
+    path: Contour | Drill
+
+
+def part_operations(
+    part: Part, *, cutter: float = 0.0, units: Unit = "mm"
+) -> tuple[Operation, ...]:
+    """Return everything a router does to a part, holes first, its outside last.
+
+    Args:
+        part: The part.
+        cutter: Diameter of the cutter. Above zero, square inside corners are relieved so that a
+            square part seats, and pockets that run out at an edge overrun it by half of this. [mm]
+        units: Unit of the figures in layer names.
+    """
+    operations = [
+        _operation(part, feature, cutter, units)
+        for feature in part.features
+        if on_face(feature) and not shapes_outline(feature, part)
+    ]
+    operations.sort(key=lambda op: not isinstance(op.path, Drill))
+    outline = _outline(part)
+    outside = relieved(outline, cutter) if cutter > 0.0 else outline
+    return (*operations, Operation(layer="cut outside, through", path=outside))
+
+
+def _outline(part: Part) -> Contour:
+    """Return a part's contour, counter-clockwise as one looks at the good face."""
+    points = [(part.length - u if part.mirrored else u, v) for u, v in part.outline]
+    if part.mirrored:
+        points.reverse()
+    return Contour(vertices=tuple((x, y, 0.0) for x, y in points))
+
+
+def _operation(part: Part, feature: Feature, cutter: float, units: Unit) -> Operation:
+    deep = (
+        ", through"
+        if is_through(feature, part)
+        else f", {format_length(feature.depth, units)} {units} deep"
+    )
+    back = "from the back: " if feature.face == "back" else ""
+    if is_round(feature):
+        u, v = feature.at
+        x = part.length - u if part.mirrored else u
+        size = format_length(feature.size[0], units)
+        path = Drill(centre=(x, v), diameter=feature.size[0])
+        return Operation(layer=f"{back}drill {size} {units}{deep}", path=path)
+    what = "cut inside" if is_through(feature, part) else "pocket"
+    rectangle = _on_paper(part, rectangle_of(feature))
+    return Operation(layer=f"{back}{what}{deep}", path=_inside(part, rectangle, cutter))
+
+
+def _on_paper(part: Part, r: Rectangle) -> Rectangle:
+    if not part.mirrored:
+        return r
+    return replace(r, u0=part.length - r.u1, u1=part.length - r.u0)
+
+
+def _inside(part: Part, r: Rectangle, cutter: float) -> Contour:
+    """Return the contour of a rectangle inside a part."""
+    if r.radius > _NEAR:
+        return _rounded(r)
+    if cutter > 0.0:
+        half = cutter / 2.0
+        r = replace(
+            r,
+            u0=r.u0 - half if r.u0 <= _NEAR else r.u0,
+            v0=r.v0 - half if r.v0 <= _NEAR else r.v0,
+            u1=r.u1 + half if r.u1 >= part.length - _NEAR else r.u1,
+            v1=r.v1 + half if r.v1 >= part.width - _NEAR else r.v1,
+        )
+    corners = ((r.u0, r.v0), (r.u1, r.v0), (r.u1, r.v1), (r.u0, r.v1))
+    contour = Contour(vertices=tuple((x, y, 0.0) for x, y in corners))
+    if cutter <= 0.0:
+        return contour
+    seats = [
+        (x, y)
+        for x, y in corners
+        if _NEAR < x < part.length - _NEAR and _NEAR < y < part.width - _NEAR
+    ]
+    return relieved(contour, cutter, only=seats, void_inside=True)
+
+
+def _rounded(r: Rectangle) -> Contour:
+    """Return a rectangle with round corners, counter-clockwise."""
+    k = r.radius
+    quarter = (
+        ((r.u0 + k, r.v0), (r.u1 - k, r.v0)),
+        ((r.u1, r.v0 + k), (r.u1, r.v1 - k)),
+        ((r.u1 - k, r.v1), (r.u0 + k, r.v1)),
+        ((r.u0, r.v1 - k), (r.u0, r.v0 + k)),
+    )
+    vertices: list[Vertex] = []
+    for a, b in quarter:
+        if hypot(b[0] - a[0], b[1] - a[1]) > _NEAR:
+            vertices.append((*a, 0.0))
+        vertices.append((*b, _QUARTER))
+    return Contour(vertices=tuple(vertices))
+
+
+# Relief ------------------------------------------------------------------------------------------
+
+
+def relieved(
+    contour: Contour,
+    cutter: float,
+    *,
+    only: list[Point2] | None = None,
+    void_inside: bool = False,
+) -> Contour:
+    """Return a counter-clockwise contour whose inside corners a round cutter can clear.
+
+    At each corner that points into the material the path swings out on an arc of the cutter's
+    radius that passes through the corner itself.
+
+    Args:
+        contour: Straight-sided, counter-clockwise.
+        cutter: Diameter of the cutter. [mm]
+        only: Corners to relieve; all inside corners when None.
+        void_inside: True when what the contour encloses is cut away (a pocket), False when it is
+            the part.
+    """
+    points = [(x, y) for x, y, _ in contour.vertices]
+    vertices: list[Vertex] = []
+    for before, corner, after in _triples(points):
+        turn = _cross(before, corner, after)
+        inside_corner = turn > 0.0 if void_inside else turn < 0.0
+        asked = only is None or corner in only
+        if inside_corner and asked:
+            vertices += _relief(before, corner, after, cutter / 2.0, void_inside=void_inside)
+        else:
+            vertices.append((*corner, 0.0))
+    return Contour(vertices=tuple(vertices))
+
+
+def _triples(points: list[Point2]) -> Iterator[tuple[Point2, Point2, Point2]]:
+    for k, corner in enumerate(points):
+        yield points[k - 1], corner, points[(k + 1) % len(points)]
+
+
+def _cross(a: Point2, b: Point2, c: Point2) -> float:
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0])
+
+
+def _relief(
+    before: Point2, corner: Point2, after: Point2, radius: float, *, void_inside: bool
+) -> list[Vertex]:
+    """Return the two ends of the relieving arc, the first with its bulge.
+
+    With half the corner's opening a, the arc's ends lie 2 r cos a from the corner and its angle is
+    2 pi − 4 a, so its bulge is cot a.
+    """
+    p, q = _unit(corner, before), _unit(corner, after)
+    half = acos(max(-1.0, min(1.0, p[0] * q[0] + p[1] * q[1]))) / 2.0
+    reach = 2.0 * radius * cos(half)
+    bulge = 1.0 / tan(half)
+    first = (corner[0] + p[0] * reach, corner[1] + p[1] * reach)
+    last = (corner[0] + q[0] * reach, corner[1] + q[1] * reach)
+    return [(*first, bulge if void_inside else -bulge), (*last, 0.0)]
+
+
+def _unit(a: Point2, b: Point2) -> Point2:
+    dx, dy = b[0] - a[0], b[1] - a[1]
+    reach = hypot(dx, dy)
+    return (dx / reach, dy / reach)
+
+
+# Placing -----------------------------------------------------------------------------------------
+
+
+def turned(operation: Operation, place: Callable[[Point2], Point2]) -> Operation:
+    """Return an operation moved or turned (never mirrored: bulges keep their sign)."""
+    path = operation.path
+    if isinstance(path, Drill):
+        return replace(operation, path=replace(path, centre=place(path.centre)))
+    vertices = tuple((*place((x, y)), bulge) for x, y, bulge in path.vertices)
+    return replace(operation, path=Contour(vertices=vertices))
