@@ -14,7 +14,7 @@ __all__ = ["best_answer"]
 
 def best_answer(problem: Problem) -> Solution | None:
     """Return the best complete answer found, or None when none was."""
-    answers = [by_packingsolver(problem, queue=queue) for queue in (32, 256)]
+    answers = [by_packingsolver(problem, queue=queue) for queue in (32,)]
     complete = [answer for answer in answers if answer is not None]
     if not complete:
         return None
