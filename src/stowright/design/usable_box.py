@@ -15,6 +15,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 from math import sqrt
 
@@ -101,7 +102,6 @@ def usable_box(
     if not z.size > 0.0:
         reason = "no height is left between its packers and its top or its asked range"
         raise DesignError(block, reason, "give it more height")
-    solid = bay_solid(bay)
     ask = Ask(
         block=block,
         face=face,
@@ -113,14 +113,26 @@ def usable_box(
         over_arches=over_arches,
         obstacles=obstacles,
     )
+    return _largest(bay, skew, ask, place, beside, shown)
+
+
+@lru_cache(maxsize=512)
+def _largest(
+    bay: Bay, skew: Skew, ask: Ask, place: Place, beside: Box | None, shown: Shown
+) -> UsableBox:
+    """Return the largest box.
+
+    Remembered: a search that changes sheets, runners or columns asks for the same box again.
+    """
+    solid = bay_solid(bay)
     view = view_of(solid=solid, skew=skew, ask=ask)
-    for group in _domain_groups(solid, face, place, beside):
+    for group in _domain_groups(solid, ask.face, place, beside):
         found = [(_best(view, domain, place, beside), domain) for domain in group]
         fitting = [(best, domain) for best, domain in found if best is not None]
         if fitting:
             best, domain = max(fitting, key=lambda pair: pair[0].score)
             return _finished(view, best.plan, domain, shown)
-    raise DesignError(block, _why_not(place), "give it another place or a lower height")
+    raise DesignError(ask.block, _why_not(place), "give it another place or a lower height")
 
 
 def _finished(view: View, plan: Plan, domain: Domain, shown: Shown) -> UsableBox:
