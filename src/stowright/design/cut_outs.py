@@ -20,7 +20,7 @@ from stowright.model.design import BlockDesign, OpeningDesign, ThicknessInUse
 from stowright.model.job import Fill
 from stowright.model.part import Feature, FeatureKind
 
-__all__ = ["cut_outs", "place_cut_outs"]
+__all__ = ["cut_outs", "handle_for", "place_cut_outs"]
 
 #: Wood left between an opening and an edge, and between two openings (common practice). [mm]
 _WOOD = 25.0
@@ -45,7 +45,7 @@ class _Window:
         across: The bay axis across; the other is z.
         low, high: Range on the axis across.
         bottom, top: Range on z.
-        normal: The bay axis through the panels.
+        free_edge_low: Whether the hand belongs at the lower edge: a door that lifts.
     """
 
     bodies: tuple[Body, ...]
@@ -54,6 +54,7 @@ class _Window:
     high: float
     bottom: float
     top: float
+    free_edge_low: bool = False
 
     @property
     def normal(self) -> int:
@@ -90,23 +91,23 @@ def place_cut_outs(
         across = max(range(2), key=lambda k: abs(block.axes[0][k]))
         for opening in block.openings:
             fill = fills.get(opening.name)
-            front = _front_window(ledger, opening, across)
+            lifts = fill is not None and fill.door == "lift"
+            front = _front_window(ledger, opening, across, lifts=lifts)
             if front is not None:
                 _front(ledger, opening, fill, front)
             if fill is not None:
                 _back(ledger, opening, fill, across)
 
 
-def _front_window(ledger: Ledger, opening: OpeningDesign, across: int) -> _Window | None:
+def _front_window(
+    ledger: Ledger, opening: OpeningDesign, across: int, *, lifts: bool
+) -> _Window | None:
     mine = [b for b in ledger.space.bodies.values() if b.piece.opening == opening.name]
     front = next((b for b in mine if b.piece.role in {"drawer-front", "door"}), None)
     if front is None:
         return None
     inner = next((b for b in mine if b.piece.role == "drawer-inner-front"), None)
-    return _window((front, inner) if inner is not None else (front,), across)
-
-
-def _window(bodies: tuple[Body, ...], across: int) -> _Window:
+    bodies = (front, inner) if inner is not None else (front,)
     return _Window(
         bodies=bodies,
         across=across,
@@ -114,6 +115,7 @@ def _window(bodies: tuple[Body, ...], across: int) -> _Window:
         high=min(b.high[across] for b in bodies),
         bottom=max(b.low[2] for b in bodies),
         top=min(b.high[2] for b in bodies),
+        free_edge_low=lifts,
     )
 
 
@@ -125,7 +127,7 @@ def _front(ledger: Ledger, opening: OpeningDesign, fill: Fill | None, window: _W
         size = (latch.size[0], latch.size[1])
         _open(ledger, window, size, middle, ("cut-out", f"cut-out for the {latch.name}"), 0.0)
     projection = opening.build.handle_projection
-    handle = _handle(ledger.catalogue, projection) if projection > 0.0 else None
+    handle = handle_for(ledger.catalogue, projection) if projection > 0.0 else None
     if handle is not None:
         _handle_holes(ledger, window, handle)
         return
@@ -137,13 +139,19 @@ def _front(ledger: Ledger, opening: OpeningDesign, fill: Fill | None, window: _W
 
 
 def _latch(ledger: Ledger, opening: OpeningDesign, fill: Fill | None) -> Hardware | None:
-    name = opening.runner.latch if opening.runner is not None else fill.latch if fill else ""
-    if not name:
-        return None
-    return next((row for row in ledger.catalogue.hardware if row.name == name), None)
+    """Return the latch: a runner's own choice, a door's as asked for or the first on the shelf."""
+    latches = [row for row in ledger.catalogue.hardware if row.kind == "latch"]
+    if opening.runner is not None:
+        name = opening.runner.latch
+    elif fill is not None and fill.latch:
+        name = fill.latch
+    else:
+        return latches[0] if latches else None
+    return next((row for row in latches if row.name == name), None)
 
 
-def _handle(catalogue: Catalogue, projection: float) -> Hardware | None:
+def handle_for(catalogue: Catalogue, projection: float) -> Hardware | None:
+    """Return the handle that stands proud by a projection or a little less, None without one."""
     rows = [
         row
         for row in catalogue.hardware
@@ -162,15 +170,22 @@ def _open(
 ) -> bool:
     """Cut a rectangle near the top, as near the middle as it goes; False when it goes nowhere."""
     half = size[0] / 2.0
-    top = window.top - _WOOD
-    while top - size[1] >= window.bottom + _WOOD:
+    for top in _tops(window, size[1]):
         for middle in _outward(centre, window.low + _WOOD + half, window.high - _WOOD - half):
             solid = _solid(window, middle - half, middle + half, top - size[1], top)
             if ledger.space.free((b.id for b in window.bodies), solid, clear=_BETWEEN):
                 _cut(ledger, window, solid, what, radius)
                 return True
-        top -= _STEP
     return False
+
+
+def _tops(window: _Window, tall: float) -> list[float]:
+    """Return upper edges to try: from the top down, from the bottom up where it opens upward."""
+    room = window.top - window.bottom - 2.0 * _WOOD - tall
+    if room < 0.0:
+        return []
+    found = [window.top - _WOOD - i * _STEP for i in range(int(room // _STEP) + 1)]
+    return [window.bottom + _WOOD + tall, *found[::-1]] if window.free_edge_low else found
 
 
 def _outward(centre: float, low: float, high: float) -> Iterable[float]:

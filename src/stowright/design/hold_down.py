@@ -366,7 +366,12 @@ def _put(
     existing: Anchor | None = None,
 ) -> bool:
     """Bolt at a place that has been found free; False where it wants a packer that cannot be."""
-    ledger, packer, notes = site.ledger, carcass.packer_at(spot), []
+    ledger, notes = site.ledger, []
+    packer = carcass.packer_at(spot)
+    if packer is None:
+        packer = carcass.packer_at(spot, -bolt_hole(choice.bolt) / 2.0 - 2.0)
+        if packer is not None and existing is None:
+            return False  # it would break out of the packer's edge
     if packer is None and carcass.packers:
         packer = _added_packer(site, carcass, floor, spot) if site.ask.add_packers else None
         if packer is None and site.ask.add_packers and existing is None:

@@ -17,9 +17,9 @@ __all__ = ["NEAR_UPRIGHT", "Berth", "Carcass", "Quarter", "berths", "carcasses_o
 #: A bolt stands no further than this from an upright: the floor between does not carry. [mm]
 NEAR_UPRIGHT = 60.0
 #: From the end of a floor panel, of a floor rail, and from the edge of a packer, to a bolt. [mm]
-_END, _RAIL_END, _PACKER_EDGE = 50.0, 20.0, 15.0
+_END, _RAIL_END, PACKER_EDGE = 50.0, 20.0, 15.0
 #: Pitch at which places are tried, along the depth and away from an upright. [mm]
-_STEP, _OFFSET = 15.0, 5.0
+_STEP, _OFFSET = 30.0, 5.0
 
 #: Half of a packer that is added under a bolt, and the least of it on any side. [mm]
 _PACKER_HALF, _PACKER_LEAST = 45.0, 20.0
@@ -81,10 +81,14 @@ class Carcass:
             None,
         )
 
-    def packer_at(self, spot: Point2) -> Body | None:
-        """Return the packer under a place."""
+    def packer_at(self, spot: Point2, edge: float = PACKER_EDGE) -> Body | None:
+        """Return the packer under a place that lies at least ``edge`` inside it."""
         return next(
-            (p for p in self.packers if all(p.low[k] <= spot[k] <= p.high[k] for k in (0, 1))),
+            (
+                p
+                for p in self.packers
+                if all(p.low[k] + edge <= spot[k] <= p.high[k] - edge for k in (0, 1))
+            ),
             None,
         )
 
@@ -121,19 +125,21 @@ class Berth:
             reach: Radius that has to be free round the bolt. [mm]
             blocked: Stretches of that axis that no bolt may stand in.
         """
-        walls = [
-            sorted((self.way * (a - self.face), self.way * (b - self.face))) for a, b in blocked
-        ]
         first = float(ceil(reach))
-        offsets = {first + i * _OFFSET for i in range(int((NEAR_UPRIGHT - first) // _OFFSET) + 1)}
-        offsets |= {float(ceil(high - EPS)) for _, high in walls}
+        ends = sorted((self.way * (self.low - self.face), self.way * (self.high - self.face)))
+        low, high = max(first, ends[0]), min(NEAR_UPRIGHT, ends[1])
+        walls = []
+        for a, b in blocked:
+            one, two = self.way * (a - self.face), self.way * (b - self.face)
+            wall = (one, two) if one < two else (two, one)
+            if wall[0] < high and wall[1] > low:
+                walls.append(wall)
+        offsets = {first + i * _OFFSET for i in range(int((high - first) // _OFFSET) + 1)}
+        offsets |= {float(ceil(end - EPS)) for _, end in walls}
         return [
-            across
+            round(self.face + self.way * offset, 4)
             for offset in sorted(offsets)
-            if first <= offset <= NEAR_UPRIGHT
-            and not any(a + EPS < offset < b - EPS for a, b in walls)
-            for across in (round(self.face + self.way * offset, 4),)
-            if self.low <= across <= self.high
+            if low <= offset <= high and not any(a + EPS < offset < b - EPS for a, b in walls)
         ]
 
 
@@ -221,7 +227,7 @@ def _depths(carcass: Carcass, floor: Body, seat: Body | None) -> list[float]:
     end = _RAIL_END if floor.piece.role == "floor-rail" else _END
     low, high = floor.low[d] + end, floor.high[d] - end
     if seat is not None:
-        low, high = max(low, seat.low[d] + _PACKER_EDGE), min(high, seat.high[d] - _PACKER_EDGE)
+        low, high = max(low, seat.low[d] + PACKER_EDGE), min(high, seat.high[d] - PACKER_EDGE)
     if high < low:
         return []
     steps = int((high - low) // _STEP)
@@ -232,10 +238,10 @@ def _depths(carcass: Carcass, floor: Body, seat: Body | None) -> list[float]:
 
 def _range_across(carcass: Carcass, floor: Body, seat: Body | None) -> tuple[float, float]:
     a = carcass.across
-    low, high = floor.low[a] + _PACKER_EDGE, floor.high[a] - _PACKER_EDGE
+    low, high = floor.low[a] + PACKER_EDGE, floor.high[a] - PACKER_EDGE
     if seat is None:
         return low, high
-    return max(low, seat.low[a] + _PACKER_EDGE), min(high, seat.high[a] - _PACKER_EDGE)
+    return max(low, seat.low[a] + PACKER_EDGE), min(high, seat.high[a] - PACKER_EDGE)
 
 
 def _faces(carcass: Carcass, quarter: Quarter | None) -> list[tuple[float, float]]:

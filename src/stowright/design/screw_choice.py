@@ -37,6 +37,8 @@ EDGE_BITE = 22.0
 EDGE_BITE_LEAST = 15.0
 #: Wood kept in front of a point that runs into the depth of a narrow piece. [mm]
 _POINT_ROOM = 5.0
+#: Least bite into a face, in diameters (judgement).
+_HOLDS = 2.0
 #: Thickest screw by the thickness of what it bites into (common practice: 8 gauge into 15 and 18,
 #: 6 gauge into 12): (thinner than, diameter). [mm]
 _THICKEST = ((8.0, 0.0), (10.5, 3.05), (13.6, 3.6), (20.5, 4.25), (float("inf"), 5.1))
@@ -69,7 +71,7 @@ def longest_screw_mm(*, passes_mm: float, t_min_mm: float) -> float:
 
 def least_bite(diameter: float) -> float:
     """Return the least bite into a face that is taken to hold: two diameters (judgement). [mm]."""
-    return 2.0 * diameter
+    return _HOLDS * diameter
 
 
 def clearance_hole(screw: Screw) -> float:
@@ -116,7 +118,12 @@ def _edge_rank(screw: Screw, bite: float) -> tuple[float, float, float, str]:
 
 
 def face_screw(
-    screws: Iterable[Screw], *, passed: Passed, t_min: float, thickness: float
+    screws: Iterable[Screw],
+    *,
+    passed: Passed,
+    t_min: float,
+    thickness: float,
+    diameters: float = _HOLDS,
 ) -> Screw | None:
     """Return the countersunk screw for a face: the longest that stays inside the worst sheet.
 
@@ -125,6 +132,7 @@ def face_screw(
         passed: What it passes.
         t_min: Least thickness of the sheet that is bitten. [mm]
         thickness: Its thickness in the design. [mm]
+        diameters: Least bite in diameters; less than two only for what needs no holding.
     """
     limit = max(thickest_screw(thickness), 3.05)
     longest = longest_screw_mm(passes_mm=passed.least, t_min_mm=t_min)
@@ -134,7 +142,7 @@ def face_screw(
         if screw.kind == "countersunk"
         and screw.diameter <= limit
         and screw.length <= longest
-        and screw.length - passed.most >= least_bite(screw.diameter)
+        and screw.length - passed.most >= diameters * screw.diameter
     ]
     if not fitting:
         return None

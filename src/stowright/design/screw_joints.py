@@ -43,7 +43,8 @@ def _screw_one(ledger: Ledger, draft: JointDraft) -> None:
             ledger.warn(f"{draft.purpose}: no screw can run from one into the other")
         _joint(ledger, draft, (draft.receiver, draft.entering), None, 0, "")
         return
-    screw = _screw_for(ledger, contact)
+    locates = draft.step == "packers"
+    screw = _screw_for(ledger, contact, locates=locates)
     parts = (contact.receiver.id, contact.entering.id)
     count = 0
     if screw is None:
@@ -52,7 +53,9 @@ def _screw_one(ledger: Ledger, draft: JointDraft) -> None:
         rows = _rows(contact, screw)
         needed = 2 if max(s.size for s in contact.spans) >= 60.0 else 1
         count = _fill(ledger, draft, rows, needed)
-        if count < needed:
+        if count < needed and draft.glued and draft.kind in {"housing", "rebate"}:
+            ledger.note(_no_place(draft, contact, count))
+        elif count < needed:
             ledger.warn(_no_place(draft, contact, count))
     note = _rule_note(ledger, draft, contact, screw) if screw is not None and count else ""
     _joint(ledger, draft, parts, screw, count, note)
@@ -87,7 +90,8 @@ def _joint(
     ledger.join(draft.step, made)
 
 
-def _screw_for(ledger: Ledger, contact: Contact) -> Screw | None:
+def _screw_for(ledger: Ledger, contact: Contact, *, locates: bool) -> Screw | None:
+    """Return the screw for a contact; one that only locates may bite one diameter deep."""
     receiver, entering = contact.receiver.piece, contact.entering.piece
     depth = min(contact.bite_room, 100.0)
     key = (
@@ -98,6 +102,7 @@ def _screw_for(ledger: Ledger, contact: Contact) -> Screw | None:
         entering.material,
         entering.thickness,
         depth if contact.into_edge else 0.0,
+        locates,
     )
     if key not in ledger.screws_seen:
         t_least, t_most = ledger.limits(contact.receiver)
@@ -114,6 +119,7 @@ def _screw_for(ledger: Ledger, contact: Contact) -> Screw | None:
                 passed=passed,
                 t_min=ledger.limits(contact.entering)[0],
                 thickness=entering.thickness,
+                diameters=1.0 if locates else 2.0,
             )
         )
     return ledger.screws_seen[key]
@@ -148,8 +154,10 @@ def _fill(ledger: Ledger, draft: JointDraft, rows: tuple[Row, ...], needed: int)
             for row in rows
         ]
         if any(places for _, places in placed):
+            piece = rows[0].contact.receiver.piece
             ledger.note(
-                f"{draft.purpose}: heads lie under a runner; drive them flush before it goes on"
+                f"{piece.opening or piece.id}: heads of joint screws lie under a runner; drive "
+                "them flush before it goes on"
             )
     return sum(drive(ledger, row, places, served) for row, places in placed)
 
@@ -175,7 +183,7 @@ def _no_place(draft: JointDraft, contact: Contact, count: int) -> str:
 def _rule_note(ledger: Ledger, draft: JointDraft, contact: Contact, screw: Screw) -> str:
     """Say where the screw stands nearer to an edge than 3 d (EN 1995-1-1 8.3, from memory)."""
     if not contact.into_edge:
-        return ""
+        return "locates only; the hold-down bolts hold it" if draft.step == "packers" else ""
     axis = contact.entering.thickness_axis
     line = contact.span(axis).middle
     bodies = (contact.entering, contact.receiver)

@@ -229,16 +229,18 @@ def _drive_one(ledger: Ledger, row: Row, t: float, served: Served) -> None:
 
 
 def _passed_hole(ledger: Ledger, row: Row, head: Point3, fixing: str) -> None:
+    """Cut the hole that the screw slides through: as deep as a recess leaves wood."""
     contact, screw = row.contact, row.screw
     body, face = contact.receiver, contact.head_face
+    whole = contact.passes > body.piece.thickness - 0.05
     make = partial(
         Feature,
         kind="hole",
         face=face,
         at=body.at_on(face, head),
         size=(clearance_hole(screw),),
-        depth=body.piece.thickness,
-        through=True,
+        depth=body.piece.thickness if whole else round(contact.passes, 4),
+        through=whole,
         purpose=f"clearance for {screw.name}, countersunk {screw.head:g}",
     )
     ledger.cut(body, make, fixing)
