@@ -116,11 +116,24 @@ def rendered(
     plan: Plan, options: OutputOptions, progress: Progress | None = None
 ) -> dict[str, bytes]:
     """Return every file of a plan by its path within the folder."""
-    del options, progress
-    return {
+    from stowright.app.drawing_files import drawing_files
+    from stowright.drawings.glb import to_glb
+
+    say = progress or _quiet
+    files = {
         "plan.json": _plan_json(plan),
         "cutting.csv": cutting_csv(plan.design.parts).encode(),
+        "unit.glb": to_glb(plan.design),
     }
+    say("drawing parts, views and layouts")
+    files |= drawing_files(plan, paper=options.paper, ink=options.ink)
+    say("setting the book")
+    files["book.pdf"] = _book(plan, options)
+    return files
+
+
+def _quiet(_: str) -> None:
+    """Say nothing."""
 
 
 def _book(plan: Plan, options: OutputOptions) -> bytes:

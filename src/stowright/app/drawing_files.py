@@ -1,0 +1,107 @@
+"""The drawings of a plan as files: parts, views of the unit, sheet layouts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from stowright.drawings.cnc_dxf import sheet_cnc
+from stowright.drawings.dxf import to_dxf
+from stowright.drawings.isometric import assembled, exploded_set
+from stowright.drawings.layout_drawing import layout_drawing
+from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.sheet_frame import PAPERS, Paper, TitleBlock, drawing_room, framed
+from stowright.drawings.svg import to_svg
+
+if TYPE_CHECKING:
+    from stowright.drawings.scene import Scene
+    from stowright.model.layout import Layout
+    from stowright.model.plan import Plan
+
+__all__ = ["drawing_files"]
+
+type PaperSize = Literal["a4", "letter"]
+type Ink = Literal["colour", "black"]
+
+
+def drawing_files(plan: Plan, *, paper: PaperSize, ink: Ink) -> dict[str, bytes]:
+    """Return every drawing by its path within the folder, each as SVG and as DXF.
+
+    Args:
+        plan: The plan.
+        paper: The sheets that drawings are framed for.
+        ink: Whether colour may be used.
+    """
+    sheet = PAPERS["A4" if paper == "a4" else "ANSI A"]
+    scenes = (*_unit_scenes(plan, sheet), *_part_scenes(plan, sheet))
+    files: dict[str, bytes] = {}
+    for scene in scenes:
+        files |= _both(f"drawings/{scene.name}", scene, plan, ink)
+    for layout in plan.cutting.layouts:
+        files |= _layout_files(layout, plan, sheet, ink)
+    return files
+
+
+def _both(path: str, scene: Scene, plan: Plan, ink: Ink) -> dict[str, bytes]:
+    return {
+        f"{path}.svg": to_svg(scene, ink=ink).encode(),
+        f"{path}.dxf": to_dxf(scene, units=plan.job.units),
+    }
+
+
+def _unit_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
+    width, height = drawing_room(sheet)
+    unit = assembled(plan.design, open_by=0.35, bay=True, width_mm=width, height_mm=height)
+    exploded = exploded_set(plan.design, width_mm=width, height_mm=height)
+    return tuple(_framed(scene, plan, sheet, "general view") for scene in (unit, *exploded))
+
+
+def _part_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
+    room = drawing_room(sheet)
+    return tuple(
+        _framed(
+            part_drawing(part, units=plan.job.units, room=room),
+            plan,
+            sheet,
+            "part drawing",
+            part.mark,
+        )
+        for part in plan.design.parts
+    )
+
+
+def _layout_files(layout: Layout, plan: Plan, sheet: Paper, ink: Ink) -> dict[str, bytes]:
+    """Return a layout's drawing; a routed sheet's DXF is the one for the machine."""
+    stock = next(
+        use
+        for use in plan.cutting.stock
+        if (use.sheet, use.material) == (layout.sheet, layout.material)
+    )
+    releases = {part.mark: part.release for part in plan.design.parts}
+    scene = _framed(
+        layout_drawing(
+            layout, stock=stock, units=plan.job.units, room=drawing_room(sheet), releases=releases
+        ),
+        plan,
+        sheet,
+        "sheet layout",
+        str(layout.number),
+    )
+    files = _both(f"layouts/{scene.name}", scene, plan, ink)
+    if plan.cutting.method == "cnc":
+        routed = sheet_cnc(layout, plan.design.parts, stock=stock, units=plan.job.units)
+        files[f"layouts/{scene.name}.dxf"] = routed
+    return files
+
+
+def _framed(scene: Scene, plan: Plan, sheet: Paper, kind: str, number: str = "") -> Scene:
+    block = TitleBlock(
+        owner=plan.job.client,
+        number=number or scene.name,
+        title=plan.job.title,
+        more=scene.title,
+        issued="",
+        creator="stowright",
+        approval="",
+        document_type=kind,
+    )
+    return framed(scene, paper=sheet, block=block, units=plan.job.units)
