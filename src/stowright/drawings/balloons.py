@@ -32,6 +32,8 @@ _GAP = 1.6
 _STAND_OFF = 4.0
 #: A leader keeps this much clear of strange rings and dots. [mm]
 _CLEAR = 0.7
+#: Between a ring and the edge of the paper. [mm]
+_RIM = 0.5
 _ROUNDS = 24
 _DEARER = 60.0
 
@@ -60,23 +62,24 @@ def balloon_radius(texts: Sequence[str]) -> float:
 def place_balloons(
     spots: Mapping[str, Sequence[Spot]],
     figure: Polygon,
+    room: Polygon,
     *,
     taken: Sequence[Polygon] = (),
-    paper: tuple[float, float] | None = None,
 ) -> tuple[Balloon, ...]:
     """Return a balloon for each text.
 
     Args:
         spots: For each text the places its leader may point to, at least one.
         figure: What the rings stand around, on paper; its convex hull is used.
+        room: The paper that the rings may use, a rectangle around the figure. When the curve
+            close to the figure is too short for so many rings, they stand along the room's sides.
         taken: Places where no ring may stand (texts, other figures).
-        paper: Width and height within which the rings must stay; None for no limit. [mm]
     """
     texts = sorted(spots)
     if not texts:
         return ()
     radius = balloon_radius(texts)
-    rings = _rings(figure, radius, len(texts), taken, paper)
+    rings = _rings(figure, room, radius, len(texts), taken)
     reaches = [_reaches(spots[text], rings) for text in texts]
     best: list[Balloon] = []
     fewest = float("inf")
@@ -106,44 +109,40 @@ def _balloon(text: str, ring: Floats, spot: Spot, radius: float) -> Balloon:
 
 
 def _rings(
-    figure: Polygon,
-    radius: float,
-    count: int,
-    taken: Sequence[Polygon],
-    paper: tuple[float, float] | None,
+    figure: Polygon, room: Polygon, radius: float, count: int, taken: Sequence[Polygon]
 ) -> Floats:
-    """Return places for rings on a curve around the figure, wide enough to hold them all."""
-    blocked = shapely.union_all([t.buffer(radius + _CLEAR) for t in taken]) if taken else None
-    room = None
-    if paper is not None:
-        rim = radius + 0.3
-        room = shapely.box(rim, rim, paper[0] - rim, paper[1] - rim)
+    """Return places for rings on a convex curve: near the figure if it holds them, else far."""
+    blocked = shapely.union_all([t.buffer(radius + _CLEAR) for t in taken])
+    inner = room.buffer(-radius - _RIM, join_style="mitre")
     hull = figure.convex_hull
+    curves = [hull.buffer(radius + _STAND_OFF + 3.0 * step).exterior for step in range(4)]
+    pitch = 2.0 * radius + _GAP
     best = np.empty((0, 2))
-    for step in range(24):
-        curve = hull.buffer(radius + _STAND_OFF + 3.0 * step).exterior
-        places = floor(curve.length / (2.0 * radius + _GAP))
+    for curve in [*curves, inner.exterior]:
+        places = floor(curve.length / pitch)
         points = [curve.interpolate(k / places, normalized=True) for k in range(places)]
-        if room is not None:
-            points = [p for p in points if room.covers(p)]
-        if blocked is not None:
-            points = [p for p in points if not blocked.intersects(p)]
-        found = np.array([(p.x, p.y) for p in points]).reshape(-1, 2)
+        found = np.array(
+            [
+                (p.x, p.y)
+                for p in points
+                if inner.buffer(1e-6).covers(p) and not blocked.intersects(p)
+            ]
+        ).reshape(-1, 2)
         if len(found) >= count:
             return found
         best = found if len(found) > len(best) else best
-    return _beyond(best, figure, radius, count)
+    return _beyond(best, room, radius, count)
 
 
-def _beyond(rings: Floats, figure: Polygon, radius: float, count: int) -> Floats:
-    """Add places below the figure, row by row, when the paper holds too few."""
-    left, bottom, right, _ = figure.bounds
+def _beyond(rings: Floats, room: Polygon, radius: float, count: int) -> Floats:
+    """Add places below the room, row by row, when it holds too few."""
+    left, bottom, right, _ = room.bounds
     pitch = 2.0 * radius + _GAP
     extra: list[tuple[float, float]] = []
-    row = 1
     columns = max(floor((right - left) / pitch), 1)
+    row = 0
     while len(rings) + len(extra) < count:
-        y = bottom - radius - _STAND_OFF - pitch * row
+        y = bottom - radius - pitch * row
         extra += [(left + pitch * (k + 0.5), y) for k in range(columns)]
         row += 1
     return np.concatenate([rings, np.array(extra).reshape(-1, 2)])

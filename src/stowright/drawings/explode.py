@@ -7,18 +7,17 @@ and blocks move apart. Lengths are multiples of one ``spread`` that follows from
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Sequence
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stowright.drawings.solids import frame_matrix
-from stowright.model.design import BlockDesign, Design, Motion, OpeningDesign
+from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Axes3, Point3
 from stowright.model.part import PlacedPart
 
-__all__ = ["exploded_offsets", "fitting_moves", "piece_corners", "spread_mm"]
+__all__ = ["ON_TOP", "Mover", "as_point", "exploded_offsets", "piece_corners", "spread_mm"]
 
 type Vector = NDArray[np.float64]
 
@@ -60,12 +59,18 @@ _BOX: dict[str, Point3] = {
 }
 #: What lies on top of everything rises by this share of the deck's length and width together:
 #: at 0.5 an isometric view sees the whole of what lies below.
-_RISE_SHARE = 0.36
-_ON_TOP = frozenset({"deck", "wing", "wing-lid", "joint-strip", "bearer"})
+_RISE_SHARE = 0.42
+ON_TOP = frozenset({"deck", "wing", "wing-lid", "joint-strip", "bearer"})
 _RISE: dict[str, float] = {"joint-strip": 0.6, "bearer": 0.55}
+#: Pieces that belong to a block's flank, whatever module stands there.
+_FLANK = ("wing", "infill", "side-packing")
 _MODULES_APART = 2.9
+#: Modules stand at least this many of their heights apart, middle to middle.
+_SEE_PAST = 1.1
 _ROWS_APART = 1.15
 _COLUMNS_APART = 1.7
+#: A box comes out of its carcass by its length and this many spreads.
+_OUT = 1.2
 
 
 def spread_mm(design: Design) -> float:
@@ -74,99 +79,127 @@ def spread_mm(design: Design) -> float:
     return min(max(0.3 * min(sizes, default=400.0), 80.0), 160.0)
 
 
-@dataclass(frozen=True, slots=True)
-class _Frame:
-    """A block's axes and what its pieces are moved about."""
-
-    axes: Vector
-    middle: Vector
-    module_middles: dict[str, Vector] = field(default_factory=dict)
-
-    def vector(self, across: float, inwards: float, up: float) -> Vector:
-        return np.asarray(np.array([across, inwards, up]) @ self.axes)
-
-
-def exploded_offsets(design: Design, *, spread: float | None = None) -> dict[str, Point3]:
+def exploded_offsets(design: Design, *, factor: float = 1.0) -> dict[str, Point3]:
     """Return how far each placed piece is moved, by id. [mm in the bay].
 
     Args:
         design: The design.
-        spread: The length that movements count in; None takes ``spread_mm``. [mm]
+        factor: How much farther than usual.
     """
-    step = spread_mm(design) if spread is None else spread
-    frames = {block.name: _frame(block) for block in design.blocks}
-    loose = _Frame(np.array(_TAIL_AXES), _middle_of(design.placed))
-    motions = {motion.body: motion for motion in design.motions}
-    openings = {o.name: o for block in design.blocks for o in block.openings}
-    rise = _RISE_SHARE * _top_extent(design)
-    found: dict[str, Vector] = {}
-    for placed in design.placed:
-        frame = frames.get(placed.block, loose)
-        move = _own_move(placed, frame, motions, openings, step)
-        if placed.role in _ON_TOP:
-            move = move + frame.vector(0.0, 0.0, rise * _RISE.get(placed.role, 1.0))
-        else:
-            move = move + _group_move(placed, frame, design, openings, step)
-        found[placed.id] = move
-    apart = _blocks_apart(design, found, step)
-    return {
-        placed.id: _point(found[placed.id] + apart.get(placed.block, np.zeros(3)))
-        for placed in design.placed
-    }
+    mover = Mover(design, spread_mm(design) * factor, rise=_RISE_SHARE * factor)
+    moves = {placed.id: mover.exploded(placed) for placed in design.placed}
+    apart = _blocks_apart(design, moves, mover.step)
+    still = np.zeros(3)
+    return {p.id: as_point(moves[p.id] + apart.get(p.block, still)) for p in design.placed}
 
 
-def fitting_moves(
-    design: Design, new_ids: Collection[str], present_ids: Collection[str]
-) -> dict[str, Point3]:
-    """Return how far each new piece stands off its place in the figure of a step. [mm].
+class Mover:
+    """Knows which way each piece of a design came to its place.
 
-    A box of which every piece is new and whose carcass is there moves out whole; packers, and a
-    first piece that has nothing to come to, stay where they are.
+    Attributes:
+        step: The length that movements count in. [mm]
     """
-    step = spread_mm(design)
-    frames = {block.name: _frame(block) for block in design.blocks}
-    loose = _Frame(np.array(_TAIL_AXES), _middle_of(design.placed))
-    motions = {motion.body: motion for motion in design.motions}
-    there = [p for p in design.placed if p.id in present_ids]
-    found: dict[str, Point3] = {}
-    for placed in design.placed:
-        if placed.id not in new_ids:
-            continue
-        motion = motions.get(placed.body)
-        moves_whole = motion is not None and motion.kind == "slide" and _is_hung(placed, there)
-        if moves_whole and motion is not None:
-            found[placed.id] = _point(np.array(motion.axis) * motion.travel * 0.8)
-        elif placed.role == "packer" or (len(new_ids) == 1 and not there):
-            found[placed.id] = (0.0, 0.0, 0.0)
-        elif placed.role in _ON_TOP:
-            frame = frames.get(placed.block, loose)
-            found[placed.id] = _point(frame.vector(0.0, 0.0, 1.6 * step))
-        else:
-            frame = frames.get(placed.block, loose)
-            boxed = placed.body != "fixed"
-            found[placed.id] = _point(_role_move(placed, frame, step, boxed=boxed))
-    return found
+
+    def __init__(self, design: Design, step: float, *, rise: float = _RISE_SHARE) -> None:
+        self.step = step
+        self._blocks = {block.name: block for block in design.blocks}
+        self._motions = {motion.body: motion for motion in design.motions}
+        self._openings = {o.name: o for block in design.blocks for o in block.openings}
+        self._middle = _middle_of(design.placed)
+        self._rise = rise * _top_extent(design)
+
+    def exploded(self, placed: PlacedPart) -> Vector:
+        """Return how far a piece is moved in the exploded view of its block. [mm]."""
+        move = self.by_role(placed, boxed=self._is_boxed(placed))
+        if placed.role in ON_TOP:
+            return move + self._vector(placed, 0.0, 0.0, self._rise * _RISE.get(placed.role, 1.0))
+        return move + self._out_of_carcass(placed) + self._among_modules(placed)
+
+    def by_role(self, placed: PlacedPart, *, boxed: bool) -> Vector:
+        """Return how far a piece is moved off its own box (boxed) or carcass. [mm]."""
+        table = _BOX if boxed and placed.role in _BOX else _CARCASS
+        sideways, inwards, up = table.get(placed.role, (0.0, 0.0, 0.5))
+        if placed.role == "tray-rail":
+            sideways, inwards, up = 0.0, 0.7 * self._sign(placed, 1), 0.0
+        across = sideways * self._sign(placed, 0)
+        return self._vector(placed, across * self.step, inwards * self.step, up * self.step)
+
+    def _is_boxed(self, placed: PlacedPart) -> bool:
+        return placed.body in self._openings and placed.body in self._motions
+
+    def _axes(self, placed: PlacedPart) -> Vector:
+        block = self._blocks.get(placed.block)
+        return np.array(_TAIL_AXES if block is None else block.axes)
+
+    def _vector(self, placed: PlacedPart, across: float, inwards: float, up: float) -> Vector:
+        return np.asarray(np.array([across, inwards, up]) @ self._axes(placed))
+
+    def _sign(self, placed: PlacedPart, axis: int) -> float:
+        """Return on which side of the middle of its box, module or block a piece stands."""
+        off = self._axes(placed)[axis] @ (_middle(placed) - self._middle_about(placed))
+        return 1.0 if off > 0.0 else -1.0
+
+    def _middle_about(self, placed: PlacedPart) -> Vector:
+        opening = self._openings.get(placed.body)
+        if opening is not None:
+            return np.array(opening.clear.centre)
+        block = self._blocks.get(placed.block)
+        if block is None:
+            return self._middle
+        module = next((m for m in block.modules if m.name == placed.module), None)
+        if module is None or placed.role.startswith(_FLANK):
+            return np.array(block.box.centre)
+        return np.array(module.box.centre)
+
+    def _out_of_carcass(self, placed: PlacedPart) -> Vector:
+        motion, opening = self._motions.get(placed.body), self._openings.get(placed.body)
+        if motion is None or opening is None or motion.kind != "slide":
+            return np.zeros(3)
+        length = opening.box.length if opening.box else opening.depth
+        return np.asarray(np.array(motion.axis) * (length + _OUT * self.step))
+
+    def _among_modules(self, placed: PlacedPart) -> Vector:
+        """Return how a module moves among modules, and a box among the boxes of its module."""
+        block = self._blocks.get(placed.block)
+        if block is None:
+            return np.zeros(3)
+        across, up = self._module_shift(block, placed), 0.0
+        opening = self._openings.get(placed.body)
+        if opening is not None:
+            row, column = _places_in_module(block, opening)
+            up += row * _ROWS_APART * self.step
+            across += column * _COLUMNS_APART * self.step
+        return self._vector(placed, across, 0.0, up)
+
+    def _module_shift(self, block: BlockDesign, placed: PlacedPart) -> float:
+        names = [module.name for module in block.modules]
+        if len(names) < 2:
+            return 0.0
+        crowded = max(_SEE_PAST * m.height - m.width for m in block.modules)
+        apart = _MODULES_APART * self.step + max(crowded, 0.0)
+        outer = (len(names) - 1) / 2.0
+        if placed.module in names:
+            return (names.index(placed.module) - outer) * apart
+        if placed.role.startswith(_FLANK):
+            return self._sign(placed, 0) * outer * apart
+        return 0.0
 
 
-def _is_hung(placed: PlacedPart, there: Sequence[PlacedPart]) -> bool:
-    """Whether a piece's carcass is there and none of its own box is: the box goes in whole."""
-    own = any(p.body == placed.body for p in there)
-    carcass = any(p.block == placed.block and p.body == "fixed" for p in there)
-    return carcass and not own
+def _places_in_module(block: BlockDesign, opening: OpeningDesign) -> tuple[float, float]:
+    """Return an opening's row and column, counted from the middle of its module."""
+    mates = [o for o in block.openings if o.module == opening.module]
+    rows = sorted({o.row for o in mates if o.column == opening.column})
+    columns = sorted({o.column for o in mates})
+    return (
+        rows.index(opening.row) - (len(rows) - 1) / 2.0,
+        columns.index(opening.column) - (len(columns) - 1) / 2.0,
+    )
 
 
-def _point(vector: Vector) -> Point3:
+def as_point(vector: Vector) -> Point3:
+    """Return a vector as a plain point."""
     x, y, z = (float(c) + 0.0 for c in vector)
     return (x, y, z)
-
-
-def _frame(block: BlockDesign) -> _Frame:
-    box = block.box
-    return _Frame(
-        np.array(block.axes),
-        np.array(box.centre),
-        {module.name: np.array(module.box.centre) for module in block.modules},
-    )
 
 
 def _middle(placed: PlacedPart) -> Vector:
@@ -190,68 +223,11 @@ def _top_extent(design: Design) -> float:
     """Return length and width together of what lies on top. [mm]."""
     tops = [piece_corners(p) for p in design.placed if p.role == "deck"]
     if not tops:
-        tops = [piece_corners(p) for p in design.placed if p.role in _ON_TOP]
+        tops = [piece_corners(p) for p in design.placed if p.role in ON_TOP]
     if not tops:
         return 0.0
     points = np.concatenate(tops)
     return float(np.ptp(points[:, 0]) + np.ptp(points[:, 1]))
-
-
-def _role_move(placed: PlacedPart, frame: _Frame, step: float, *, boxed: bool) -> Vector:
-    table = _BOX if boxed and placed.role in _BOX else _CARCASS
-    sideways, inwards, up = table.get(placed.role, (0.0, 0.0, 0.5))
-    if boxed and placed.role == "tray-rail":
-        sideways, inwards, up = 0.0, 0.7, 0.0
-    middle = frame.module_middles.get(placed.module, frame.middle)
-    if placed.role.startswith(("wing", "infill", "side-packing")):
-        middle = frame.middle
-    off = frame.axes[0] @ (_middle(placed) - middle)
-    side = 1.0 if off > 0.0 else -1.0
-    return frame.vector(side * sideways * step, inwards * step, up * step)
-
-
-def _own_move(
-    placed: PlacedPart,
-    frame: _Frame,
-    motions: dict[str, Motion],
-    openings: dict[str, OpeningDesign],
-    step: float,
-) -> Vector:
-    """Return how a piece moves within its carcass or box, and its box out of the carcass."""
-    opening = openings.get(placed.body)
-    motion = motions.get(placed.body)
-    if opening is None or motion is None:
-        return _role_move(placed, frame, step, boxed=False)
-    move = _role_move(placed, frame, step, boxed=True)
-    if motion.kind == "slide":
-        length = opening.box.length if opening.box else opening.depth
-        move = move + np.array(motion.axis) * (length + 1.2 * step)
-    return move
-
-
-def _group_move(
-    placed: PlacedPart,
-    frame: _Frame,
-    design: Design,
-    openings: dict[str, OpeningDesign],
-    step: float,
-) -> Vector:
-    """Return how a piece's module moves among modules and its box among the boxes of a module."""
-    block = next((b for b in design.blocks if b.name == placed.block), None)
-    if block is None:
-        return np.zeros(3)
-    across = up = 0.0
-    names = [module.name for module in block.modules]
-    if placed.module in names:
-        across += (names.index(placed.module) - (len(names) - 1) / 2.0) * _MODULES_APART * step
-    opening = openings.get(placed.body)
-    if opening is not None:
-        mates = [o for o in block.openings if o.module == opening.module]
-        rows = sorted({o.row for o in mates if o.column == opening.column})
-        columns = sorted({o.column for o in mates})
-        up += (rows.index(opening.row) - (len(rows) - 1) / 2.0) * _ROWS_APART * step
-        across += (columns.index(opening.column) - (len(columns) - 1) / 2.0) * _COLUMNS_APART * step
-    return frame.vector(across, 0.0, up)
 
 
 def _blocks_apart(design: Design, moves: dict[str, Vector], step: float) -> dict[str, Vector]:
@@ -261,7 +237,7 @@ def _blocks_apart(design: Design, moves: dict[str, Vector], step: float) -> dict
         points = [
             piece_corners(p) + moves[p.id]
             for p in design.placed
-            if p.block == block.name and p.role not in _ON_TOP
+            if p.block == block.name and p.role not in ON_TOP
         ]
         if points:
             cloud = np.concatenate(points)

@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from typing import Literal
 
 import numpy as np
+import shapely
 from shapely import Polygon
 
 from stowright.drawings.balloons import balloon_radius, place_balloons
@@ -21,7 +22,7 @@ from stowright.drawings.picture import Actor, Paper, Picture, picture
 from stowright.drawings.scene import Balloon, Item, Region, Scene, View
 from stowright.drawings.sight import Camera
 from stowright.drawings.solids import Matrix
-from stowright.drawings.spots import label_spots
+from stowright.drawings.spots import label_spots, middle_spot
 from stowright.errors import UnknownNameError
 from stowright.model.design import Design
 from stowright.model.geometry import Point3
@@ -48,6 +49,10 @@ _TURNS: dict[str, float] = {
     "cab-left": 45.0,
 }
 _MARGIN = 2.0
+#: How far pieces are moved apart; the next one is tried when a mark would not be seen at all.
+_FACTORS = (1.0, 1.25, 1.6)
+#: What rings of balloons take off the paper besides their own size, each side. [mm]
+_RIM = 6.0
 #: More different marks than this make a figure too crowded: it is split by blocks.
 _MOST_MARKS = 34
 
@@ -132,17 +137,18 @@ def exploded(
         UnknownNameError: For a view that is not known.
     """
     camera = camera_for(design, view, blocks=blocks)
-    moves = exploded_offsets(design)
-    actors = [
-        _actor(design, p, shifted(placed_matrix(p, {}), moves[p.id]))
-        for p in design.placed
-        if not blocks or p.block in blocks
-    ]
-    marks = marks_of_pieces(design, (a.id for a in actors)) if balloons else {}
+    shown = [p for p in design.placed if not blocks or p.block in blocks]
+    marks = marks_of_pieces(design, (p.id for p in shown)) if balloons else {}
     title = f"Parts of {', '.join(blocks)}" if blocks else "All parts"
 
     def draw(paper: Paper) -> Picture:
-        return picture(actors, camera, paper)
+        for factor in _FACTORS:
+            moves = exploded_offsets(design, factor=factor)
+            actors = [_actor(design, p, shifted(placed_matrix(p, {}), moves[p.id])) for p in shown]
+            pic = picture(actors, camera, paper)
+            if len(label_spots(pic, marks)) == len(marks):
+                break
+        return pic
 
     return labelled(draw, marks, size=(width_mm, height_mm), name=name, title=title)
 
@@ -188,22 +194,26 @@ def labelled(
         title: In words.
         more: Makes further items on top of the picture (arrows).
     """
-    rim = 2.0 * balloon_radius(tuple(marks)) + 6.0 if marks else _MARGIN
-    for _ in range(4):
-        pic = draw(Paper(width=size[0], height=size[1], margin=rim))
-        extra = tuple(more(pic)) if more is not None else ()
-        rings: tuple[Balloon, ...] = ()
-        if marks:
-            avoid = [shape for item in extra for shape in _shapes(item)]
-            rings = place_balloons(label_spots(pic, marks, avoid=avoid), pic.hull)
-        items = (*pic.items, *extra, *rings)
-        box = bounds(items)
-        excess = max(box.width + 2.0 - size[0], box.height + 2.0 - size[1])
-        if excess <= 0.0:
-            break
-        rim += excess / 2.0
+    rim = 2.0 * balloon_radius(tuple(marks)) + _RIM if marks else _MARGIN
+    pic = draw(Paper(width=size[0] - 2.0, height=size[1] - 2.0, margin=rim))
+    extra = tuple(more(pic)) if more is not None else ()
+    rings: tuple[Balloon, ...] = ()
+    if marks:
+        avoid = [shape for item in extra for shape in _shapes(item)]
+        spots = {text: [middle_spot(pic, ids)] for text, ids in marks.items()}
+        spots |= label_spots(pic, marks, avoid=avoid)
+        rings = place_balloons(spots, pic.hull, _room(pic, size))
+    items = (*pic.items, *extra, *rings)
+    box = bounds(items)
     items = moved(items, x=1.0 - box.left, y=1.0 - box.bottom)
     return _scene(name, title, items, (box.width + 2.0, box.height + 2.0))
+
+
+def _room(pic: Picture, size: tuple[float, float]) -> Polygon:
+    """Return all the paper there is, the picture in its middle."""
+    x, y = pic.width / 2.0, pic.height / 2.0
+    half_width, half_height = size[0] / 2.0 - 1.0, size[1] / 2.0 - 1.0
+    return shapely.box(x - half_width, y - half_height, x + half_width, y + half_height)
 
 
 def _shapes(item: Item) -> list[Polygon]:

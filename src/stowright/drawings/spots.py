@@ -13,7 +13,7 @@ from stowright.drawings.balloons import Spot
 from stowright.drawings.picture import Picture
 from stowright.model.geometry import Point2
 
-__all__ = ["label_spots"]
+__all__ = ["label_spots", "middle_spot"]
 
 #: A spot this far from every line is as good as any. [mm on paper]
 _EASY = 1.2
@@ -33,7 +33,7 @@ def label_spots(
 ) -> dict[str, list[Spot]]:
     """Return where each text may point to, best places first.
 
-    A text none of whose pieces is seen gets the middle of its first piece.
+    A text none of whose pieces is seen is left out.
 
     Args:
         pic: The picture.
@@ -45,8 +45,16 @@ def label_spots(
     found = {}
     for text, ids in marks.items():
         owners = {number[piece] for piece in ids if piece in number}
-        found[text] = looker.spots(owners) or [Spot(_middle(pic, min(owners)))]
+        spots = looker.spots(owners)
+        if spots:
+            found[text] = spots
     return found
+
+
+def middle_spot(pic: Picture, ids: Sequence[str]) -> Spot:
+    """Return the middle of the first of some pieces, seen or not."""
+    owner = min(k for k, actor in enumerate(pic.actors) if actor.id in ids)
+    return Spot(_middle(pic, owner))
 
 
 def _middle(pic: Picture, owner: int) -> Point2:

@@ -7,8 +7,11 @@ from math import hypot
 
 import numpy as np
 from numpy.typing import NDArray
+from shapely import Polygon
 
-from stowright.drawings.explode import fitting_moves, piece_corners, spread_mm
+from stowright.drawings.explode import piece_corners
+from stowright.drawings.figures import marks_of
+from stowright.drawings.fitting import fitting_moves
 from stowright.drawings.ghost import ghost_edges
 from stowright.drawings.isometric import (
     ViewFrom,
@@ -19,7 +22,7 @@ from stowright.drawings.isometric import (
 )
 from stowright.drawings.motions import placed_matrix
 from stowright.drawings.picture import Actor, Paper, Picture, picture
-from stowright.drawings.scene import Arrow, Item, Scene
+from stowright.drawings.scene import Arrow, Item, Region, Scene
 from stowright.errors import UnknownNameError
 from stowright.model.design import Design
 from stowright.model.geometry import Point3
@@ -28,10 +31,14 @@ from stowright.model.part import PlacedPart
 
 __all__ = ["step_figure", "step_scenes"]
 
+type Vector = NDArray[np.float64]
+
 #: Arrows longer than this are drawn from the piece this far towards its place. [mm on paper]
 _LONGEST_ARROW = 13.0
 _LEAST_ARROW = 3.0
 _HEAD = 3.2
+#: Where along a piece its arrow may start, as shares of its length from the middle.
+_ALONG = (0.0, 0.2, -0.2, 0.35, -0.35, 0.45, -0.45)
 #: These are laid out where they belong, on the bay's floor.
 _LAID = frozenset({"packer", "side-packing"})
 
@@ -77,7 +84,7 @@ def step_figure(
         return picture(actors, camera, paper, ghost=ghost)
 
     def arrows(pic: Picture) -> Sequence[Item]:
-        return tuple(_arrows(pic, design, new, moves))
+        return tuple(_arrows(pic, new, moves))
 
     return labelled(
         draw,
@@ -107,6 +114,7 @@ def step_scenes(design: Design, steps: Sequence[Step]) -> tuple[Scene, ...]:
                     design,
                     new_ids=new,
                     present_ids=() if laid else _around(new, there, by_id),
+                    view=_view_of([by_id[piece] for piece in new]),
                     bay=laid,
                     name=step.figure,
                     title=step.title,
@@ -114,6 +122,14 @@ def step_scenes(design: Design, steps: Sequence[Step]) -> tuple[Scene, ...]:
             )
         there += new
     return tuple(scenes)
+
+
+def _view_of(new: Sequence[PlacedPart]) -> ViewFrom:
+    """Wings are looked at from their own side, all else as the block faces."""
+    if all(placed.role.startswith("wing") for placed in new):
+        middle = float(np.mean([piece_corners(placed)[:, 1].mean() for placed in new]))
+        return "tail-left" if middle > 0.0 else "tail-right"
+    return "auto"
 
 
 def _around(
@@ -163,36 +179,57 @@ def _actor(design: Design, placed: PlacedPart, move: Point3, *, is_new: bool) ->
     )
 
 
-def _arrows(
-    pic: Picture, design: Design, new: Sequence[PlacedPart], moves: dict[str, Point3]
-) -> Iterator[Arrow]:
-    """Yield an arrow from each moved piece towards its place; a box that moves whole has one."""
+def _arrows(pic: Picture, new: Sequence[PlacedPart], moves: dict[str, Point3]) -> Iterator[Arrow]:
+    """Yield an arrow from each moved piece towards its place; a box that moves whole has one.
+
+    Arrows that would lie on each other are moved along their pieces.
+    """
     groups: dict[tuple[str, Point3], list[PlacedPart]] = {}
     for placed in new:
         about = placed.id if placed.body == "fixed" else placed.body
         groups.setdefault((about, moves[placed.id]), []).append(placed)
+    taken: list[Polygon] = []
     for (_, move), members in groups.items():
         vector = np.array(move)
-        if float(np.linalg.norm(vector)) < 0.1 * spread_mm(design):
+        if not vector.any():
             continue
-        start = _leading_point(members, vector)
-        tail, tip = pic.paper(_point(start)), pic.paper(_point(start - vector))
-        shown = hypot(tip[0] - tail[0], tip[1] - tail[1])
-        if shown < _LEAST_ARROW:
-            continue
-        share = min(1.0, _LONGEST_ARROW / shown)
-        tip = (tail[0] + share * (tip[0] - tail[0]), tail[1] + share * (tip[1] - tail[1]))
-        yield Arrow(tail=tail, tip=tip, style="block", size=_HEAD, pen="edge", fill="paper")
+        arrows = [_arrow(pic, start, vector) for start in _starts(members, vector)]
+        shown = [(a, _outline(a)) for a in arrows if a is not None]
+        free = [s for s in shown if not any(s[1].intersects(other) for other in taken)]
+        for arrow, outline in (free or shown)[:1]:
+            taken.append(outline.buffer(0.6))
+            yield arrow
 
 
-def _leading_point(members: Sequence[PlacedPart], move: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return the middle of the side that goes first on the way home, once moved."""
+def _arrow(pic: Picture, start: Vector, move: Vector) -> Arrow | None:
+    """Return the arrow that starts at a point of a moved piece; None when it is seen end-on."""
+    tail, tip = pic.paper(_point(start)), pic.paper(_point(start - move))
+    shown = hypot(tip[0] - tail[0], tip[1] - tail[1])
+    if shown < _LEAST_ARROW:
+        return None
+    share = min(1.0, _LONGEST_ARROW / shown)
+    tip = (tail[0] + share * (tip[0] - tail[0]), tail[1] + share * (tip[1] - tail[1]))
+    return Arrow(tail=tail, tip=tip, style="block", size=_HEAD, pen="edge", fill="paper")
+
+
+def _outline(arrow: Arrow) -> Polygon:
+    return next(Polygon(m.outer) for m in marks_of(arrow) if isinstance(m, Region))
+
+
+def _starts(members: Sequence[PlacedPart], move: Vector) -> Iterator[Vector]:
+    """Yield points of the side that goes first on the way home: its middle, then others."""
     corners = np.concatenate([piece_corners(piece) for piece in members]) + move
-    middle = (corners.min(axis=0) + corners.max(axis=0)) / 2.0
+    low, high = corners.min(axis=0), corners.max(axis=0)
+    middle = (low + high) / 2.0
     home = -move / np.linalg.norm(move)
-    return np.asarray(middle + home * float(((corners - middle) @ home).max()))
+    front = middle + home * float(((corners - middle) @ home).max())
+    along = np.where(np.abs(home) > 0.5, 0.0, high - low)
+    longest = np.zeros(3)
+    longest[int(np.argmax(along))] = float(along.max())
+    for share in _ALONG:
+        yield front + share * longest
 
 
-def _point(vector: NDArray[np.float64]) -> Point3:
+def _point(vector: Vector) -> Point3:
     x, y, z = vector.tolist()
     return (x, y, z)
