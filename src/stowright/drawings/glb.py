@@ -1,58 +1,231 @@
-"""The unit as a binary glTF 2.0 file: one mesh for each different part, one node for each piece.
+"""The unit as a binary glTF 2.0 file: named parts, materials by family of sheet, metres, y up.
 
-glTF measures in metres with y up and z towards the viewer; the bay's x (towards the cab) becomes
--z, its y (left) becomes -x and its z becomes y, so that a viewer looks in from the tail. A node is
-called by the piece's id and carries mark, body and role for programs that show it.
+Written straight to the published format (ISO/IEC 12113:2022), so that the same design gives the
+same bytes. Each different part is one mesh; each piece is a node that stands it in its place, with
+what a viewer wants to know about it under ``extras``. Meshes carry no normals: viewers then shade
+faces flat, which is what sheets of plywood look like.
+
+The tail looks towards +Z, the roof towards +Y. Mirrored parts are mirrored in their mesh, so that
+every node is a plain turn and shift.
 """
 
 from __future__ import annotations
 
-from typing import Any, Final
+import json
+import struct
+from collections.abc import Mapping
+from typing import Any
 
 import numpy as np
-import trimesh
+from numpy.typing import NDArray
 
-from stowright.drawings.solids import Matrix, frame_matrix, mesh_of, part_solid
-from stowright.model.design import Design
+from stowright.drawings.explode import exploded_offsets
+from stowright.drawings.motions import Open, body_poses, placed_matrix
+from stowright.drawings.solids import Matrix, mesh_of, part_solid
+from stowright.model.design import Design, Motion
 from stowright.model.part import Part, PlacedPart
 
 __all__ = ["to_glb"]
 
-_METRES: Final = 0.001
-#: Rows: where glTF's x, y and z come from among the bay's x, y and z.
-_TURN: Final = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])
-_FIXED: Final = (205, 176, 132, 255)
-_MOVING: Final = (228, 206, 170, 255)
+#: Bay axes (cab, left, up) into glTF axes (right, up, towards the eye behind the tail).
+_TO_GLTF = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])
+_MM = 0.001
+_DIGITS = 9
+#: Linear colours of the families of sheet; what is not listed looks like plain plywood.
+_COLOURS: dict[str, tuple[float, float, float]] = {
+    "ply": (0.72, 0.55, 0.34),
+    "birch": (0.83, 0.69, 0.47),
+    "softwood": (0.80, 0.58, 0.31),
+    "hardwood": (0.54, 0.32, 0.18),
+    "poplar": (0.86, 0.78, 0.60),
+}
+_ARRAY_BUFFER, _ELEMENT_BUFFER = 34962, 34963
+_FLOAT, _UINT = 5126, 5125
+_JSON_CHUNK, _BIN_CHUNK = 0x4E4F534A, 0x004E4942
 
 
-def to_glb(design: Design) -> bytes:
-    """Return the whole unit, shut, as it stands in the bay. The same design, the same bytes."""
-    scene = trimesh.Scene()
-    parts = {part.mark: part for part in design.parts}
-    for placed in design.placed:
-        scene.add_geometry(
-            _mesh(parts[placed.mark], placed),
-            node_name=placed.id,
-            geom_name=placed.id,
-            metadata={"mark": placed.mark, "body": placed.body, "role": placed.role},
+def to_glb(design: Design, *, open_by: Open = 0.0) -> bytes:
+    """Return the unit as a GLB file.
+
+    Args:
+        design: The design.
+        open_by: Fraction of the travel that bodies are open by: one for all or one for each.
+
+    Raises:
+        OutOfRangeError: When a fraction is not within 0 and 1.
+    """
+    poses = body_poses(design, open_by)
+    explode = exploded_offsets(design)
+    materials = sorted({part.material for part in design.parts})
+    file = _File()
+    meshes = {part.mark: file.mesh(part, materials.index(part.material)) for part in design.parts}
+    nodes = [
+        _node(design.part(p.mark), p, poses, meshes[p.mark], explode[p.id]) for p in design.placed
+    ]
+    unit = {
+        "name": "unit",
+        "children": list(range(1, len(nodes) + 1)),
+        "extras": {"title": design.job.title, "motions": [_motion(m) for m in design.motions]},
+    }
+    return file.glb([unit, *nodes], [_material(name) for name in materials])
+
+
+class _File:
+    """Collects meshes and their bytes."""
+
+    def __init__(self) -> None:
+        self._meshes: list[dict[str, Any]] = []
+        self._accessors: list[dict[str, Any]] = []
+        self._views: list[dict[str, Any]] = []
+        self._bytes = bytearray()
+
+    def mesh(self, part: Part, material: int) -> int:
+        """Add a part's mesh and return its number."""
+        raw = mesh_of(part_solid(part))
+        points, triangles = raw.vertices * _MM, raw.triangles
+        if part.mirrored:
+            points = points * np.array([-1.0, 1.0, 1.0])
+            triangles = triangles[:, ::-1]
+        position = self._positions(points.astype("<f4"))
+        index = self._indices(triangles.astype("<u4"))
+        primitive = {
+            "attributes": {"POSITION": position},
+            "indices": index,
+            "material": material,
+            "mode": 4,
+        }
+        self._meshes.append({"name": part.mark, "primitives": [primitive]})
+        return len(self._meshes) - 1
+
+    def _positions(self, points: NDArray[np.float32]) -> int:
+        return self._accessor(
+            points.tobytes(),
+            _ARRAY_BUFFER,
+            componentType=_FLOAT,
+            count=len(points),
+            type="VEC3",
+            min=[float(c) for c in points.min(axis=0)],
+            max=[float(c) for c in points.max(axis=0)],
         )
-    made: Any = scene.export(file_type="glb")
-    return bytes(made)
+
+    def _indices(self, triangles: NDArray[np.uint32]) -> int:
+        return self._accessor(
+            triangles.tobytes(),
+            _ELEMENT_BUFFER,
+            componentType=_UINT,
+            count=triangles.size,
+            type="SCALAR",
+        )
+
+    def _accessor(self, data: bytes, target: int, **words: Any) -> int:
+        view = {"buffer": 0, "byteOffset": len(self._bytes), "byteLength": len(data)}
+        self._views.append({**view, "target": target})
+        self._bytes += data
+        self._accessors.append({"bufferView": len(self._views) - 1, **words})
+        return len(self._accessors) - 1
+
+    def glb(self, nodes: list[dict[str, Any]], materials: list[dict[str, Any]]) -> bytes:
+        """Return the file."""
+        document: dict[str, Any] = {
+            "asset": {"version": "2.0", "generator": "stowright"},
+            "scene": 0,
+            "scenes": [{"name": "unit", "nodes": [0]}],
+            "nodes": nodes,
+        }
+        if self._meshes:
+            document |= {
+                "materials": materials,
+                "meshes": self._meshes,
+                "accessors": self._accessors,
+                "bufferViews": self._views,
+                "buffers": [{"byteLength": len(self._bytes)}],
+            }
+        text = json.dumps(document, separators=(",", ":"), ensure_ascii=False).encode()
+        chunks = _chunk(_JSON_CHUNK, text, b" ")
+        if self._bytes:
+            chunks += _chunk(_BIN_CHUNK, bytes(self._bytes), b"\0")
+        return struct.pack("<4sII", b"glTF", 2, 12 + len(chunks)) + chunks
 
 
-def _mesh(part: Part, placed: PlacedPart) -> Any:
-    """Return a piece's mesh where it stands. [m]."""
-    mesh = mesh_of(part_solid(part))
-    points = _in_gltf(mesh.vertices, frame_matrix(placed))
-    # a mirrored part's frame is left-handed: its triangles turn the other way round
-    turned = np.linalg.det(frame_matrix(placed)[:, :3]) < 0.0
-    triangles = mesh.triangles[:, ::-1] if turned else mesh.triangles
-    made = trimesh.Trimesh(vertices=points, faces=triangles, process=False)
-    made.visual.face_colors = _FIXED if placed.body == "fixed" else _MOVING
-    return made
+def _chunk(kind: int, data: bytes, pad: bytes) -> bytes:
+    data += pad * (-len(data) % 4)
+    return struct.pack("<II", len(data), kind) + data
 
 
-def _in_gltf(points: Matrix, frame: Matrix) -> Matrix:
-    in_bay = points @ frame[:, :3].T + frame[:, 3]
-    turned: Matrix = in_bay @ _TURN.T * _METRES
-    return turned
+def _material(name: str) -> dict[str, Any]:
+    family = name.rpartition("-")[0] or name
+    red, green, blue = _COLOURS.get(family, _COLOURS["ply"])
+    return {
+        "name": name,
+        "pbrMetallicRoughness": {
+            "baseColorFactor": [red, green, blue, 1.0],
+            "metallicFactor": 0.0,
+            "roughnessFactor": 0.85,
+        },
+    }
+
+
+def _node(
+    part: Part,
+    placed: PlacedPart,
+    poses: Mapping[str, Matrix],
+    mesh: int,
+    explode: tuple[float, float, float],
+) -> dict[str, Any]:
+    matrix = placed_matrix(placed, poses)
+    turn = _TO_GLTF @ matrix[:, :3]
+    if part.mirrored:
+        turn = turn @ np.diag([-1.0, 1.0, 1.0])
+    return {
+        "name": placed.id,
+        "mesh": mesh,
+        "translation": _numbers(_TO_GLTF @ matrix[:, 3] * _MM),
+        "rotation": _numbers(_quaternion(turn)),
+        "extras": {
+            "part": placed.id,
+            "mark": placed.mark,
+            "name": part.name,
+            "role": placed.role,
+            "material": part.material,
+            "size_mm": [part.length, part.width, part.thickness],
+            "body": placed.body,
+            "block": placed.block,
+            "module": placed.module,
+            "opening": placed.opening,
+            "explode_m": _numbers(_TO_GLTF @ np.array(explode) * _MM),
+        },
+    }
+
+
+def _motion(motion: Motion) -> dict[str, Any]:
+    """Return a motion in the file's axes: metres for a slide, degrees for a swing."""
+    slide = motion.kind == "slide"
+    pivot = motion.pivot or (0.0, 0.0, 0.0)
+    return {
+        "body": motion.body,
+        "kind": motion.kind,
+        "axis": _numbers(_TO_GLTF @ np.array(motion.axis)),
+        "travel": round(motion.travel * _MM if slide else motion.travel, _DIGITS),
+        "pivot_m": _numbers(_TO_GLTF @ np.array(pivot) * _MM),
+    }
+
+
+def _numbers(vector: NDArray[np.float64]) -> list[float]:
+    return [round(float(c), _DIGITS) + 0.0 for c in vector]
+
+
+def _quaternion(turn: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return x, y, z, w of a turn, by its largest component, so that none is lost."""
+    xx, yy, zz = turn.diagonal().tolist()
+    squares = np.array([1 + xx - yy - zz, 1 - xx + yy - zz, 1 - xx - yy + zz, 1 + xx + yy + zz])
+    # products of the components: [i, j] is 4 q_i q_j
+    products = np.array(
+        [
+            [squares[0], turn[0, 1] + turn[1, 0], turn[0, 2] + turn[2, 0], turn[2, 1] - turn[1, 2]],
+            [turn[0, 1] + turn[1, 0], squares[1], turn[1, 2] + turn[2, 1], turn[0, 2] - turn[2, 0]],
+            [turn[0, 2] + turn[2, 0], turn[1, 2] + turn[2, 1], squares[2], turn[1, 0] - turn[0, 1]],
+            [turn[2, 1] - turn[1, 2], turn[0, 2] - turn[2, 0], turn[1, 0] - turn[0, 1], squares[3]],
+        ]
+    )
+    largest = products[int(np.argmax(squares))]
+    return np.asarray(largest / np.linalg.norm(largest))
