@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from stowright.drawings.cnc_dxf import sheet_cnc
@@ -32,9 +33,8 @@ def drawing_files(plan: Plan, *, paper: PaperSize, ink: Ink) -> dict[str, bytes]
         ink: Whether colour may be used.
     """
     sheet = PAPERS["A4" if paper == "a4" else "ANSI A"]
-    scenes = (*_unit_scenes(plan, sheet), *_part_scenes(plan, sheet))
     files: dict[str, bytes] = {}
-    for scene in scenes:
+    for scene in (*_unit_scenes(plan, sheet), *_part_scenes(plan, sheet)):
         files |= _both(f"drawings/{scene.name}", scene, plan, ink)
     for layout in plan.cutting.layouts:
         files |= _layout_files(layout, plan, sheet, ink)
@@ -49,23 +49,23 @@ def _both(path: str, scene: Scene, plan: Plan, ink: Ink) -> dict[str, bytes]:
 
 
 def _unit_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
+    """Return the pictures of the unit; they are at no scale and stand without a frame."""
     width, height = drawing_room(sheet)
     unit = assembled(plan.design, open_by=0.35, bay=True, width_mm=width, height_mm=height)
-    exploded = exploded_set(plan.design, width_mm=width, height_mm=height)
-    return tuple(_framed(scene, plan, sheet, "general view") for scene in (unit, *exploded))
+    return (unit, *exploded_set(plan.design, width_mm=width, height_mm=height))
 
 
 def _part_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
-    room = drawing_room(sheet)
+    room, units = drawing_room(sheet), plan.job.units
+    parts = plan.design.parts
     return tuple(
         _framed(
-            part_drawing(part, units=plan.job.units, room=room),
+            part_drawing(part, units=units, room=room),
             plan,
             sheet,
-            "part drawing",
-            part.mark,
+            _Title(kind="part drawing", number=part.mark, sheet=place, sheets=len(parts)),
         )
-        for part in plan.design.parts
+        for place, part in enumerate(parts, start=1)
     )
 
 
@@ -83,8 +83,12 @@ def _layout_files(layout: Layout, plan: Plan, sheet: Paper, ink: Ink) -> dict[st
         ),
         plan,
         sheet,
-        "sheet layout",
-        str(layout.number),
+        _Title(
+            kind="sheet layout",
+            number=str(layout.number),
+            sheet=layout.number,
+            sheets=len(plan.cutting.layouts),
+        ),
     )
     files = _both(f"layouts/{scene.name}", scene, plan, ink)
     if plan.cutting.method == "cnc":
@@ -93,15 +97,27 @@ def _layout_files(layout: Layout, plan: Plan, sheet: Paper, ink: Ink) -> dict[st
     return files
 
 
-def _framed(scene: Scene, plan: Plan, sheet: Paper, kind: str, number: str = "") -> Scene:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Title:
+    """What of a title block differs from sheet to sheet."""
+
+    kind: str
+    number: str
+    sheet: int
+    sheets: int
+
+
+def _framed(scene: Scene, plan: Plan, paper: Paper, title: _Title) -> Scene:
     block = TitleBlock(
         owner=plan.job.client,
-        number=number or scene.name,
+        number=title.number,
         title=plan.job.title,
         more=scene.title,
         issued="",
         creator="stowright",
         approval="",
-        document_type=kind,
+        document_type=title.kind,
+        sheet=title.sheet,
+        sheets=title.sheets,
     )
-    return framed(scene, paper=sheet, block=block, units=plan.job.units)
+    return framed(scene, paper=paper, block=block, units=plan.job.units)
