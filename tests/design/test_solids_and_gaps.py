@@ -20,7 +20,7 @@ from stowright.errors import DesignError, UnknownNameError
 
 CATALOGUE = load_catalogue()
 LAW = settings(
-    max_examples=150,
+    max_examples=300,
     deadline=None,
     derandomize=True,
     suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much],
@@ -62,7 +62,7 @@ def test_nothing_overlaps_and_gaps_are_the_gaps_of_the_sums(job):
         check(unit)
 
 
-@settings(LAW, max_examples=25)
+@settings(LAW, max_examples=12)
 @given(job=jobs())
 def test_masses_are_those_of_the_solids(job):
     unit = designed(job)
@@ -75,7 +75,7 @@ def test_masses_are_those_of_the_solids(job):
         assert part.mass_kg == pytest.approx(volume * 1e-9 * density, rel=5e-3), part.mark
 
 
-@settings(LAW, max_examples=25)
+@settings(LAW, max_examples=12)
 @given(job=jobs())
 def test_the_same_job_gives_the_same_design(job):
     assert designed(job) == designed(job)

@@ -69,12 +69,20 @@ def size(unit, role):
     ("allowances", "module", "opening", "box", "front"),
     [
         pytest.param(
-            PLAIN, (550, 425, 1450), (520.8, 395.8, 1435.4), (482.0, 375.8, 1400), (514.8, 389.8),
+            PLAIN,
+            (550, 425, 1450),
+            (520.8, 395.8, 1435.4),
+            (482.0, 375.8, 1400),
+            (514.8, 389.8),
             id="no allowances",
         ),
         pytest.param(
-            CAREFUL, (544, 425, 1438), (514.8, 395.8, 1423.4), (476.0, 375.8, 1400),
-            (508.8, 389.8), id="with allowances",
+            CAREFUL,
+            (544, 425, 1438),
+            (514.8, 395.8, 1423.4),
+            (476.0, 375.8, 1400),
+            (508.8, 389.8),
+            id="with allowances",
         ),
     ],
 )
@@ -162,8 +170,9 @@ def test_the_runner_line_is_50_over_the_floor_and_40_over_the_side():
 def test_other_sections_and_gaps(runner, under, line, in_drawer):
     text = JOB.format(fit="grooved", **PLAIN)
     text = text.replace('runner = "heavy-80"', f'runner = "{runner}"')
-    unit = design(read_job(text.replace("under_gap = 10", f"under_gap = {under}")),
-                  load_catalogue())
+    unit = design(
+        read_job(text.replace("under_gap = 10", f"under_gap = {under}")), load_catalogue()
+    )
     fit = unit.blocks[0].openings[0].runner
     assert (fit.line, fit.line_in_drawer) == (line, in_drawer)
 
@@ -180,10 +189,18 @@ def test_the_walls_add_up_across_and_up():
 
 def test_thickness_follows_the_caliper():
     thin = made(**CAREFUL)
-    job = replace(thin.job, measured_thickness=(
-        ("ply-15", (15.0,)), ("ply-12", (12.0,)), ("ply-9", (10.0,)), ("ply-18", (15.0,))
-    ))
+    job = replace(
+        thin.job,
+        measured_thickness=(
+            ("ply-15", (15.0,)),
+            ("ply-12", (12.0,)),
+            ("ply-9", (10.0,)),
+            ("ply-18", (15.0,)),
+        ),
+    )
     thick = design(job, load_catalogue())
     # each of the two uprights of a module takes 0.4 mm more of the 544 that it has
-    assert thin.blocks[0].openings[0].width - thick.blocks[0].openings[0].width == pytest.approx(0.8)
+    assert thin.blocks[0].openings[0].width - thick.blocks[0].openings[0].width == pytest.approx(
+        0.8
+    )
     assert thick.blocks[0].modules[0].width == pytest.approx(544)

@@ -101,9 +101,16 @@ def wings_of(
             ("left", block.block.wings.left),
             ("right", block.block.wings.right),
         ):
-            if kind != "none":
-                wing = _wing(context, block, "left" if side == "left" else "right", kind, decks)
-                _make(context, wing, decks, carcasses, basket)
+            if kind == "none":
+                continue
+            wing = _wing(context, block, "left" if side == "left" else "right", kind, decks)
+            neighbour = _neighbour(wing, standing)
+            if neighbour:
+                basket.warnings.append(
+                    f"{wing.name}: left out, {neighbour} stands on that side of it"
+                )
+                continue
+            _make(context, wing, decks, carcasses, basket)
     return WingPieces(
         pieces=tuple(basket.pieces),
         drafts=tuple(basket.drafts),
@@ -151,6 +158,17 @@ def _wing(
         sheet=sheet,
         t_cleat=context.t(block.block.build.carcass),
     )
+
+
+def _neighbour(wing: _Wing, standing: tuple[StandingBlock, ...]) -> str:
+    """Return the name of a block that stands between this one and the wall, or nothing."""
+    for other in standing:
+        box = other.box
+        reach = box.y.high if wing.sign > 0.0 else -box.y.low
+        beside = other is not wing.standing and reach > wing.inner + WING_GAP
+        if beside and box.x.overlap(wing.x) > 0.0 and box.z.low < wing.z.high:
+            return other.block.name
+    return ""
 
 
 def _over(deck: Piece, block: StandingBlock) -> bool:
