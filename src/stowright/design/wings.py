@@ -162,10 +162,12 @@ def _wing(
 
 def _neighbour(wing: _Wing, standing: tuple[StandingBlock, ...]) -> str:
     """Return the name of a block that stands between this one and the wall, or nothing."""
+    own = wing.standing.box
+    side = own.y.high if wing.sign > 0.0 else -own.y.low
     for other in standing:
         box = other.box
         reach = box.y.high if wing.sign > 0.0 else -box.y.low
-        beside = other is not wing.standing and reach > wing.inner + WING_GAP
+        beside = other is not wing.standing and reach > side + WING_GAP
         if beside and box.x.overlap(wing.x) > 0.0 and box.z.low < wing.z.high:
             return other.block.name
     return ""
