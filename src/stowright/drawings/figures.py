@@ -234,6 +234,7 @@ def leader_texts(item: Leader) -> tuple[Text, ...]:
             rise="middle",
             weight=item.weight,
             pen="dimension",
+            clear=item.clear,
         )
         for k, line in enumerate(item.lines)
     )

@@ -19,7 +19,7 @@ from stowright.drawings.board import (
     rectangle_of,
     shapes_outline,
 )
-from stowright.drawings.dimensioning import linear, running, running_depth
+from stowright.drawings.dimensioning import linear, running, running_depth, spread
 from stowright.drawings.lettering import text_width
 from stowright.drawings.scene import Item, Running, Text
 from stowright.model.geometry import Point2
@@ -235,20 +235,31 @@ def _offsets(board: Board, units: Unit) -> list[Text]:
     highest: dict[float, float] = {}
     for u, v in part.outline:
         highest[round(u, 3)] = max(v, highest.get(round(u, 3), 0.0))
-    texts = []
-    for u, v in sorted(highest.items()):
-        x, y = board.at(u, v)
-        place = min(max(x, board.left + 2.2), board.right - 2.2)
-        texts.append(
-            Text(
-                text=format_length(v, units),
-                at=(place, y + _OFFSET),
-                rise="middle",
-                turn=90.0,
-                pen="dimension",
-            )
+    rows = _thinned(sorted(highest.items()), _PITCH / board.scale)
+    ends = (board.left + 2.2, board.right - 2.2)
+    xs = [min(max(board.at(u, v)[0], ends[0]), ends[1]) for u, v in rows]
+    order = sorted(range(len(rows)), key=lambda k: xs[k])
+    places = spread([xs[k] for k in order], gap=_PITCH)
+    return [
+        Text(
+            text=format_length(rows[k][1], units),
+            at=(place, board.at(*rows[k])[1] + _OFFSET),
+            rise="middle",
+            turn=90.0,
+            pen="dimension",
         )
-    return texts
+        for k, place in zip(order, places, strict=True)
+    ]
+
+
+def _thinned(rows: list[Point2], least: float) -> list[Point2]:
+    """Return stations without those that repeat the offset of a near neighbour."""
+    kept: list[Point2] = []
+    for u, v in rows:
+        if kept and u - kept[-1][0] < least and abs(v - kept[-1][1]) < _NEAR:
+            continue
+        kept.append((u, v))
+    return kept
 
 
 def _offset_reach(board: Board, units: Unit) -> float:

@@ -44,6 +44,7 @@ def part_drawing(
     units: Unit,
     room: tuple[float, float] = (176.0, 237.0),
     pair: Part | None = None,
+    smallest: float = 0.01,
 ) -> Scene:
     """Return the drawing of a part, without a frame.
 
@@ -53,21 +54,28 @@ def part_drawing(
         room: Width and height that the drawing may take; the default fits a framed A4 sheet. The
             largest recommended scale that fits is used, at most 1:2. [mm]
         pair: The part of the other hand, which is then shown beside it.
+        smallest: The smallest scale to accept: 0.1 is 1:10.
 
     Raises:
-        OutOfRangeError: If the part does not fit the room even at 1:100.
+        OutOfRangeError: If the part does not fit the room at any scale from 1:2 to ``smallest``.
     """
     inner = (room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN)
-    for bare, ends_beside in _trials(part, units, inner):
-        scene = _drawn(bare, units, inner, pair, ends_beside=ends_beside)
-        if scene.width <= room[0] + 1e-6 and scene.height <= room[1] + 1e-6:
-            return scene
+    for bare, ends_beside in _trials(part, units, inner, smallest):
+        main = finished_view(bare, units, inner)
+        for section_scale in (1.0, 0.5):
+            small = [] if ends_beside else removed_views(bare.board, units, inner)
+            small += _section_blocks(bare.board, units, section_scale)
+            scene = _composed(bare.board, main, small, units, inner, pair)
+            if scene.width <= room[0] + 1e-6 and scene.height <= room[1] + 1e-6:
+                return scene
     raise OutOfRangeError("part.length", part.length, "small enough for its drawing's room")
 
 
-def _trials(part: Part, units: Unit, room: tuple[float, float]) -> Iterator[tuple[Bare, bool]]:
+def _trials(
+    part: Part, units: Unit, room: tuple[float, float], smallest: float
+) -> Iterator[tuple[Bare, bool]]:
     """Yield main views that are narrow enough, largest scale and fullest arrangement first."""
-    for scale in (s for s in SCALES if s <= _LARGEST):
+    for scale in (s for s in SCALES if smallest <= s <= _LARGEST):
         if part.length * scale > room[0] - 8.0 or part.width * scale > room[1] - 30.0:
             continue
         board = Board(part=part, scale=scale)
@@ -78,20 +86,22 @@ def _trials(part: Part, units: Unit, room: tuple[float, float]) -> Iterator[tupl
                 break  # a simpler arrangement at this scale is no lower
 
 
-def _drawn(
-    bare: Bare, units: Unit, room: tuple[float, float], pair: Part | None, *, ends_beside: bool
+def _composed(
+    board: Board,
+    main: Block,
+    small: list[Block],
+    units: Unit,
+    room: tuple[float, float],
+    pair: Part | None,
 ) -> Scene:
-    board = bare.board
-    main = finished_view(bare, units, room)
-    small = [] if ends_beside else removed_views(board, units, room)
-    small += _section_blocks(board, units)
-    small += [_pair_block(pair, board.scale, board.part)] if pair is not None else []
-    heading = _heading_block(board.part, board.scale, units, room[0], pair)
-    rows = [[heading], [main], *_rows(small, room[0])]
-    views, size = _stacked(rows)
+    """Set heading, main view and small blocks one below the other."""
+    part = board.part
+    blocks = [*small, *([_pair_block(pair, board.scale, part)] if pair is not None else [])]
+    heading = _heading_block(part, board.scale, units, room[0], pair)
+    views, size = _stacked([[heading], [main], *_rows(blocks, room[0])])
     return Scene(
-        name=f"part-{board.part.mark}",
-        title=f"{board.part.mark} {board.part.name}",
+        name=f"part-{part.mark}",
+        title=f"{part.mark} {part.name}",
         width=size[0],
         height=size[1],
         views=views,
@@ -185,19 +195,19 @@ def _heading_words(
 
 
 def _stands_for(part: Part) -> str:
-    note = f" {part.origin_note[0].upper()}{part.origin_note[1:]}." if part.origin_note else ""
-    hand = "; u runs to the left" if part.mirrored else ""
-    return f"Seen from the good face{hand}. Sizes run from 0.{note.replace('..', '.')}"
+    origin = f": {part.origin_note}" if part.origin_note else ""
+    hand = ", the length running to the left" if part.mirrored else ""
+    return f"Seen from the good face{hand}. All sizes from 0{origin}."
 
 
 # Sections and the other hand ---------------------------------------------------------------------
 
 
-def _section_blocks(board: Board, units: Unit) -> list[Block]:
+def _section_blocks(board: Board, units: Unit, scale: float) -> list[Block]:
     blocks = []
     for profile in profiles(board):
-        items = section_items(profile, board, units)
-        blocks.append(block(f"section {profile.letter}", items))
+        items = section_items(profile, board, units, scale=scale)
+        blocks.append(block(f"section {profile.letter}", items, scale=scale))
     return blocks
 
 

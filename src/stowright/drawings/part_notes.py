@@ -15,7 +15,7 @@ from stowright.drawings.extent import bounds
 from stowright.drawings.figures import leader_texts
 from stowright.drawings.lettering import DIAMETER, wrapped
 from stowright.drawings.scene import Leader
-from stowright.drawings.space import Space, ring_offsets
+from stowright.drawings.space import Level, Space, ring_offsets
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part
 from stowright.units import Unit, format_length
@@ -63,7 +63,8 @@ def group_words(group: FeatureGroup, part: Part, units: Unit) -> tuple[str, ...]
     count = f"{len(group.features)} × " if len(group.features) > 1 else ""
     if is_round(f):
         what = f"{count}{hole_size(f.size[0], units)}{_depth(f, part, units)}"
-        return (what, *wrapped(f.purpose, width=_WIDE, height=_SMALL))
+        back = ", from the back" if f.face == "back" and "countersunk" in f.purpose else ""
+        return (what, *wrapped(f"{f.purpose}{back}", width=_WIDE, height=_SMALL))
     corner = f", R{format_length(f.radius, units)}" if f.radius > 0.0 else ""
     what = f.purpose if f.purpose.startswith(f.kind) else f"{f.kind}: {f.purpose}"
     deep = "" if is_through(f, part) else f",{_depth(f, part, units)}"
@@ -102,7 +103,7 @@ def placed_notes(
 def _spread_out(features: tuple[Feature, ...]) -> Iterator[Feature]:
     """Yield the features, outer ones first: there is more room round them."""
     order = sorted(range(len(features)), key=lambda k: (min(k, len(features) - 1 - k), k))
-    for k in order[:6]:
+    for k in order[:10]:
         yield features[k]
 
 
@@ -125,27 +126,41 @@ def led_note(lines: tuple[str, ...], tips: list[Tip], space: Space) -> Leader:
     """Return a note led to one of several places, where its lettering is free.
 
     Rings of growing size round each tip are tried, first for a leader that crosses nothing at all,
-    then for one that crosses no lettering. Should there be no place it stands near the first
-    tip all the same, which the check of the finished drawing then reports.
+    then for one that crosses no lettering, then for lettering that interrupts extension lines.
+    Should there be no place it stands near the first tip all the same, which the check of the
+    finished drawing then reports.
     """
     shapes = _note_boxes(lines)
-    for far, strict in ((36.0, True), (90.0, False)):
-        places, rims = _places(tips, shapes, ring_offsets(far=far))
-        free = space.free_boxes(rims)
-        starts = np.array([tip.at for tip in tips])[free % len(tips)]
-        k = space.first_free_line(starts, places[free], strict=strict)
+    starts = np.array([tip.at for tip in tips])
+    for far, turns, level, strict in _TRIALS:
+        places, rims = _places(starts, shapes, ring_offsets(far=far, turns=turns))
+        free = space.free_boxes(rims, level=level)
+        k = space.first_free_line(starts[free % len(tips)], places[free], strict=strict)
         if k is not None:
             x, y = places[free[k]]
-            return _leader(lines, tips[free[k] % len(tips)], (float(x), float(y)))
-    return _leader(lines, tips[0], (tips[0].at[0] + 8.0, tips[0].at[1] + 8.0))
+            tip = tips[free[k] % len(tips)]
+            return _leader(lines, tip, (float(x), float(y)), clear=level == "edges")
+    return _leader(lines, tips[0], (tips[0].at[0] + 8.0, tips[0].at[1] + 8.0), clear=True)
+
+
+#: How a place is looked for: radius of the largest ring, places on it, what the lettering may not
+#: touch, and whether the leader may cross no line.
+_TRIALS: tuple[tuple[float, int, Level, bool], ...] = (
+    (36.0, 24, "lines", True),
+    (72.0, 24, "lines", False),
+    (60.0, 24, "edges", False),
+    (190.0, 72, "lines", False),
+    (190.0, 72, "edges", False),
+)
 
 
 def _places(
-    tips: list[Tip], shapes: npt.NDArray[np.float64], offsets: npt.NDArray[np.float64]
+    tips: npt.NDArray[np.float64],
+    shapes: npt.NDArray[np.float64],
+    offsets: npt.NDArray[np.float64],
 ) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.float64]]:
     """Return where a leader may end, tips in turn, and the rims of its note's box there."""
-    points = np.array([tip.at for tip in tips])
-    places = (offsets[:, None, :] + points[None, :, :]).reshape(-1, 2)
+    places = (offsets[:, None, :] + tips[None, :, :]).reshape(-1, 2)
     sides = np.repeat((offsets[:, 0] < 0.0).astype(np.intp), len(tips))
     return places, shapes[sides] + np.tile(places, 2)
 
@@ -159,10 +174,14 @@ def _note_boxes(lines: tuple[str, ...]) -> npt.NDArray[np.float64]:
     return np.array(rows)
 
 
-def _leader(lines: tuple[str, ...], tip: Tip, place: Point2) -> Leader:
+def _leader(lines: tuple[str, ...], tip: Tip, place: Point2, *, clear: bool) -> Leader:
     dx, dy = place[0] - tip.at[0], place[1] - tip.at[1]
     reach = hypot(dx, dy) or 1.0
     point = (tip.at[0] + dx / reach * tip.reach, tip.at[1] + dy / reach * tip.reach)
     return Leader(
-        points=(point, place), lines=lines, side="right" if dx >= 0.0 else "left", height=_SMALL
+        points=(point, place),
+        lines=lines,
+        side="right" if dx >= 0.0 else "left",
+        height=_SMALL,
+        clear=clear,
     )

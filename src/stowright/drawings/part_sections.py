@@ -22,12 +22,15 @@ from stowright.model.geometry import Point2
 from stowright.model.part import Feature
 from stowright.units import Unit
 
-__all__ = ["Profile", "cutting_plane", "profiles", "section_items"]
+__all__ = ["Profile", "cutting_planes", "profiles", "section_items"]
 
 _SHOWN = 14.0  # of the part beyond the groove [mm of the part]
 _FAR = 45.0  # a groove further from its edge is shown without that edge
 _LINE = 6.0
 _NEAR = 1e-6
+_ARROW = 3.6
+#: Where along a groove its cutting plane is tried, the far part first.
+_SHARES = tuple(0.02 * k for k in (*range(44, 5, -3), *range(43, 2, -3), *range(48, 2, -3)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,8 +39,7 @@ class Profile:
 
     Attributes:
         letter: ``A`` for section A–A.
-        feature: The feature that stands for all of this profile.
-        count: How many there are.
+        features: All features of this profile; the first stands for all.
         along: ``u`` when the groove runs along u.
         low, high: Its sides, across its run, in the part's frame. [mm]
         size: The part's size across its run. [mm]
@@ -46,8 +48,7 @@ class Profile:
     """
 
     letter: str
-    feature: Feature
-    count: int
+    features: tuple[Feature, ...]
     along: Literal["u", "v"]
     low: float
     high: float
@@ -55,33 +56,38 @@ class Profile:
     depth: float
     face: str
 
+    @property
+    def feature(self) -> Feature:
+        """The feature that the section is drawn through."""
+        return self.features[0]
+
 
 def profiles(board: Board) -> tuple[Profile, ...]:
-    """Return the different profiles of a part, lettered."""
+    """Return the different profiles of a part, lettered; alike ones share one section."""
     found: dict[tuple[object, ...], list[Feature]] = {}
     for f in board.part.features:
         if shows_in_section(f, board):
-            low, high, size, along = _across(board, f)
-            edge = min(low, size - high)
-            key = (f.kind, f.face, round(high - low, 3), f.depth, round(edge, 3), along, f.purpose)
-            found.setdefault(key, []).append(f)
-    made = []
-    for k, rows in enumerate(found.values()):
-        low, high, size, along = _across(board, rows[0])
-        made.append(
-            Profile(
-                letter=chr(ord("A") + k),
-                feature=rows[0],
-                count=len(rows),
-                along=along,
-                low=low,
-                high=high,
-                size=size,
-                depth=rows[0].depth,
-                face=rows[0].face,
-            )
-        )
-    return tuple(made)
+            low, high, size, _ = _across(board, f)
+            edge = round(min(low, size - high), 3)
+            found.setdefault((f.face, round(high - low, 3), f.depth, edge), []).append(f)
+    return tuple(
+        _profile(board, chr(ord("A") + k), tuple(rows)) for k, rows in enumerate(found.values())
+    )
+
+
+def _profile(board: Board, letter: str, features: tuple[Feature, ...]) -> Profile:
+    first = features[0]
+    low, high, size, along = _across(board, first)
+    return Profile(
+        letter=letter,
+        features=features,
+        along=along,
+        low=low,
+        high=high,
+        size=size,
+        depth=first.depth,
+        face=first.face,
+    )
 
 
 def _across(board: Board, f: Feature) -> tuple[float, float, float, Literal["u", "v"]]:
@@ -94,22 +100,23 @@ def _across(board: Board, f: Feature) -> tuple[float, float, float, Literal["u",
 # The section -------------------------------------------------------------------------------------
 
 
-def section_items(profile: Profile, board: Board, units: Unit) -> tuple[Item, ...]:
-    """Return a section at full size (thick parts included), its lower left corner near (0, 0)."""
+def section_items(
+    profile: Profile, board: Board, units: Unit, *, scale: float = 1.0
+) -> tuple[Item, ...]:
+    """Return a section, full size or reduced, its lower left corner near (0, 0)."""
     part = board.part
     low, high = _window(profile)
     flip = profile.along == "v" and part.mirrored
 
     def at(d: float, w: float) -> Point2:
-        return (high - d, w) if flip else (d - low, w)
+        return ((high - d if flip else d - low) * scale, w * scale)
 
     t = part.thickness
     ring = _ring(profile, low, high, t)
     shape = tuple(at(d, w) for d, w in ring)
     items: list[Item] = [Hatch(outer=shape), *_edges(profile, shape, at, low, high)]
     items += _section_dimensions(profile, at, (low, high), t, units)
-    box = bounds(items)
-    return (*items, *_caption(profile, box))
+    return (*items, *_caption(profile, bounds(items), scale))
 
 
 def _window(profile: Profile) -> tuple[float, float]:
@@ -180,7 +187,7 @@ def _section_dimensions(
     low, high = window
     good = profile.face != "back"
     mouth, floor = (t, t - profile.depth) if good else (0.0, profile.depth)
-    across = t + _LINE if good else -_LINE - 2.0
+    across = at(0.0, t)[1] + _LINE if good else -_LINE - 2.0
     width = profile.high - profile.low
     items: list[Item] = [
         linear(
@@ -193,55 +200,60 @@ def _section_dimensions(
         )
     ]
     left, right = sorted((at(low, 0.0)[0], at(high, 0.0)[0]))
-    solid_left = at(profile.low, 0.0)[0] > left + _NEAR and at(profile.high, 0.0)[0] > left + _NEAR
     groove = sorted((at(profile.low, 0.0)[0], at(profile.high, 0.0)[0]))
-    depth_right = groove[1] > (left + right) / 2.0 or not solid_left
+    # The depth stands on the groove's open side, or on the nearer one; the thickness opposite.
+    depth_right = groove[1] > (left + right) / 2.0 or groove[0] <= left + _NEAR
     depth_x, thick_x = (right, left) if depth_right else (left, right)
-    edge_of_groove = groove[1] if depth_right else groove[0]
-    items.append(
-        linear(
-            (edge_of_groove, floor),
-            (max(depth_x, edge_of_groove) if depth_right else depth_x, mouth),
-            axis="y",
-            line_at=depth_x + (_LINE if depth_right else -_LINE),
-            value=profile.depth,
-            units=units,
-        )
-    )
-    items.append(
-        linear(
-            (thick_x, 0.0),
-            (thick_x, t),
-            axis="y",
-            line_at=thick_x + (-_LINE if depth_right else _LINE),
-            value=t,
-            units=units,
-        )
-    )
+    wall = groove[1] if depth_right else groove[0]
+    for start, end, x, value in (
+        ((wall, at(0.0, floor)[1]), (depth_x, at(0.0, mouth)[1]), depth_x, profile.depth),
+        ((thick_x, 0.0), (thick_x, at(0.0, t)[1]), thick_x, t),
+    ):
+        outward = _LINE if x == right else -_LINE
+        items.append(linear(start, end, axis="y", line_at=x + outward, value=value, units=units))
     return items
 
 
-def _caption(profile: Profile, box: Bounds) -> tuple[Item, ...]:
-    head = f"{profile.letter}–{profile.letter} · {scale_text(1.0)}"
-    if profile.count > 1:
-        head += f" · {profile.count} alike"
-    words = wrapped(profile.feature.purpose, width=60.0, height=2.5)
-    side = "cut from the back" if profile.face == "back" else "cut from the good face"
-    lines = (*words, side)
-    y = box.bottom - 5.0
+def _caption(profile: Profile, box: Bounds, scale: float) -> tuple[Item, ...]:
+    head = f"{profile.letter}–{profile.letter} · {scale_text(scale)}"
+    if len(profile.features) > 1:
+        head += f" · {len(profile.features)} alike"
+    purposes = tuple(dict.fromkeys(_purpose(f) for f in profile.features))
+    words = "; ".join(purposes) + (", cut from the back" if profile.face == "back" else "")
+    lines = wrapped(words, width=max(box.width, 48.0), height=2.5)
+    y = box.bottom - 4.0
     texts: list[Item] = [Text(text=head, at=(box.left, y), height=3.5, weight="bold", rise="top")]
     for k, line in enumerate(lines):
-        texts.append(Text(text=line, at=(box.left, y - 6.0 - 4.2 * k), height=2.5, rise="top"))
+        texts.append(Text(text=line, at=(box.left, y - 5.6 - 4.2 * k), height=2.5, rise="top"))
     return tuple(texts)
+
+
+def _purpose(feature: Feature) -> str:
+    kind = "housing" if feature.kind == "slot" else feature.kind
+    return feature.purpose if feature.purpose.startswith(kind) else f"{kind} {feature.purpose}"
 
 
 # The cutting plane -------------------------------------------------------------------------------
 
 
-def cutting_plane(profile: Profile, board: Board, space: Space) -> tuple[Item, ...]:
-    """Return the marks of the cutting plane on the main view, where its letters are free."""
+def cutting_planes(profile: Profile, board: Board, space: Space) -> tuple[Item, ...]:
+    """Return the marks of the cutting planes on the main view, where their letters are free.
+
+    Profiles that lie at different edges are each marked, with the same letter.
+    """
+    items: list[Item] = []
+    marked: set[tuple[object, ...]] = set()
+    for feature in profile.features:
+        low, high, _, along = _across(board, feature)
+        if (along, low, high) not in marked:
+            marked.add((along, low, high))
+            items += _cutting_plane(_profile(board, profile.letter, (feature,)), board, space)
+    return tuple(items)
+
+
+def _cutting_plane(profile: Profile, board: Board, space: Space) -> tuple[Item, ...]:
     trial: tuple[Item, ...] = ()
-    for share in (0.88, 0.8, 0.72, 0.62, 0.5, 0.38, 0.28, 0.2, 0.12, 0.94, 0.06):
+    for share in _SHARES:
         trial = _plane(profile, board, share)
         if space.free_for(trial):
             break
@@ -251,17 +263,28 @@ def cutting_plane(profile: Profile, board: Board, space: Space) -> tuple[Item, .
 
 def _plane(profile: Profile, board: Board, share: float) -> tuple[Item, ...]:
     r = rectangle_of(profile.feature)
-    reach = 3.0 / board.scale
+    low, high = _plane_ends(profile, board.scale)
     if profile.along == "u":
         u = r.u0 + share * (r.u1 - r.u0)
-        a, b = board.at(u, profile.low - reach), board.at(u, profile.high + reach)
+        a, b = board.at(u, low), board.at(u, high)
         turn = 90.0
     else:
         v = r.v0 + share * (r.v1 - r.v0)
-        a, b = board.at(profile.low - reach, v), board.at(profile.high + reach, v)
+        a, b = board.at(low, v), board.at(high, v)
         turn = 0.0
     return (
         Line(start=a, end=b, pen="cutting"),
-        Symbol(kind="section-arrow", at=a, size=3.6, turn=turn, text=profile.letter),
-        Symbol(kind="section-arrow", at=b, size=3.6, turn=turn, text=profile.letter),
+        Symbol(kind="section-arrow", at=a, size=_ARROW, turn=turn, text=profile.letter),
+        Symbol(kind="section-arrow", at=b, size=_ARROW, turn=turn, text=profile.letter),
     )
+
+
+def _plane_ends(profile: Profile, scale: float) -> tuple[float, float]:
+    """Return where a cutting plane ends, in the part's frame; never with a letter on an edge."""
+    reach, outside = 3.0 / scale, 3.5 / scale
+    low, high = profile.low - reach, profile.high + reach
+    if low < outside:
+        low = -outside
+    if high > profile.size - outside:
+        high = profile.size + outside
+    return low, high

@@ -11,7 +11,7 @@ from stowright.drawings.part_captions import edge_words
 from stowright.drawings.part_dimensions import part_dimensions, shows_in_section
 from stowright.drawings.part_edges import EdgeView, edge_view, edges_with_features
 from stowright.drawings.part_notes import Tip, feature_groups, led_note, placed_notes
-from stowright.drawings.part_sections import cutting_plane, profiles
+from stowright.drawings.part_sections import cutting_planes, profiles
 from stowright.drawings.scene import Arrow, Circle, Item, Polyline, Text
 from stowright.drawings.space import Space
 from stowright.model.geometry import Point2
@@ -22,7 +22,7 @@ __all__ = ["Bare", "Block", "bare_view", "block", "datum_ring", "finished_view",
 
 _NOTE = 2.5
 _OVER = 48.0  # room for notes above and below the main view
-_BESIDE = 8.0  # room at the left of it
+_BESIDE = 40.0  # most room at the left of it
 _SEAL_OFF = 1.1
 
 
@@ -97,7 +97,7 @@ def finished_view(bare: Bare, units: Unit, room: tuple[float, float]) -> Block:
     for view in bare.edges:
         placed += edge_words(board, view, space, units)
     for profile in profiles(board):
-        placed += cutting_plane(profile, board, space)
+        placed += cutting_planes(profile, board, space)
     placed += [*_grain(board, space), *_front_edge(board, space)]
     faces = tuple(f for f in board.part.features if on_face(f) and not shows_in_section(f, board))
     placed += placed_notes(board, feature_groups(faces), space, units)
@@ -109,7 +109,7 @@ def finished_view(bare: Bare, units: Unit, room: tuple[float, float]) -> Block:
 def _note_room(box: Bounds, room: tuple[float, float]) -> Bounds:
     """Return where notes may stand: over and under the view too, as wide as the paper allows."""
     spare = max(room[0] - box.width, 0.0)
-    left = min(spare, _BESIDE)
+    left = min(0.5 * spare, _BESIDE)
     return Bounds(
         left=box.left - left,
         bottom=box.bottom - _OVER,

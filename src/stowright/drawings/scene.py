@@ -200,6 +200,7 @@ class Leader:
         head: What its tip carries.
         lines: The note, a line each, top first.
         side: Whether the note stands to the right or the left of the landing's end.
+        clear: True paints the paper white behind the note.
     """
 
     points: tuple[Point2, ...]
@@ -208,6 +209,7 @@ class Leader:
     side: Literal["right", "left"] = "right"
     height: float = 2.5
     weight: Weight = "regular"
+    clear: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

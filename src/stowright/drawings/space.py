@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from itertools import pairwise
 from math import ceil, cos, floor, hypot, pi, sin
+from typing import Literal
 
 import numpy as np
 import numpy.typing as npt
@@ -24,23 +25,30 @@ __all__ = ["Space", "ring_offsets"]
 _CELL = 0.5
 _TIP = 2.0  # of a leader, where it leaves what it points at
 _CHUNK = 64  # leaders looked at in one go
+type Level = Literal["lines", "edges", "texts"]
+_LEVELS: tuple[Level, ...] = ("lines", "edges", "texts")
 type _Cells = tuple[slice, slice] | tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]
 
 
 class Space:
-    """What is taken on a piece of paper."""
+    """What is taken on a piece of paper.
+
+    Three grids are kept: every line and text (``lines``), those without the thin lines of
+    dimensions, which may be interrupted (``edges``), and lettering alone (``texts``).
+    """
 
     def __init__(self, room: Bounds) -> None:
         self._left, self._bottom = room.left, room.bottom
         self.room = room
-        shape = (ceil(room.width / _CELL) + 1, ceil(room.height / _CELL) + 1)
-        self._all: npt.NDArray[np.bool_] = np.zeros(shape, dtype=bool)
-        self._texts: npt.NDArray[np.bool_] = np.zeros(shape, dtype=bool)
-        self._totals: npt.NDArray[np.int32] | None = None
+        self._shape = (ceil(room.width / _CELL) + 1, ceil(room.height / _CELL) + 1)
+        self._grids: dict[Level, npt.NDArray[np.bool_]] = {
+            level: np.zeros(self._shape, dtype=bool) for level in _LEVELS
+        }
+        self._totals: dict[Level, npt.NDArray[np.int32]] = {}
 
     def take(self, items: Iterable[Item]) -> None:
         """Enter items as taken."""
-        self._totals = None
+        self._totals = {}
         for item in items:
             for mark in marks_of(item):
                 self._take(mark)
@@ -53,7 +61,7 @@ class Space:
             return False
         if high_x > self.room.width or high_y > self.room.height:
             return False
-        cells = self._all[
+        cells = self._grids["lines"][
             floor(low_x / _CELL) : floor(high_x / _CELL) + 1,
             floor(low_y / _CELL) : floor(high_y / _CELL) + 1,
         ]
@@ -62,18 +70,19 @@ class Space:
     def free_for(self, items: Iterable[Item]) -> bool:
         """Return whether some items' lettering is free and their lines cross no lettering."""
         marks = [mark for item in items for mark in marks_of(item)]
-        if not all(self.free(bounds((m,))) for m in marks if isinstance(m, Text)):
+        if not all(self.free(bounds((m,)), margin=0.3) for m in marks if isinstance(m, Text)):
             return False
         lines = (m for m in marks if not isinstance(m, Text))
-        return not any(self._hits(self._texts, a, b) for m in lines for a, b in _segments(m))
+        return not any(self._hits("texts", a, b) for m in lines for a, b in _segments(m))
 
     def free_boxes(
-        self, rims: npt.NDArray[np.float64], *, margin: float = 0.6
+        self, rims: npt.NDArray[np.float64], *, level: Level = "lines", margin: float = 0.6
     ) -> npt.NDArray[np.intp]:
         """Return which of many boxes lie in the room and touch nothing.
 
         Args:
             rims: Left, bottom, right and top of each. Shape (n, 4). [mm]
+            level: What must not be touched.
             margin: Kept clear round each. [mm]
 
         Returns:
@@ -85,20 +94,21 @@ class Space:
         inside = (grown[:, :2] >= 0.0).all(axis=1)
         inside &= (grown[:, 2] <= room.width) & (grown[:, 3] <= room.height)
         cells = np.floor(grown[inside] / _CELL).astype(np.intp)
-        total = self._corner_totals()
+        total = self._corner_totals(level)
         x0, y0, x1, y1 = cells[:, 0], cells[:, 1], cells[:, 2] + 1, cells[:, 3] + 1
         taken = total[x1, y1] - total[x0, y1] - total[x1, y0] + total[x0, y0]
         free: npt.NDArray[np.intp] = np.flatnonzero(inside)[taken == 0]
         return free
 
-    def _corner_totals(self) -> npt.NDArray[np.int32]:
+    def _corner_totals(self, level: Level) -> npt.NDArray[np.int32]:
         """Return how many cells are taken up to each corner (a summed-area table)."""
-        if self._totals is None:
-            width, height = self._all.shape
+        if level not in self._totals:
+            width, height = self._shape
             totals = np.zeros((width + 1, height + 1), dtype=np.int32)
-            np.cumsum(np.cumsum(self._all, axis=0, dtype=np.int32), axis=1, out=totals[1:, 1:])
-            self._totals = totals
-        return self._totals
+            columns = np.cumsum(self._grids[level], axis=0, dtype=np.int32)
+            np.cumsum(columns, axis=1, out=totals[1:, 1:])
+            self._totals[level] = totals
+        return self._totals[level]
 
     def first_free_line(
         self, starts: npt.NDArray[np.float64], ends: npt.NDArray[np.float64], *, strict: bool
@@ -111,9 +121,9 @@ class Space:
             strict: True when a leader may cross no line, not only no lettering. Its first bit,
                 which leaves what it points at, is not looked at.
         """
-        grid = self._all if strict else self._texts
+        grid = self._grids["lines" if strict else "texts"]
         corner = np.array((self._left, self._bottom))
-        limits = np.array(self._all.shape) - 1
+        limits = np.array(self._shape) - 1
         for low in range(0, len(starts), _CHUNK):
             a, b = starts[low : low + _CHUNK] - corner, ends[low : low + _CHUNK] - corner
             reach = np.hypot(*(b - a).T)
@@ -127,20 +137,22 @@ class Space:
                 return low + int(np.argmax(clear))
         return None
 
-    def _hits(self, grid: npt.NDArray[np.bool_], a: Point2, b: Point2) -> bool:
-        return bool(grid[self._cells(a, b)].any())
+    def _hits(self, level: Level, a: Point2, b: Point2) -> bool:
+        return bool(self._grids[level][self._cells(a, b)].any())
 
     def _take(self, mark: Mark) -> None:
+        solid = isinstance(mark, Text) or (isinstance(mark, Region) and mark.fill == "ink")
         if isinstance(mark, Text):
-            box = bounds((mark,))
-            for grid in (self._all, self._texts):
-                self._fill(grid, box)
-            return
-        if isinstance(mark, Region) and mark.fill == "ink":
-            self._fill(self._all, bounds((mark,)))
-            return
-        for a, b in _segments(mark):
-            self._all[self._cells(a, b)] = True
+            levels: tuple[Level, ...] = _LEVELS
+        else:
+            levels = ("lines",) if mark.pen == "dimension" else ("lines", "edges")
+        for level in levels:
+            grid = self._grids[level]
+            if solid:
+                self._fill(grid, bounds((mark,)))
+                continue
+            for a, b in _segments(mark):
+                grid[self._cells(a, b)] = True
 
     def _fill(self, grid: npt.NDArray[np.bool_], box: Bounds) -> None:
         x0 = max(floor((box.left - self._left) / _CELL), 0)
@@ -151,7 +163,7 @@ class Space:
 
     def _cells(self, a: Point2, b: Point2) -> _Cells:
         """Return the cells along a line, those outside the room left out."""
-        width, height = self._all.shape
+        width, height = self._shape
         x0, y0 = (a[0] - self._left) / _CELL, (a[1] - self._bottom) / _CELL
         x1, y1 = (b[0] - self._left) / _CELL, (b[1] - self._bottom) / _CELL
         if abs(x1 - x0) < 1.0 or abs(y1 - y0) < 1.0:  # level, upright or short: a block of cells
@@ -205,18 +217,26 @@ def _turns(
     yield from pairwise(points)
 
 
-_TURNS = (45, 135, 315, 225, 60, 120, 300, 240, 30, 150, 330, 210, 75, 105, 285, 255, 15, 165)
-
-
 @cache
-def ring_offsets(*, near: float = 7.0, far: float, step: float = 4.0) -> npt.NDArray[np.float64]:
+def ring_offsets(
+    *, near: float = 7.0, far: float, step: float = 4.0, turns: int = 24
+) -> npt.NDArray[np.float64]:
     """Return places round (0, 0), nearest rings first, in each the slanting ones first. [mm].
+
+    Args:
+        near: Radius of the first ring.
+        far: No ring is larger.
+        step: From ring to ring.
+        turns: Places on a ring; a multiple of four. Level and upright ones are left out.
 
     Returns:
         Shape (n, 2).
     """
     rings = np.arange(near, far, step)
-    turns = np.radians(_TURNS)
-    circle = np.column_stack((np.cos(turns), np.sin(turns)))
+    angles = np.arange(turns) * 2.0 * np.pi / turns
+    slant = np.abs(np.sin(2.0 * angles))  # 1 at 45 degrees, 0 when level or upright
+    order = np.argsort(-slant, kind="stable")
+    angles = angles[order][slant[order] > 0.2]
+    circle = np.column_stack((np.cos(angles), np.sin(angles)))
     places: npt.NDArray[np.float64] = (rings[:, None, None] * circle).reshape(-1, 2)
     return places
