@@ -16,6 +16,7 @@ from stowright.design.fixing_ledger import FixingResult, Ledger
 from stowright.design.fixing_rows import blocked_stretches, settle, wanted_places
 from stowright.design.fixing_space import Interval, Solid, solid_along
 from stowright.design.pieces import JointDraft, Piece
+from stowright.design.runner_holes import shade_runners
 from stowright.design.screw_choice import Passed, face_screw
 from stowright.design.screw_rows import Served, drive, free_places, row_of
 from stowright.model.catalogue import Catalogue
@@ -45,9 +46,11 @@ def join_modules(
     catalogue: Catalogue,
     thickness_of: Mapping[str, ThicknessInUse],
 ) -> FixingResult:
-    """Return the joining bolts of pieces on which nothing else stands yet."""
+    """Return the joining bolts of pieces on which nothing but runners stands yet."""
+    blocks = tuple(blocks)
     ledger = Ledger.of(pieces, catalogue, thickness_of)
     note_motion(ledger, blocks)
+    shade_runners(ledger, blocks)
     place_joining_bolts(ledger, drafts)
     return ledger.result()
 
@@ -241,8 +244,8 @@ def _bolt(ledger: Ledger, draft: JointDraft, job: _Job, lines: tuple[_Line, ...]
     _add_joint(ledger, draft, joint, job.choice.bolt.name, count)
     head, nut = job.choice.head_stands, job.choice.nut_stands
     ledger.note(
-        f"{draft.purpose}: {count} bolts above the runners; heads stand {head:.1f} mm and nuts "
-        f"{nut:.1f} mm proud, clear of the drawers"
+        f"{draft.purpose}: {count} bolts clear of the runners; heads stand {head:.1f} mm and nuts "
+        f"{nut:.1f} mm proud and clear the drawers"
     )
 
 

@@ -29,6 +29,7 @@ from stowright.design.hold_down_places import (
     packer_under,
 )
 from stowright.design.pieces import Piece
+from stowright.design.runner_holes import shade_runners
 from stowright.model.bay import Anchor, Bay
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import AnchorPoint, BlockDesign, ThicknessInUse
@@ -85,7 +86,7 @@ def hold_down(
     thickness_of: Mapping[str, ThicknessInUse],
     ask: HoldDownAsk | None = None,
 ) -> FixingResult:
-    """Return the hold-down bolts and anchor points of pieces on which nothing else stands yet.
+    """Return hold-down bolts and anchor points of pieces on which nothing but runners stands yet.
 
     Args:
         pieces: Every piece in the bay.
@@ -98,6 +99,7 @@ def hold_down(
     blocks = tuple(blocks)
     ledger = Ledger.of(pieces, catalogue, thickness_of)
     note_motion(ledger, blocks)
+    shade_runners(ledger, blocks)
     place_hold_downs(ledger, blocks, bay, ask or HoldDownAsk())
     return ledger.result()
 

@@ -22,7 +22,7 @@ from stowright.model.design import BlockDesign, OpeningDesign, RunnerFit, Thickn
 from stowright.model.geometry import Axes3, Point3
 from stowright.model.part import Feature, Joint, PlacedFixing
 
-__all__ = ["STAGGER", "place_runners", "runner_fixings", "runner_id"]
+__all__ = ["STAGGER", "place_runners", "runner_fixings", "runner_id", "shade_runners"]
 
 #: Least distance between screws that meet from both faces of a partition. [mm]
 STAGGER = 10.0
@@ -90,7 +90,22 @@ def runner_fixings(
 
 
 def place_runners(ledger: Ledger, blocks: Iterable[BlockDesign]) -> None:
-    """Place the screws of every side-mounted runner."""
+    """Place the screws of every side-mounted runner, and note the room it takes."""
+    members = _all_members(ledger, blocks)
+    _stagger(ledger, [m for m in members if m.kind == "cabinet"])
+    for member in members:
+        _place(ledger, member)
+    for member in members:
+        _shade(ledger, member)
+
+
+def shade_runners(ledger: Ledger, blocks: Iterable[BlockDesign]) -> None:
+    """Note the room that runners take, without placing their screws."""
+    for member in _all_members(ledger, blocks):
+        _shade(ledger, member)
+
+
+def _all_members(ledger: Ledger, blocks: Iterable[BlockDesign]) -> list[_Member]:
     members: list[_Member] = []
     for block in blocks:
         for opening in block.openings:
@@ -101,11 +116,7 @@ def place_runners(ledger: Ledger, blocks: Iterable[BlockDesign]) -> None:
                 ledger.warn(f"{opening.name}: holes of a flat-mounted runner are not laid out")
                 continue
             members.extend(_members(ledger, block.axes, opening, fit))
-    _stagger(ledger, [m for m in members if m.kind == "cabinet"])
-    for member in members:
-        _place(ledger, member)
-    for member in members:
-        _shade(ledger, member)
+    return members
 
 
 def _members(

@@ -39,8 +39,7 @@ def screw_joints(ledger: Ledger, drafts: Iterable[JointDraft]) -> None:
 def _screw_one(ledger: Ledger, draft: JointDraft) -> None:
     contact = _contact(ledger, draft)
     if contact is None:
-        if not draft.glued:
-            ledger.warn(f"{draft.purpose}: no screw can run from one into the other")
+        ledger.warn(f"{draft.purpose}: no screw can run from {draft.receiver} to {draft.entering}")
         _joint(ledger, draft, (draft.receiver, draft.entering), None, 0, "")
         return
     locates = draft.step == "packers"
@@ -65,7 +64,6 @@ def _screw_one(ledger: Ledger, draft: JointDraft) -> None:
 def _contact(ledger: Ledger, draft: JointDraft) -> Contact | None:
     receiver, entering = ledger.body(draft.receiver), ledger.body(draft.entering)
     if receiver is None or entering is None:
-        ledger.warn(f"{draft.purpose}: a piece of this joint is missing")
         return None
     return contact_of(receiver, entering, gap=CONTACT_GAP)
 
