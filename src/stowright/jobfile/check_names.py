@@ -77,7 +77,7 @@ def _check_own_names(job: JobFile, flaws: Flaws) -> None:
         if not name.strip() or len(name) > _LONGEST_NAME or not name.isprintable():
             flaws.add(where, found_text(name), f"a name of 1 to {_LONGEST_NAME} plain characters")
         elif (kind, name) in seen:
-            flaws.add(where, f"{found_text(name)} a second time", f"a {kind} name of its own")
+            flaws.add(where, f"{found_text(name)} a second time", f"one name for one {kind}")
         seen[kind, name] = name
 
 

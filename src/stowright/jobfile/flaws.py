@@ -35,6 +35,7 @@ from stowright.units import Unit
 __all__ = ["Flaw", "Flaws", "found_text", "shaped"]
 
 _ROUNDS = 4  # the second round is clean unless a value hid another one inside it
+_MEASURED = ("build", "measured_thickness")
 _QUOTED = re.compile(r"'([^']*)'")
 _MOST_TOLD = 200
 
@@ -170,7 +171,7 @@ def _holds_tables(path: Path) -> bool:
 def _flaw(details: ErrorDetails, path: Path) -> Flaw:
     kind, found = details["type"], found_text(details["input"])
     if kind == "extra_forbidden":
-        return _unknown_key(path)
+        return _unknown_key(path, details["input"])
     allowed, nearest = details["msg"], ""
     context = details.get("ctx", {})
     if kind == "literal_error":
@@ -182,6 +183,8 @@ def _flaw(details: ErrorDetails, path: Path) -> Flaw:
         allowed = _WORDS[kind]
         if kind in ("model_type", "model_attributes_type", "list_type"):
             allowed = _table_words(path, details["input"], allowed)
+    elif kind == "stowright" and path[:2] == _MEASURED and isinstance(details["input"], dict):
+        allowed = f"{allowed}; the name of a material has no dot"
     elif kind == "stowright":
         nearest = "share" if "share" in allowed and _is_near_share(details["input"]) else ""
     return Flaw(path=path, found=found, allowed=allowed, nearest=nearest)
@@ -213,7 +216,7 @@ def _table_words(path: Path, value: object, plain: str) -> str:
     return f"a table: {header(pattern)}" if isinstance(value, list) else f"{plain} with keys"
 
 
-def _unknown_key(path: Path) -> Flaw:
+def _unknown_key(path: Path, value: object) -> Flaw:
     """Tell an unknown key: the table that it belongs to, else the nearest key of this one."""
     *parents, key = path
     pattern, name = pattern_of(tuple(parents)), str(key)
@@ -232,9 +235,18 @@ def _unknown_key(path: Path) -> Flaw:
         if not nearest:
             nearest = _nearest_elsewhere(name)
     place = f"in {header(pattern)}" if pattern else "at the top of the file"
+    sort = "table" if isinstance(value, dict) or _is_tables(value) else "key"
     return Flaw(
-        path=path, found=f"the key {name[:60]} {place}", allowed=allowed, nearest=nearest, at="key"
+        path=path,
+        found=f"the {sort} {name[:60]} {place}",
+        allowed=allowed,
+        nearest=nearest,
+        at="key",
     )
+
+
+def _is_tables(value: object) -> bool:
+    return isinstance(value, list) and bool(value) and isinstance(value[0], dict)
 
 
 def _nearest_elsewhere(name: str) -> str:

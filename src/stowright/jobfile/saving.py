@@ -71,7 +71,7 @@ def _path(dotted: str) -> FieldPath:
         path.append(match[1] if match[1] is not None else match[2])
         path.extend(int(place) - 1 for place in re.findall(r"\[(\d+)\]", match[3]))
         at = match.end()
-    if not path or any(isinstance(part, int) and part < 0 for part in path):
+    if not path or dotted.endswith(".") or any(isinstance(part, int) and part < 0 for part in path):
         raise UnknownNameError("field path", dotted)
     return tuple(path)
 

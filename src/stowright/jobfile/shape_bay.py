@@ -146,7 +146,7 @@ class FloorShape(Shape):
     rib_depth: Gap | None = says("Height of the ribs. Default 0.")
     rib_pitch: Gap | None = says("Distance from rib to rib. Default 0: not known.")
     ribs_run: Literal["lengthwise", "crosswise", "none"] | None = says(
-        "Which way the ribs run. Default lengthwise where there are ribs."
+        "Which way the ribs run. Default lengthwise where there are ribs, else none."
     )
 
 

@@ -216,7 +216,7 @@ class JobFile(Shape):
     """A job file."""
 
     needs = ("job", "bay")
-    format: int | None = says("Format of the file. This is format 1.")
+    format: int | None = says("Format of the file. Default 1.")
     job: JobShape | None = says("Title, unit and rules of the job.")
     bay: BayShape | None = says("The load area as measured.")
     vehicle: VehicleShape | None = says("The vehicle around it.")

@@ -23,6 +23,7 @@ _PLAIN_WORDS = {
         "all keys of a {…} table or list inside its own brackets",
     ),
     "Duplicate inline table key": ("a key that stands there already", "each key once in its table"),
+    "Exceeds the limit": ("a number with thousands of digits", "a number of plain size"),
     "Cannot declare": ("a table that stands there already", "each table once; [[…]] for a list"),
     "Cannot define": ("a table that stands there already", "each table once; [[…]] for a list"),
 }
