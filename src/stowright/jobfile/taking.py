@@ -56,7 +56,7 @@ class Taker:
 
 def _shown(value: object) -> str:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return "true" if value else "false"
     if isinstance(value, float):
         return f"{value:g}"
     return str(value) or "none"
