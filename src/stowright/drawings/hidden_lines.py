@@ -15,6 +15,7 @@ import shapely
 from numpy.typing import NDArray
 from shapely import STRtree
 
+from stowright.drawings.convex import clipped_runs, convex_rings
 from stowright.drawings.sight import Sight
 
 __all__ = ["Seen", "see"]
@@ -177,22 +178,42 @@ def _hidden_runs(
     low = np.where(above_a > 0.0, 0.0, cross)
     high = np.where(above_b > 0.0, 1.0, cross)
     start, run = ends[edge, 0, :2], ends[edge, 1, :2] - ends[edge, 0, :2]
-    behind_part = shapely.linestrings(
-        np.stack([start + run * low[:, None], start + run * high[:, None]], axis=1)
+    first, run = start + run * low[:, None], run * (high - low)[:, None]
+    rings, convex = convex_rings([sight.rings[f] for f in front])
+    plain = np.flatnonzero(convex[face])
+    t0, t1 = clipped_runs(first[plain], run[plain], rings[face[plain]])
+    inside = t1 > t0
+    plain, t0, t1 = plain[inside], t0[inside], t1[inside]
+    other = np.flatnonzero(~convex[face])
+    s0, s1, source = _general_runs(first[other], run[other], polygons[face[other]])
+    pair = np.concatenate([plain, other[source]])
+    span = (high - low)[pair]
+    return (
+        low[pair] + np.concatenate([t0, s0]) * span,
+        low[pair] + np.concatenate([t1, s1]) * span,
+        edge[pair],
     )
-    parts, source = shapely.get_parts(
-        shapely.intersection(behind_part, polygons[face]), return_index=True
-    )
+
+
+def _general_runs(
+    start: Floats, run: Floats, polygons: NDArray[np.object_]
+) -> tuple[Floats, Floats, Ints]:
+    """Return the parts of lines inside polygons of any shape, and the line of each."""
+    none = np.empty(0), np.empty(0), np.empty(0, dtype=np.int64)
+    if not len(start):
+        return none
+    lines = shapely.linestrings(np.stack([start, start + run], axis=1))
+    parts, source = shapely.get_parts(shapely.intersection(lines, polygons), return_index=True)
     # an empty result is a line string too: it must not get into the arithmetic
     solid = (shapely.get_type_id(parts) == 1) & ~shapely.is_empty(parts)
     parts, source = parts[solid], source[solid]
     coords, part = shapely.get_coordinates(parts, return_index=True)
-    start, run = start[source][part], run[source][part]
-    at = np.einsum("ij,ij->i", coords - start, run) / np.einsum("ij,ij->i", run, run)
-    first = np.flatnonzero(np.diff(part, prepend=-1))
-    if not len(first):
+    if not len(coords):
         return none
-    return np.minimum.reduceat(at, first), np.maximum.reduceat(at, first), edge[source]
+    offset, along = coords - start[source][part], run[source][part]
+    at = np.einsum("ij,ij->i", offset, along) / np.einsum("ij,ij->i", along, along)
+    first = np.flatnonzero(np.diff(part, prepend=-1))
+    return np.minimum.reduceat(at, first), np.maximum.reduceat(at, first), source
 
 
 def _split(

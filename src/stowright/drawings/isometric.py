@@ -19,7 +19,7 @@ from stowright.drawings.figures import marks_of
 from stowright.drawings.ghost import ghost_edges
 from stowright.drawings.motions import Open, body_poses, placed_matrix
 from stowright.drawings.picture import Actor, Paper, Picture, picture
-from stowright.drawings.scene import Balloon, Item, Region, Scene, View
+from stowright.drawings.scene import Item, Region, Scene, View
 from stowright.drawings.sight import Camera
 from stowright.drawings.solids import Matrix
 from stowright.drawings.spots import label_spots, middle_spot
@@ -141,16 +141,16 @@ def exploded(
     marks = marks_of_pieces(design, (p.id for p in shown)) if balloons else {}
     title = f"Parts of {', '.join(blocks)}" if blocks else "All parts"
 
-    def draw(paper: Paper) -> Picture:
-        for factor in _FACTORS:
+    def drawing(factor: float) -> Callable[[Paper], Picture]:
+        def draw(paper: Paper) -> Picture:
             moves = exploded_offsets(design, factor=factor)
             actors = [_actor(design, p, shifted(placed_matrix(p, {}), moves[p.id])) for p in shown]
-            pic = picture(actors, camera, paper)
-            if len(label_spots(pic, marks)) == len(marks):
-                break
-        return pic
+            return picture(actors, camera, paper)
 
-    return labelled(draw, marks, size=(width_mm, height_mm), name=name, title=title)
+        return draw
+
+    draws = [drawing(factor) for factor in _FACTORS]
+    return labelled(draws, marks, size=(width_mm, height_mm), name=name, title=title)
 
 
 def exploded_set(
@@ -176,7 +176,7 @@ def exploded_set(
 
 
 def labelled(
-    draw: Callable[[Paper], Picture],
+    draws: Sequence[Callable[[Paper], Picture]],
     marks: Mapping[str, Sequence[str]],
     *,
     size: tuple[float, float],
@@ -187,7 +187,7 @@ def labelled(
     """Return a picture with balloons around it, as large as its paper allows.
 
     Args:
-        draw: Makes the picture for a paper.
+        draws: Each makes the picture for a paper; the first that shows every mark is taken.
         marks: For each balloon's text the ids of the pieces it may point to.
         size: The most that it may take. [mm]
         name: File name without its ending.
@@ -195,14 +195,16 @@ def labelled(
         more: Makes further items on top of the picture (arrows).
     """
     rim = 2.0 * balloon_radius(tuple(marks)) + _RIM if marks else _MARGIN
-    pic = draw(Paper(width=size[0] - 2.0, height=size[1] - 2.0, margin=rim))
-    extra = tuple(more(pic)) if more is not None else ()
-    rings: tuple[Balloon, ...] = ()
-    if marks:
+    paper = Paper(width=size[0] - 2.0, height=size[1] - 2.0, margin=rim)
+    for draw in draws:
+        pic = draw(paper)
+        extra = tuple(more(pic)) if more is not None else ()
         avoid = [shape for item in extra for shape in _shapes(item)]
-        spots = {text: [middle_spot(pic, ids)] for text, ids in marks.items()}
-        spots |= label_spots(pic, marks, avoid=avoid)
-        rings = place_balloons(spots, pic.hull, _room(pic, size))
+        spots = label_spots(pic, marks, avoid=avoid)
+        if len(spots) == len(marks):
+            break
+    spots = {text: spots.get(text) or [middle_spot(pic, ids)] for text, ids in marks.items()}
+    rings = place_balloons(spots, pic.hull, _room(pic, size))
     items = (*pic.items, *extra, *rings)
     box = bounds(items)
     items = moved(items, x=1.0 - box.left, y=1.0 - box.bottom)

@@ -14,17 +14,21 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon, STRtree
+from shapely import MultiPolygon, Polygon, STRtree
 from shapely.geometry.base import BaseGeometry
 
+from stowright.drawings.convex import convex_rings, rings_overlap
 from stowright.drawings.sight import Sight
 
 __all__ = ["Patch", "paint_order"]
 
 #: Distance from a plane under which a corner counts as lying on it. [mm]
 _ON = 0.01
-#: Overlaps smaller than this are faces side by side. [mm2]
+#: Overlaps smaller than this are faces side by side. [mm2] and [mm across]
 _LEAST_AREA = 0.5
+_LEAST_DEPTH = 0.05
+#: Faces nearer to each other than this are not told apart. [mm]
+_APART = 0.1
 
 type Ints = NDArray[np.int64]
 
@@ -78,32 +82,81 @@ def _pairs(sight: Sight, faces: Ints, polygons: NDArray[np.object_]) -> tuple[In
         return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
     a, b = STRtree(polygons).query(polygons)
     a, b = a[a < b], b[a < b]
-    may = _may_cover(sight, faces)
-    first, second = may[a, b], may[b, a]
+    reach = _Reach(sight, faces)
+    first, second = reach.may_cover(a, b), reach.may_cover(b, a)
     asked = ~(first & second)
     a, b, first, second = a[asked], b[asked], first[asked], second[asked]
-    shared = np.asarray(shapely.intersection(polygons[a], polygons[b]), dtype=object)
-    real = shapely.area(shared) > _LEAST_AREA
-    a, b, first, second, shared = a[real], b[real], first[real], second[real], shared[real]
+    real = _overlap(sight, faces, polygons, a, b)
+    a, b, first, second = a[real], b[real], first[real], second[real]
     both_cross = np.flatnonzero(~first & ~second)
     if len(both_cross):
-        spots = shapely.get_coordinates(shapely.point_on_surface(shared[both_cross]))
-        one, other = faces[a[both_cross]], faces[b[both_cross]]
-        first[both_cross] = _height(sight, one, spots) > _height(sight, other, spots)
-    return np.where(first, a, b), np.where(first, b, a)
+        first[both_cross], second[both_cross] = _compared(
+            sight, faces, polygons, a[both_cross], b[both_cross]
+        )
+    return (
+        np.concatenate([a[first], b[second]]),
+        np.concatenate([b[first], a[second]]),
+    )
 
 
-def _may_cover(sight: Sight, faces: Ints) -> NDArray[np.bool_]:
-    """Return, for every pair [a, b], whether a may be painted after b.
+def _compared(
+    sight: Sight, faces: Ints, polygons: NDArray[np.object_], a: Ints, b: Ints
+) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
+    """Return, pair by pair, whether a is nearer somewhere, and whether b is.
 
-    It may when all of a is on this side of b's plane, or all of b beyond a's plane.
+    Both are when a face with a corner cut out stands around another: the pair is a ring of two.
     """
-    contours = [sight.rings[f][0] for f in faces]
-    first = np.concatenate([[0], np.cumsum([len(ring) for ring in contours])[:-1]])
-    above = np.concatenate(contours) @ sight.normals[faces].T - sight.levels[faces]
-    lowest = np.minimum.reduceat(above, first, axis=0)
-    highest = np.maximum.reduceat(above, first, axis=0)
-    return np.asarray((lowest >= -_ON) | (highest.T <= _ON))
+    shared = np.asarray(shapely.intersection(polygons[a], polygons[b]), dtype=object)
+    spots, pair = shapely.get_coordinates(shared, return_index=True)
+    nearer = _height(sight, faces[a[pair]], spots) - _height(sight, faces[b[pair]], spots)
+    first = np.flatnonzero(np.diff(pair, prepend=-1))
+    most = np.maximum.reduceat(nearer, first)
+    least = np.minimum.reduceat(nearer, first)
+    a_nearer, b_nearer = most > _APART, least < -_APART
+    neither = ~a_nearer & ~b_nearer
+    a_nearer[neither] = (most + least)[neither] > 0.0
+    b_nearer[neither] = ~a_nearer[neither]
+    return a_nearer, b_nearer
+
+
+def _overlap(
+    sight: Sight, faces: Ints, polygons: NDArray[np.object_], a: Ints, b: Ints
+) -> NDArray[np.bool_]:
+    """Return which pairs share more than a sliver as they are seen."""
+    rings, convex = convex_rings([sight.rings[f] for f in faces])
+    plain = convex[a] & convex[b]
+    real = np.zeros(len(a), dtype=bool)
+    real[plain] = rings_overlap(rings[a[plain]], rings[b[plain]], least=_LEAST_DEPTH)
+    shared = shapely.intersection(polygons[a[~plain]], polygons[b[~plain]])
+    real[~plain] = shapely.area(shared) > _LEAST_AREA
+    return real
+
+
+class _Reach:
+    """Knows on which side of each other's planes faces lie."""
+
+    def __init__(self, sight: Sight, faces: Ints) -> None:
+        self._normals, self._levels = sight.normals[faces], sight.levels[faces]
+        contours = [sight.rings[f][0] for f in faces]
+        most = max(len(ring) for ring in contours)
+        #: Corners of every face, the last one repeated up to the same number. f × most × 3
+        self._corners = np.array(
+            [np.concatenate([r, np.repeat(r[-1:], most - len(r), axis=0)]) for r in contours]
+        )
+
+    def may_cover(self, a: Ints, b: Ints) -> NDArray[np.bool_]:
+        """Return, pair by pair, whether a may be painted after b.
+
+        It may when all of a is on this side of b's plane, or all of b beyond a's plane.
+        """
+        lowest = self._above(a, b).min(axis=1)
+        highest = self._above(b, a).max(axis=1)
+        return np.asarray((lowest >= -_ON) | (highest <= _ON))
+
+    def _above(self, face: Ints, plane: Ints) -> NDArray[np.float64]:
+        """Return the distances of a face's corners from the plane of another."""
+        along = np.einsum("nki,ni->nk", self._corners[face], self._normals[plane])
+        return np.asarray(along - self._levels[plane][:, None])
 
 
 def _height(sight: Sight, faces: Ints, xy: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -141,7 +194,7 @@ def _cut_down(
         seen = polygons[k]
         for other in ring:
             if other != k:
-                shared = polygons[k].intersection(polygons[other])
+                shared = _areas(polygons[k].intersection(polygons[other]))
                 seen = seen.difference(
                     _nearer_part(sight, shared, int(faces[other]), int(faces[k]))
                 )
@@ -169,4 +222,10 @@ def _nearer_part(sight: Sight, shared: BaseGeometry, near: int, far: int) -> Bas
         if (a > 0.0) != (b > 0.0):
             t = a / (a - b)
             half.append((ax + t * (bx - ax), ay + t * (by - ay)))
-    return shared.intersection(Polygon(half)) if len(half) >= 3 else Polygon()
+    return _areas(shared.intersection(Polygon(half))) if len(half) >= 3 else Polygon()
+
+
+def _areas(shape: BaseGeometry) -> BaseGeometry:
+    """Return a shape without the lines and points that touching edges leave in it."""
+    parts = shapely.get_parts(shape)
+    return MultiPolygon([p for p in parts if isinstance(p, Polygon) and not p.is_empty])

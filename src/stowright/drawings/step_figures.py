@@ -87,7 +87,7 @@ def step_figure(
         return tuple(_arrows(pic, new, moves))
 
     return labelled(
-        draw,
+        [draw],
         marks_of_pieces(design, new_ids),
         size=(width_mm, height_mm),
         name=name,
