@@ -5,10 +5,13 @@ from __future__ import annotations
 from typing import Literal
 
 from stowright.drawings.isometric import assembled, exploded_set
+from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.part_drawing import part_drawing
 from stowright.drawings.scene import Scene
+from stowright.drawings.step_figures import step_scenes
 from stowright.drawings.svg import to_svg
 from stowright.errors import OutOfRangeError
+from stowright.model.layout import Layout, StockUse
 from stowright.model.part import Part
 from stowright.model.plan import Plan
 from stowright.units import Unit
@@ -16,7 +19,7 @@ from stowright.units import Unit
 __all__ = ["book_figures"]
 
 #: Rooms for a part drawing: two on a page where that is large enough, else a page of its own. [mm]
-HALF_PAGE, WHOLE_PAGE = (174.0, 118.0), (174.0, 236.0)
+HALF_PAGE, WHOLE_PAGE = (174.0, 118.0), (174.0, 228.0)
 
 
 def book_figures(
@@ -27,22 +30,59 @@ def book_figures(
     Args:
         plan: The plan.
         ink: Colour or plain black.
-        projection: First or third angle.
+        projection: First or third angle, for drawings of several views.
     """
-    figures: dict[str, tuple[str, str]] = {}
-    design = plan.design
+    del projection  # every drawing in the book so far is a single view
+    scenes = {
+        "cover": (
+            plan.job.title,
+            assembled(plan.design, open_by=0.35, width_mm=174.0, height_mm=98.0, name="cover"),
+        ),
+        **_exploded(plan),
+        **_layouts(plan),
+        **_steps(plan),
+        **{
+            f"part-{part.mark}": (f"{part.mark} {part.name}", _part(part, plan.job.units))
+            for part in plan.design.parts
+        },
+    }
+    return {name: (title, to_svg(scene, ink=ink)) for name, (title, scene) in scenes.items()}
 
-    def add(name: str, title: str, scene: Scene) -> None:
-        figures[name] = (title, to_svg(scene, ink=ink))
 
-    cover = assembled(design, open_by=0.35, width_mm=174.0, height_mm=98.0, name="cover")
-    add("cover", plan.job.title, cover)
-    for n, scene in enumerate(exploded_set(design, width_mm=172.0, height_mm=205.0), start=1):
-        add(f"exploded-{n}", f"Exploded, with marks ({n})", scene)
-    for part in design.parts:
-        add(f"part-{part.mark}", f"{part.mark} {part.name}", _part(part, plan.job.units))
-    _ = projection
-    return figures
+def _exploded(plan: Plan) -> dict[str, tuple[str, Scene]]:
+    scenes = exploded_set(plan.design, width_mm=172.0, height_mm=205.0)
+    return {
+        f"exploded-{n}": (f"Exploded, with marks ({n} of {len(scenes)})", scene)
+        for n, scene in enumerate(scenes, start=1)
+    }
+
+
+def _layouts(plan: Plan) -> dict[str, tuple[str, Scene]]:
+    stock = {use.sheet: use for use in plan.cutting.stock}
+    releases = {part.mark: part.release for part in plan.design.parts}
+    return {
+        f"layout-{layout.number}": (
+            f"Sheet layout {layout.number}",
+            _layout(layout, stock[layout.sheet], plan.job.units, releases),
+        )
+        for layout in plan.cutting.layouts
+    }
+
+
+def _layout(layout: Layout, stock: StockUse, units: Unit, releases: dict[str, str]) -> Scene:
+    """Return a layout's drawing on a page of its own, taller only where its cuts are many."""
+    tall = WHOLE_PAGE
+    try:
+        return layout_drawing(layout, stock=stock, units=units, room=tall, releases=releases)
+    except OutOfRangeError:
+        tall = (WHOLE_PAGE[0], 2.0 * WHOLE_PAGE[1])
+    return layout_drawing(layout, stock=stock, units=units, room=tall, releases=releases)
+
+
+def _steps(plan: Plan) -> dict[str, tuple[str, Scene]]:
+    named = [step for step in plan.making.steps if step.figure]
+    scenes = step_scenes(plan.design, plan.making.steps)
+    return {step.figure: (step.title, scene) for step, scene in zip(named, scenes, strict=False)}
 
 
 def _part(part: Part, units: Unit) -> Scene:

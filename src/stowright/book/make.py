@@ -9,11 +9,11 @@ from importlib import resources
 from pathlib import Path
 from typing import Literal
 
-import font_source_sans_pro
 import typst
 
 from stowright.book.content import book_content
 from stowright.book.figures import book_figures
+from stowright.drawings.lettering import font_folder
 from stowright.errors import BookError
 from stowright.model.plan import Plan
 
@@ -61,12 +61,11 @@ def _write(
 
 
 def _typeset(folder: Path, paper: str) -> bytes:
-    fonts = Path(font_source_sans_pro.__file__).parent / "files"
     try:
         made = typst.compile(
             str(folder / "book.typ"),
             root=str(folder),
-            font_paths=[str(fonts)],
+            font_paths=[str(font_folder())],
             ignore_system_fonts=True,
             sys_inputs={"paper": paper},
             timestamp=0,

@@ -100,7 +100,7 @@ def cutting_rows(parts: Iterable[Part], release: str, length: Length) -> Rows:
             f"{length(p.length)} × {length(p.width)}",
             length(p.thickness),
             p.material,
-            "along length" if p.grain == "long" else "free",
+            "long" if p.grain == "long" else "free",
             f"{p.mass_kg * p.quantity:.1f}",
             p.waits_for,
         ]

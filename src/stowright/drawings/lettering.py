@@ -52,10 +52,10 @@ def font_folder() -> Path:
 
 @cache
 def _advances(weight: Weight) -> tuple[dict[int, int], int]:
-    font = TTFont(font_folder() / FONT_WEIGHTS[weight][0], lazy=True)
-    metrics = font["hmtx"]
-    table = {code: metrics[name][0] for code, name in font.getBestCmap().items()}
-    return table, font["head"].unitsPerEm
+    with TTFont(font_folder() / FONT_WEIGHTS[weight][0], lazy=True) as font:
+        metrics = font["hmtx"]
+        table = {code: metrics[name][0] for code, name in font.getBestCmap().items()}
+        return table, font["head"].unitsPerEm
 
 
 def has_glyphs(text: str, *, weight: Weight = "regular") -> bool:

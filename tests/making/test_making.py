@@ -1,0 +1,71 @@
+"""Steps in build order, counts that agree, prices only where the shop gave them."""
+
+from collections import Counter
+from pathlib import Path
+
+import pytest
+
+from stowright import load_job, plan
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+
+
+@pytest.fixture(scope="module", params=["pickup", "van"])
+def made(request):
+    return plan(load_job(EXAMPLES / request.param / "job.toml"))
+
+
+def test_every_piece_is_introduced_once_and_every_fixing_used_once(made):
+    new = Counter(
+        piece for s in made.making.steps for p in s.parts if p.first for piece in p.placed
+    )
+    assert new == Counter(piece.id for piece in made.design.placed)
+    used = Counter(i for s in made.making.steps for row in s.fixings for i in row.ids)
+    assert used == Counter(f.id for f in made.design.fixings)
+
+
+def test_the_schedule_counts_the_placed_fixings(made):
+    listed = {r.name: r.quantity for r in made.making.schedule}
+    for name, count in Counter(f.type for f in made.design.fixings).items():
+        assert listed[name] == count
+
+
+def test_spares_are_a_tenth_of_the_screws_rounded_up(made):
+    for row in made.making.schedule:
+        if row.kind == "screws":
+            assert row.spare == -(-row.quantity // 10)
+
+
+def test_order_seal_after_drilling_anchors_before_drawers(made):
+    titles = [s.title for s in made.making.steps]
+    place = {
+        key: next(i for i, t in enumerate(titles) if key in t)
+        for key in (
+            "Machine and drill",
+            "seal it",
+            "Anchor the unit",
+            "Hang the drawers",
+            "weigh it",
+        )
+    }
+    assert list(place.values()) == sorted(place.values())
+
+
+def test_the_first_drawer_is_the_trial_piece(made):
+    reads = [s for s in made.making.steps if "read between the runners" in s.title]
+    assert "trial piece, before any other drawer" in reads[0].text[0]
+    assert all("before any other" not in s.text[0] for s in reads[1:])
+
+
+def test_release_b_says_what_it_waits_for(made):
+    for part in made.design.parts:
+        assert bool(part.waits_for) == (part.release == "B"), part.mark
+
+
+def test_without_prices_there_is_no_cost(made):
+    assert made.making.cost == ()
+
+
+def test_steps_are_numbered_and_have_text(made):
+    assert [s.number for s in made.making.steps] == list(range(1, len(made.making.steps) + 1))
+    assert all(s.text and s.title for s in made.making.steps)
