@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Literal
 
 from stowright.drawings.isometric import assembled, exploded_set
@@ -69,7 +70,7 @@ def _layouts(plan: Plan) -> dict[str, tuple[str, Scene]]:
     }
 
 
-def _layout(layout: Layout, stock: StockUse, units: Unit, releases: dict[str, str]) -> Scene:
+def _layout(layout: Layout, stock: StockUse, units: Unit, releases: Mapping[str, str]) -> Scene:
     """Return a layout's drawing on a page of its own, taller only where its cuts are many."""
     tall = WHOLE_PAGE
     try:
