@@ -147,7 +147,7 @@ def check_bar(at: Point2) -> tuple[Item, ...]:
     return (
         Line(start=(x, y), end=(x + 100.0, y), pen="outline"),
         *ticks,
-        Text(text=note, at=(x + 50.0, y + 4.2), height=_LABEL, anchor="middle"),
+        Text(text=note, at=(x + 50.0, y + 4.4), height=_LABEL, anchor="middle"),
     )
 
 
