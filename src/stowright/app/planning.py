@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from stowright.app.cut_finding import cut_finding
 from stowright.app.stock import parts_to_cut, saw_settings, stock_for
 from stowright.errors import StoppedError
 from stowright.model.layout import SawSettings, StockSheet
@@ -56,6 +58,7 @@ def plan(
         CuttingError: If a part fits on no sheet or the stock is short.
         StoppedError: If ``should_stop`` said so.
     """
+    from stowright.book import book_findings
     from stowright.making import make
 
     step = _stepper(progress, should_stop)
@@ -67,7 +70,7 @@ def plan(
     step("laying the parts out on sheets")
     cutting = cut_design(design, catalogue=shelf)
     step("writing the steps of the work")
-    return Plan(
+    made = Plan(
         job=job,
         catalogue=shelf,
         design=design,
@@ -75,6 +78,8 @@ def plan(
         cutting=cutting,
         making=make(design, shelf, cutting),
     )
+    judged = (*findings, cut_finding(design, shelf, cutting), *book_findings(made))
+    return replace(made, findings=_worst_first(judged))
 
 
 def design_job(job: Job, *, catalogue: Catalogue | None = None) -> Design:
@@ -93,10 +98,7 @@ def prove_design(design: Design, *, catalogue: Catalogue | None = None) -> tuple
     """Return every finding about a design, passes included, worst first."""
     from stowright.proofs import prove
 
-    findings = prove(design, catalogue or _shipped())
-    return tuple(
-        sorted(findings, key=lambda found: (_WORST_FIRST.index(found.status), found.family))
-    )
+    return _worst_first(prove(design, catalogue or _shipped()))
 
 
 def cut_design(design: Design, *, catalogue: Catalogue | None = None) -> CuttingPlan:
@@ -139,6 +141,12 @@ def cut_parts(
         for material in dict.fromkeys(part.material for part in parts)
     )
     return lay_out(parts, stock, SawSettings(kerf=kerf, trim=trim))
+
+
+def _worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    return tuple(
+        sorted(findings, key=lambda found: (_WORST_FIRST.index(found.status), found.family))
+    )
 
 
 def _shipped() -> Catalogue:
