@@ -4,7 +4,7 @@ import manifold3d as m3
 import numpy as np
 import pytest
 import shapely
-from samples import two_drawers
+from samples import pocket, two_drawers
 from test_3d_facets import plain_part
 
 from stowright.drawings.facets import part_shape
@@ -99,16 +99,34 @@ def bars_in_a_ring():
     return placed
 
 
+def rail_in_a_housing():
+    """A rail that stands in an open housing and out of it: each is nearer in some place."""
+    side = part_shape(
+        plain_part(400.0, 300.0, 15.0, pocket("rebate", (150.0, 260.0), (90.0, 40.0), depth=9.0))
+    )
+    upright = np.array([[1.0, 0.0, 0.0, 0.0], [0.0, 0.0, -1.0, 0.0], [0.0, 1.0, 0.0, 0.0]])
+    rail = part_shape(plain_part(500.0, 90.0, 30.0))
+    along = np.array([[0.0, 1.0, 0.0, 150.0], [-1.0, 0.0, 0.0, -6.0], [0.0, 0.0, 1.0, 262.0]])
+    return [(side, upright), (rail, along)]
+
+
 def painted_top(patches, spot):
     """The face painted last over a spot."""
     point = shapely.Point(spot)
     return [p.face for p in patches if p.shape.covers(point)][-1:]
 
 
-@pytest.mark.parametrize("case", ["unit", "ring"])
+PAINTED = {
+    "unit": (lambda: standing(two_drawers(), {"ropes": 0.5}), 0.6),
+    "ring": (bars_in_a_ring, 1.5),
+    "housing": (rail_in_a_housing, 0.6),
+}
+
+
+@pytest.mark.parametrize("case", PAINTED)
 def test_paint_leaves_the_nearest_face_on_top(case):
-    pieces = bars_in_a_ring() if case == "ring" else standing(two_drawers(), {"ropes": 0.5})
-    sight = look_at(pieces, Camera(turn=215.0, rise=1.5 if case == "ring" else 0.6))
+    pieces, rise = PAINTED[case]
+    sight = look_at(pieces(), Camera(turn=235.0, rise=rise))
     seen = see(sight)
     patches = paint_order(sight, seen.faces)
     shapes = [(f, sight.polygon(int(f))) for f in np.flatnonzero(sight.front)]

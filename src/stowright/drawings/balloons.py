@@ -10,13 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
-from math import floor
+from math import floor, hypot
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import LineString, Point, Polygon
+from shapely import LinearRing, Point, Polygon
 
 from stowright.drawings.assignment import cheapest_places
 from stowright.drawings.lettering import text_width
@@ -35,6 +34,8 @@ _CLEAR = 0.7
 #: Between a ring and the edge of the paper. [mm]
 _RIM = 0.5
 _ROUNDS = 24
+#: Places along a curve are looked for in steps of this. [mm]
+_STEP = 0.4
 _DEARER = 60.0
 
 type Floats = NDArray[np.float64]
@@ -116,22 +117,34 @@ def _rings(
     inner = room.buffer(-radius - _RIM, join_style="mitre")
     hull = figure.convex_hull
     curves = [hull.buffer(radius + _STAND_OFF + 3.0 * step).exterior for step in range(4)]
-    pitch = 2.0 * radius + _GAP
     best = np.empty((0, 2))
     for curve in [*curves, inner.exterior]:
-        places = floor(curve.length / pitch)
-        points = [curve.interpolate(k / places, normalized=True) for k in range(places)]
-        found = np.array(
-            [
-                (p.x, p.y)
-                for p in points
-                if inner.buffer(1e-6).covers(p) and not blocked.intersects(p)
-            ]
-        ).reshape(-1, 2)
-        if len(found) >= count:
-            return found
-        best = found if len(found) > len(best) else best
+        places = _spaced(curve, 2.0 * radius + _GAP)
+        free = [
+            place
+            for place in places
+            if inner.buffer(1e-6).covers(Point(place)) and not blocked.intersects(Point(place))
+        ]
+        if len(free) >= count:
+            return np.array(free)
+        best = np.array(free).reshape(-1, 2) if len(free) > len(best) else best
     return _beyond(best, room, radius, count)
+
+
+def _spaced(curve: LinearRing, pitch: float) -> list[Point2]:
+    """Return places along a closed curve, each at least ``pitch`` from the one before it."""
+    steps = max(int(curve.length / _STEP), 8)
+    on_curve = shapely.line_interpolate_point(curve, np.arange(steps) * (curve.length / steps))
+    places: list[Point2] = []
+    for x, y in shapely.get_coordinates(on_curve).tolist():
+        if not places or hypot(x - places[-1][0], y - places[-1][1]) >= pitch:
+            places.append((x, y))
+    while (
+        len(places) > 1
+        and hypot(places[-1][0] - places[0][0], places[-1][1] - places[0][1]) < pitch
+    ):
+        places.pop()
+    return places
 
 
 def _beyond(rings: Floats, room: Polygon, radius: float, count: int) -> Floats:
@@ -142,7 +155,7 @@ def _beyond(rings: Floats, room: Polygon, radius: float, count: int) -> Floats:
     columns = max(floor((right - left) / pitch), 1)
     row = 0
     while len(rings) + len(extra) < count:
-        y = bottom - radius - pitch * row
+        y = bottom - radius - _GAP - pitch * row
         extra += [(left + pitch * (k + 0.5), y) for k in range(columns)]
         row += 1
     return np.concatenate([rings, np.array(extra).reshape(-1, 2)])
@@ -161,18 +174,45 @@ def balloon_faults(balloons: Sequence[Balloon]) -> list[tuple[str, str, str]]:
 
     Rings that overlap, leaders that cross, leaders too near a strange ring or dot.
     """
-    found: list[tuple[str, str, str]] = []
-    leaders = [LineString([b.centre, b.target or b.centre]) for b in balloons]
-    for (a, one), (b, other) in combinations(list(enumerate(balloons)), 2):
-        gap = Point(one.centre).distance(Point(other.centre)) - one.radius - other.radius
-        if gap < 0.5 * _GAP:
-            found.append((one.text, other.text, "rings overlap"))
-        if leaders[a].intersects(leaders[b]):
-            found.append((one.text, other.text, "leaders cross"))
-        for i, j in ((a, b), (b, a)):
-            mine, strange = balloons[i], balloons[j]
-            if leaders[i].distance(Point(strange.centre)) < strange.radius + 0.5 * _CLEAR:
-                found.append((mine.text, strange.text, "leader on a ring"))
-            if strange.target and leaders[i].distance(Point(strange.target)) < _CLEAR:
-                found.append((mine.text, strange.text, "leader on a dot"))
-    return found
+    if len(balloons) < 2:
+        return []
+    rings = np.array([b.centre for b in balloons])
+    dots = np.array([b.target or b.centre for b in balloons])
+    radius = np.array([b.radius for b in balloons])
+    off = rings[:, None] - rings[None]
+    gap = np.hypot(off[..., 0], off[..., 1]) - radius[:, None] - radius
+    upper = np.triu(np.ones_like(gap, dtype=bool), k=1)
+    strange = ~np.eye(len(balloons), dtype=bool)
+    checks = (
+        ("rings overlap", upper & (gap < 0.5 * _GAP)),
+        ("leaders cross", upper & _cross(rings, dots)),
+        ("leader on a ring", strange & (_far(rings, dots, rings) < radius + 0.5 * _CLEAR)),
+        ("leader on a dot", strange & (_far(rings, dots, dots) < _CLEAR)),
+    )
+    return [
+        (balloons[a].text, balloons[b].text, what)
+        for what, wrong in checks
+        for a, b in np.argwhere(wrong).tolist()
+    ]
+
+
+def _cross(start: Floats, end: Floats) -> NDArray[np.bool_]:
+    """Return which of the lines start → end cross each other, n × n."""
+    run = end - start
+
+    def side(points: Floats) -> Floats:
+        off = points[None] - start[:, None]
+        return np.asarray(run[:, None, 0] * off[..., 1] - run[:, None, 1] * off[..., 0])
+
+    parted = side(start) * side(end) <= 0.0
+    return np.asarray(parted & parted.T)
+
+
+def _far(start: Floats, end: Floats, points: Floats) -> Floats:
+    """Return how far each point is from each line start → end: [line, point]. [mm]."""
+    run = (end - start)[:, None]
+    off = points[None] - start[:, None]
+    square = np.maximum((run * run).sum(axis=2), 1e-12)
+    share = np.clip((off * run).sum(axis=2) / square, 0.0, 1.0)
+    gone = off - share[..., None] * run
+    return np.asarray(np.hypot(gone[..., 0], gone[..., 1]))
