@@ -20,7 +20,7 @@ def plain(job):
     return replace(job, assumed=(), warnings=())
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(text=job_texts())
 def test_a_full_file_reads_back_to_an_equal_job_with_nothing_assumed(text):
     job = read_job(text)

@@ -98,6 +98,31 @@ CASES = {
         "",
     ),
     "three diagonals": (MINIMAL + "diagonals = [1, 2, 3]\n", "bay.diagonals", 7, ""),
+    "a diagonal shorter than the bay": (
+        MINIMAL + "diagonals = [1400, 2041]\n",
+        "bay.diagonals",
+        7,
+        "",
+    ),
+    "a diagonal longer than both sides": (
+        MINIMAL + "diagonals = [2041, 2900]\n",
+        "bay.diagonals",
+        7,
+        "",
+    ),
+    "arches without end": (
+        MINIMAL + "arches = [" + "{side='left', start=1, end=2, height=9, reach=9}," * 300 + "]\n",
+        "bay.arches",
+        7,
+        "",
+    ),
+    "a deck under the floor": (MINIMAL + "[[deck]]\nbelow_rail=486\n", "deck[1].below_rail", 8, ""),
+    "a deck above the roof": (
+        MINIMAL + "clear_height=900\n[[deck]]\ntop=900\n",
+        "deck[1].top",
+        9,
+        "",
+    ),
     "rail above the roof": (MINIMAL + "clear_height = 400\n", "bay.rail", 6, ""),
     "arch longer than the bay": (
         MINIMAL + "arches = [{side='left', start=0, end=1600, height=200, reach=99}]\n",

@@ -10,10 +10,10 @@ from stowright.jobfile.scanner import Path
 from stowright.jobfile.shape_bay import ArchShape, BayShape, WidthShape
 from stowright.units import Unit, format_length
 
-__all__ = ["check_bay", "floor_width_at"]
+__all__ = ["check_bay", "floor_width_at", "whole_width"]
 
 _DEFAULT_ERROR = 2.0
-_LOWEST_LEVEL = 30.0  # stations this close above the lowest one belong to the floor. [mm]
+_LOWEST_LEVEL = 30.0  # stations no higher than this tell the width of the floor. [mm]
 _BAY: Path = ("bay",)
 _RANGES_ON = {
     "floor": ("x", "y"),
@@ -30,13 +30,14 @@ def check_bay(bay: BayShape, units: Unit, flaws: Flaws) -> None:
     _check_stations(bay, units, flaws)
     _check_widths(bay.widths or (), flaws)
     _check_arches(bay, units, flaws)
+    _check_diagonals(bay, units, flaws)
     _check_surfaces(bay, flaws)
     _check_doors(bay, units, flaws)
 
 
 def floor_width_at(bay: BayShape, x: float) -> float | None:
     """Return the floor width at a station: linear between readings, the nearest one outside."""
-    points = [(s.at, _whole(s)) for s in _floor_stations(bay.widths or ())]
+    points = [(s.at, whole_width(s)) for s in _floor_stations(bay.widths or ())]
     known = sorted((at, width) for at, width in points if at is not None and width is not None)
     if not known:
         return bay.width
@@ -47,12 +48,11 @@ def floor_width_at(bay: BayShape, x: float) -> float | None:
 
 
 def _floor_stations(stations: Sequence[WidthShape]) -> list[WidthShape]:
-    heights = [s.height or 0.0 for s in stations]
-    lowest = min(heights, default=0.0) + _LOWEST_LEVEL
-    return [s for s in stations if (s.height or 0.0) <= lowest]
+    return [s for s in stations if (s.height or 0.0) <= _LOWEST_LEVEL]
 
 
-def _whole(station: WidthShape) -> float | None:
+def whole_width(station: WidthShape) -> float | None:
+    """Return the whole width that a station gives, in one piece or two. [mm]."""
     if station.left is not None and station.right is not None:
         return station.left + station.right
     return station.width
@@ -69,7 +69,7 @@ def _longest(bay: BayShape) -> float | None:
 
 
 def _widest(bay: BayShape) -> float | None:
-    widths = [each for each in map(_whole, bay.widths or ()) if each is not None]
+    widths = [each for each in map(whole_width, bay.widths or ()) if each is not None]
     return None if bay.width is None else max(bay.width, *widths, 0.0) + 2.0 * _slack(bay)
 
 
@@ -207,6 +207,18 @@ def _check_arch(bay: BayShape, arch: ArchShape, path: Path, units: Unit, flaws: 
         flaws.add((*path, "reach"), show(arch.reach), f"less than the width of {show(width)}")
     if arch.height is not None and bay.clear_height is not None:
         _inside(flaws, (*path, "height"), arch.height, 0.0, bay.clear_height, units)
+
+
+def _check_diagonals(bay: BayShape, units: Unit, flaws: Flaws) -> None:
+    """A diagonal is longer than either side and shorter than both together."""
+    if bay.diagonals is None or bay.length is None or bay.width is None:
+        return
+    longest, both = max(bay.length, bay.width), bay.length + bay.width
+    for one in bay.diagonals:
+        if not longest - _slack(bay) <= one <= both + 2.0 * _slack(bay):
+            ends = (format_length(end, units, with_unit=True) for end in (longest, both))
+            shown = format_length(one, units, with_unit=True)
+            flaws.add((*_BAY, "diagonals"), shown, f"a diagonal between {' and '.join(ends)}")
 
 
 def _check_surfaces(bay: BayShape, flaws: Flaws) -> None:

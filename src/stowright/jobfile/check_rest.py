@@ -26,7 +26,7 @@ def check_rest(job: JobFile, units: Unit, flaws: Flaws) -> None:
         elif isinstance(table, SheetShape):
             _check_sheet(table, path, units, flaws)
         elif isinstance(table, DeckShape):
-            _check_deck(table, job.bay, path, flaws)
+            _check_deck(table, job.bay, path, units, flaws)
         elif isinstance(table, DonePartShape | SpoiledShape):
             _check_mark(table, path, flaws)
 
@@ -38,12 +38,20 @@ def _check_share(table: FillShape | ColumnShape, path: Path, flaws: Flaws) -> No
         flaws.add((*path, "least"), "a least size above the fixed one", "no more than the size")
 
 
-def _check_deck(deck: DeckShape, bay: BayShape | None, path: Path, flaws: Flaws) -> None:
+def _check_deck(
+    deck: DeckShape, bay: BayShape | None, path: Path, units: Unit, flaws: Flaws
+) -> None:
     if deck.top is not None and deck.below_rail is not None:
         flaws.add((*path, "top"), "top and below_rail", "one of the two")
     no_rail = bay is not None and bay.rail is None and not flaws.is_left_out(("bay", "rail"))
     if deck.below_rail is not None and no_rail:
         flaws.add((*path, "below_rail"), "no rail in the bay", "top = its height, instead")
+    limits = ("below_rail", bay.rail if bay else None), ("top", bay.clear_height if bay else None)
+    for key, limit in limits:
+        given = getattr(deck, key)
+        if given is not None and limit is not None and given >= limit:
+            shown = [format_length(mm, units, with_unit=True) for mm in (given, limit)]
+            flaws.add((*path, key), shown[0], f"less than the height of the bay, {shown[1]}")
 
 
 def _check_mark(part: DonePartShape | SpoiledShape, path: Path, flaws: Flaws) -> None:

@@ -32,12 +32,16 @@ from stowright.jobfile.scanner import Path, Positions
 from stowright.jobfile.shape_job import JobFile
 from stowright.units import Unit
 
-__all__ = ["Flaw", "Flaws", "found_text", "shaped"]
+__all__ = ["Flaw", "Flaws", "found_text", "shaped", "too_many"]
 
 _ROUNDS = 4  # the second round is clean unless a value hid another one inside it
 _MEASURED = ("build", "measured_thickness")
 _QUOTED = re.compile(r"'([^']*)'")
 _MOST_TOLD = 200
+_MOST_TABLES = 200
+#: Lists that grow while a job is built, and so may be longer.
+_LONG_LISTS = ("carry", "sheet", "done", "parts", "spoiled", "reading")
+_MOST_IN_LONG = 5000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,6 +104,18 @@ def shaped(tables: Mapping[str, object], units: Unit, flaws: Flaws) -> JobFile:
         shape = JobFile.model_validate({})
     _required(shape, flaws)
     return shape
+
+
+def too_many(shape: JobFile, flaws: Flaws) -> bool:
+    """Note lists that are longer than those of any job; nothing else is looked at then."""
+    for path, table in walk(shape):
+        for key in type(table).model_fields:
+            several = getattr(table, key)
+            most = _MOST_IN_LONG if key in _LONG_LISTS else _MOST_TABLES
+            if isinstance(several, list) and len(several) > most:
+                flaws.add((*path, key), f"{len(several)} entries", f"at most {most}")
+                return True
+    return False
 
 
 def found_text(value: object) -> str:

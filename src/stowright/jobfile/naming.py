@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stowright.jobfile.check_bay import floor_width_at
+from stowright.jobfile.check_bay import floor_width_at, whole_width
 from stowright.jobfile.shape_bay import BayShape
 from stowright.jobfile.shape_blocks import BlockShape, ColumnShape, FillShape
 from stowright.jobfile.shape_job import JobFile
@@ -101,7 +101,7 @@ def _room_across(bay: BayShape, block: BlockShape) -> float | None:
     if span:
         return span[1] - span[0]
     rooms = [bay.width, *(each.width for each in bay.between or ())]
-    rooms += [each.width for each in bay.widths or ()]
+    rooms += [whole_width(each) for each in bay.widths or ()]
     if not bay.between:
         rooms += [_beside(bay, arch.start) for arch in bay.arches or ()]
     return min((room for room in rooms if room is not None), default=None)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from math import hypot
 
-from stowright.jobfile.check_bay import floor_width_at
+from stowright.jobfile.check_bay import floor_width_at, whole_width
 from stowright.jobfile.keys import field_text
 from stowright.jobfile.scanner import Path
 from stowright.jobfile.shape_bay import BayShape, WidthShape
@@ -198,9 +198,7 @@ class _Oddities:
 
 
 def _whole(station: WidthShape) -> float:
-    if station.left is not None and station.right is not None:
-        return station.left + station.right
-    return station.width or 0.0
+    return whole_width(station) or 0.0
 
 
 def _between(stations: Sequence[_Station], along: float) -> float | None:

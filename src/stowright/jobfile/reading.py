@@ -22,7 +22,7 @@ from stowright.jobfile.convert_rest import (
     spoiled_from,
     vehicle_of,
 )
-from stowright.jobfile.flaws import Flaws, found_text, shaped
+from stowright.jobfile.flaws import Flaws, found_text, shaped, too_many
 from stowright.jobfile.known import KnownNames
 from stowright.jobfile.naming import Names, names_of
 from stowright.jobfile.oddities import odd_things
@@ -81,6 +81,8 @@ def read_job(text: str | bytes, *, catalogue_names: KnownNames | None = None) ->
     flaws.raise_any(source.positions)
     units = _units(source.tables)
     shape = shaped(source.tables, units, flaws)
+    if too_many(shape, flaws):
+        flaws.raise_any(source.positions)
     names = names_of(shape)
     if shape.bay is not None:
         check_bay(shape.bay, units, flaws)
