@@ -60,13 +60,16 @@ def side_by_side(one, other):
 def clashing_fixings(fixings, catalogue):
     """Pairs of screws and bolts whose shanks meet."""
     shanks = [f for f in fixings if f.kind in {"screw", "bolt"}]
+    if len(shanks) < 2:
+        return []
     segments = [segment(f) for f in shanks]
     radii = [radius_of(f, catalogue) for f in shanks]
+    heads = np.array([start for start, _ in segments])
+    lengths = np.array([f.length for f in shanks])
+    far = np.abs(heads[:, None] - heads[None, :]).max(axis=2)
+    close = np.argwhere(np.triu(far < lengths[:, None] + lengths[None, :] + 20.0, k=1))
     found = []
-    for i, j in combinations(range(len(shanks)), 2):
-        far = np.abs(segments[i][0] - segments[j][0]).max()
-        if far > shanks[i].length + shanks[j].length + 20.0:
-            continue
+    for i, j in close:
         if side_by_side(segments[i], segments[j]):
             continue
         if segment_distance(segments[i], segments[j]) < radii[i] + radii[j]:
@@ -167,19 +170,21 @@ def room_before_points(fixings, pieces):
 
 def strangers(fixings, pieces):
     """Screws and bolts that run through a piece which they do not name."""
+    low = np.array([[p.box.x.low, p.box.y.low, p.box.z.low] for p in pieces]) + 1e-3
+    high = np.array([[p.box.x.high, p.box.y.high, p.box.z.high] for p in pieces]) - 1e-3
     found = []
     for fixing in fixings:
         if fixing.kind not in {"screw", "bolt"}:
             continue
         start, end = segment(fixing)
-        for piece in pieces:
+        at = start + np.outer(np.linspace(0.0, 1.0, 60), end - start)
+        inside = np.all((at[:, None] > low) & (at[:, None] < high), axis=2)
+        for n in np.flatnonzero(inside.any(axis=0)):
+            piece = pieces[n]
             if piece.id in fixing.joins:
                 continue
-            low = np.array([piece.box.x.low, piece.box.y.low, piece.box.z.low]) + 1e-3
-            high = np.array([piece.box.x.high, piece.box.y.high, piece.box.z.high]) - 1e-3
-            at = start + np.outer(np.linspace(0.0, 1.0, 60), end - start)
-            inside = at[np.all((at > low) & (at < high), axis=1)]
             plate = Polygon(piece.contour)
-            if any(plate.contains(Point(piece.to_local(tuple(p))[:2])) for p in inside):
+            spots = at[inside[:, n]]
+            if any(plate.contains(Point(piece.to_local(tuple(p))[:2])) for p in spots):
                 found.append((fixing.id, piece.id))
     return found

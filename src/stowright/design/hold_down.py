@@ -211,7 +211,7 @@ def _first_free(
 
     On the packers that are there first; beside them where a packer may be added.
     """
-    for on_packers in (True, False) if site.ask.add_packers and carcass.packers else (True,):
+    for on_packers in _packer_rounds(site, carcass):
         for thread in _THREADS:
             for berth in berths(carcass, quarter, on_packers=on_packers):
                 found = _bolt_at_berth(site, carcass, berth, thread, spots)
@@ -227,12 +227,19 @@ def _furthest_free(site: _Site, carcass: Carcass, spots: Sequence[Point2]) -> li
         x, y = carcass.point(berth.face, berth.depth)
         return min((hypot(x - a, y - b) for a, b in spots), default=0.0)
 
-    for berth in sorted(berths(carcass, None), key=nearest, reverse=True):
-        for thread in _THREADS:
-            found = _bolt_at_berth(site, carcass, berth, thread, spots)
-            if found:
-                return found
+    for on_packers in _packer_rounds(site, carcass):
+        every = berths(carcass, None, on_packers=on_packers)
+        for berth in sorted(every, key=nearest, reverse=True):
+            for thread in _THREADS:
+                found = _bolt_at_berth(site, carcass, berth, thread, spots)
+                if found:
+                    return found
     return []
+
+
+def _packer_rounds(site: _Site, carcass: Carcass) -> tuple[bool, ...]:
+    """On packers that are there first; then, where one may be added, anywhere."""
+    return (True, False) if site.ask.add_packers and carcass.packers else (True,)
 
 
 def _bolt_at_berth(

@@ -17,7 +17,7 @@ __all__ = ["NEAR_UPRIGHT", "Berth", "Carcass", "Quarter", "berths", "carcasses_o
 #: A bolt stands no further than this from an upright: the floor between does not carry. [mm]
 NEAR_UPRIGHT = 60.0
 #: From the end of a floor panel, of a floor rail, and from the edge of a packer, to a bolt. [mm]
-_END, _RAIL_END, PACKER_EDGE = 50.0, 20.0, 15.0
+_END, _RAIL_END, PACKER_EDGE = 30.0, 20.0, 15.0
 #: Pitch at which places are tried, along the depth and away from an upright. [mm]
 _STEP, _OFFSET = 30.0, 5.0
 
@@ -222,7 +222,7 @@ def _seats(carcass: Carcass, floor: Body, *, on_packers: bool) -> Sequence[Body 
 
 
 def _depths(carcass: Carcass, floor: Body, seat: Body | None) -> list[float]:
-    """Return depths on a packer, stepped from its end nearest the face."""
+    """Return depths on a packer, stepped from its end nearest the face to its other end."""
     d = carcass.depth
     end = _RAIL_END if floor.piece.role == "floor-rail" else _END
     low, high = floor.low[d] + end, floor.high[d] - end
@@ -232,8 +232,10 @@ def _depths(carcass: Carcass, floor: Body, seat: Body | None) -> list[float]:
         return []
     steps = int((high - low) // _STEP)
     if carcass.inward > 0.0:
-        return [round(low + i * _STEP, 4) for i in range(steps + 1)]
-    return [round(high - i * _STEP, 4) for i in range(steps + 1)]
+        found = [round(low + i * _STEP, 4) for i in range(steps + 1)]
+        return found if high - found[-1] < 1.0 else [*found, round(high, 4)]
+    found = [round(high - i * _STEP, 4) for i in range(steps + 1)]
+    return found if found[-1] - low < 1.0 else [*found, round(low, 4)]
 
 
 def _range_across(carcass: Carcass, floor: Body, seat: Body | None) -> tuple[float, float]:
