@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
@@ -10,6 +11,8 @@ from stowright.drawings.dxf import to_dxf
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.rods import RodAxis
+from stowright.drawings.set_out_pages import set_out_pages
 from stowright.drawings.sheet_frame import PAPERS, Paper, TitleBlock, drawing_room, framed
 from stowright.drawings.svg import to_svg
 
@@ -21,6 +24,7 @@ if TYPE_CHECKING:
 __all__ = ["drawing_files"]
 
 type PaperSize = Literal["a4", "letter"]
+_RODS: tuple[RodAxis, ...] = ("up", "across")
 type Ink = Literal["colour", "black"]
 
 
@@ -35,10 +39,20 @@ def drawing_files(plan: Plan, *, paper: PaperSize, ink: Ink) -> dict[str, bytes]
     sheet = PAPERS["A4" if paper == "a4" else "ANSI A"]
     files: dict[str, bytes] = {}
     for scene in (*_unit_scenes(plan, sheet), *_part_scenes(plan, sheet)):
-        files |= _both(f"drawings/{scene.name}", scene, plan, ink)
+        files |= _both(f"drawings/{_file_name(scene)}", scene, plan, ink)
+    for scene in _set_out_scenes(plan, sheet):
+        files[f"drawings/{_file_name(scene)}.svg"] = to_svg(scene, ink=ink).encode()
     for layout in plan.cutting.layouts:
         files |= _layout_files(layout, plan, sheet, ink)
     return files
+
+
+def _file_name(scene: Scene) -> str:
+    """Return a drawing's name without anything that means something in a path.
+
+    An opening has its name from the job; it may hold spaces or strokes.
+    """
+    return re.sub(r"[^\w-]+", "-", scene.name).strip("-")
 
 
 def _both(path: str, scene: Scene, plan: Plan, ink: Ink) -> dict[str, bytes]:
@@ -66,6 +80,19 @@ def _part_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
             _Title(kind="part drawing", number=part.mark, sheet=place, sheets=len(parts)),
         )
         for place, part in enumerate(parts, start=1)
+    )
+
+
+def _set_out_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
+    """Return the rods of each drawer and tray at full size, to print and lay end on end."""
+    units = plan.job.units
+    openings = [opening for block in plan.design.blocks for opening in block.openings]
+    return tuple(
+        page
+        for opening in openings
+        if opening.box is not None
+        for axis in _RODS
+        for page in set_out_pages(plan.design, opening.name, units=units, paper=sheet, axis=axis)
     )
 
 
