@@ -107,6 +107,10 @@ def test_force_is_the_fraction_of_the_weight(mass, fraction):
     assert force == pytest.approx(fraction * gravity.weight_n(mass_kg=mass))
 
 
+def test_crash_levels_are_information():
+    assert restraint.CRASH_INFORMATION == (10.0, 20.0)
+
+
 def test_weight():
     assert gravity.weight_n(mass_kg=100.0) == pytest.approx(981.0, rel=1e-12)
     assert gravity.GRAVITY_M_S2 == 9.81

@@ -15,6 +15,7 @@ from stowright.formulas.gravity import GRAVITY_M_S2
 from stowright.formulas.sources import Source
 
 __all__ = [
+    "CRASH_INFORMATION",
     "DEFAULT_RULE_SET",
     "DIRECTIONS",
     "RULE_SETS",
@@ -32,6 +33,9 @@ type CapacityBasis = Literal["characteristic", "working load", "mean ultimate"]
 
 DIRECTIONS: Final[tuple[Direction, ...]] = ("forward", "rear", "side", "up")
 DEFAULT_RULE_SET: Final = "light-envelope"
+# Crash-level fractions of g, information only: never a claim (equipment in ambulances, from memory;
+# cargo barriers, quoted second hand).
+CRASH_INFORMATION: Final = (10.0, 20.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
