@@ -9,6 +9,7 @@ from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.part_drawing import part_drawing
 from stowright.drawings.scene import Scene
+from stowright.drawings.set_out import set_out_strip
 from stowright.drawings.step_figures import step_scenes
 from stowright.drawings.svg import to_svg
 from stowright.errors import OutOfRangeError
@@ -41,6 +42,7 @@ def book_figures(
         ),
         **_exploded(plan),
         **_layouts(plan),
+        **_rods(plan),
         **_steps(plan),
         **{
             f"part-{part.mark}": (f"{part.mark} {part.name}", _part(part, plan.job.units))
@@ -68,6 +70,23 @@ def _layouts(plan: Plan) -> dict[str, tuple[str, Scene]]:
         )
         for layout in plan.cutting.layouts
     }
+
+
+def _rods(plan: Plan) -> dict[str, tuple[str, Scene]]:
+    """Return a set-out figure of the first opening of every kind and size."""
+    seen: set[tuple[object, ...]] = set()
+    found: dict[str, tuple[str, Scene]] = {}
+    for block in plan.design.blocks:
+        for opening in block.openings:
+            alike = (opening.fill, opening.width, opening.height, opening.depth, opening.box)
+            if opening.runner is None or alike in seen:
+                continue
+            seen.add(alike)
+            scene = set_out_strip(
+                plan.design, opening.name, units=plan.job.units, room=(174.0, 205.0)
+            )
+            found[f"rod-{opening.name}"] = (f"Rods of {opening.name}", scene)
+    return {f"rod-{n}": value for n, value in enumerate(found.values(), start=1)}
 
 
 def _layout(layout: Layout, stock: StockUse, units: Unit, releases: Mapping[str, str]) -> Scene:
