@@ -202,3 +202,8 @@ def test_joint_screws_keep_clear_of_a_hand_hole():
     screws = fix_joints(pieces, unit.drafts, SHELF, THICKNESS)
     for piece in with_features(pieces, screws.features):
         assert check.overlapping_features(piece, piece.features) == []
+        holes = [f for f in piece.features if f.kind == "hand-hole"]
+        for opening in holes:
+            shape = check.prism(piece, opening)[0]
+            around = [check.prism(piece, f)[0] for f in piece.features if f.fixing]
+            assert min(shape.distance(other) for other in around) >= 12.0

@@ -13,7 +13,7 @@ from functools import partial
 from math import ceil, pi
 
 from stowright.design.fixing_ledger import FixingResult, Ledger
-from stowright.design.fixing_space import Body, Solid, feature_solid
+from stowright.design.fixing_space import Body, Solid, kept_free
 from stowright.design.pieces import Piece
 from stowright.model.catalogue import Catalogue, Hardware
 from stowright.model.design import BlockDesign, OpeningDesign, ThicknessInUse
@@ -231,7 +231,7 @@ def _cut(
             purpose=purpose,
         )
         ledger.cut(body, make)
-        ledger.space.take(body.id, feature_solid(body, make()))
+        ledger.space.take(body.id, kept_free(body, make()))
 
 
 def _round(
@@ -252,7 +252,7 @@ def _round(
             purpose=what,
         )
         ledger.cut(body, make)
-        ledger.space.take(body.id, feature_solid(body, make()))
+        ledger.space.take(body.id, kept_free(body, make()))
 
 
 def _handle_holes(ledger: Ledger, window: _Window, handle: Hardware) -> None:

@@ -23,6 +23,7 @@ __all__ = [
     "bodies_of",
     "body_of",
     "feature_solid",
+    "kept_free",
     "meets",
     "solid_along",
 ]
@@ -33,6 +34,8 @@ type Interval = tuple[float, float]
 
 #: Overlaps up to this are rounding. [mm]
 EPS = 1.0e-6
+#: Wood kept whole round an opening, and the hole that counts as one (common practice). [mm]
+_ROUND_OPENINGS, _LARGE_HOLE = 12.0, 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +158,17 @@ def feature_solid(body: Body, feature: Feature) -> Solid:
     return (found[0], found[1], found[2], found[3], found[4], found[5])
 
 
+def kept_free(body: Body, feature: Feature) -> Solid:
+    """Return what a feature takes up with the wood round it that no fixing may weaken."""
+    solid = feature_solid(body, feature)
+    opening = feature.kind in {"hand-hole", "cut-out", "vent", "notch"}
+    if not opening and not (feature.kind == "hole" and feature.size[0] > _LARGE_HOLE):
+        return solid
+    r = _ROUND_OPENINGS
+    x0, x1, y0, y1, z0, z1 = solid
+    return (x0 - r, x1 + r, y0 - r, y1 + r, z0 - r, z1 + r)
+
+
 def solid_along(axis: int, start: float, end: float, centre: Sequence[float], r: float) -> Solid:
     """Return the square prism around a round thing that runs along an axis.
 
@@ -209,7 +223,7 @@ class Occupied:
         """Return the registry with every feature that the pieces have already."""
         made = cls(bodies=bodies_of(pieces))
         for body in made.bodies.values():
-            made.hard[body.id] = [feature_solid(body, f) for f in body.piece.features]
+            made.hard[body.id] = [kept_free(body, f) for f in body.piece.features]
         return made
 
     def take(self, where: str, solid: Solid) -> None:

@@ -50,7 +50,7 @@ def _screw_one(ledger: Ledger, draft: JointDraft) -> None:
         ledger.warn(_no_screw(draft, contact))
     else:
         rows = _rows(contact, screw)
-        needed = 2 if max(s.size for s in contact.spans) >= 60.0 else 1
+        needed = 2 if max(s.size for s in contact.spans) >= 60.0 and not locates else 1
         count = _fill(ledger, draft, rows, needed)
         if count < needed and draft.glued and draft.kind in {"housing", "rebate"}:
             ledger.note(_no_place(draft, contact, count))
