@@ -8,7 +8,7 @@ from stowright.design.context import Context
 from stowright.design.shares import Want, share_out
 from stowright.design.sums import fitted, line, stated
 from stowright.errors import DesignError
-from stowright.model.design import Sum, UsableBox
+from stowright.model.design import Sum, SumLine, UsableBox
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build, Column, Fill
 from stowright.units import snap_down
@@ -95,7 +95,12 @@ def arrange(context: Context, block: Block, usable: UsableBox, *, height: Sum) -
     sideways = block.face != "tail"
     room_across = usable.box.y.size if not sideways else usable.box.x.size
     room_depth = usable.box.x.size if not sideways else usable.box.y.size
-    depth = fitted(f"{block.name}: depth", line("usable depth", room_depth), grid=context.grid)
+    depth = fitted(
+        f"{block.name}: depth",
+        line("usable depth", room_depth),
+        *_sheet_end(context, block, room_depth),
+        grid=context.grid,
+    )
     _require_room(block, depth.result, height.result)
     clears, width_sums, width = _widths(context, block, room_across, t)
     t_top = t if block.build.top in {"rails", "panel"} else 0.0
@@ -115,6 +120,15 @@ def arrange(context: Context, block: Block, usable: UsableBox, *, height: Sum) -
         modules=modules,
         sums=(height, depth, *width_sums, *stack_sums),
     )
+
+
+def _sheet_end(context: Context, block: Block, room: float) -> tuple[SumLine, ...]:
+    """A block whose depth was left open ends where the longest sheet does."""
+    asked = block.place.x if block.face == "tail" else block.place.y
+    longest = context.largest_sheet(block.build.carcass)[0]
+    if asked is not None or room <= longest:
+        return ()
+    return (line("beyond the longest sheet", longest - room),)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

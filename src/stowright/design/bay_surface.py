@@ -222,8 +222,8 @@ def value_at(surface: Surface, *, u: float, z: float) -> float:
 def cuts_at(surface: Surface, *, z: Span, fillet: float = 0.0) -> Cuts:
     """Return the cuts of a surface at which its least values over a range of heights can lie.
 
-    Those are the ends of the range, the levels in it and the top of the fillet: between them the
-    surface is linear and the fillet's intrusion convex, so no lesser value hides there.
+    Those are the ends of the range and the levels in it: between them the surface is linear and
+    the fillet's intrusion convex (and smooth at the fillet's top), so no lesser value hides there.
 
     Args:
         surface: The surface.
@@ -235,8 +235,6 @@ def cuts_at(surface: Surface, *, z: Span, fillet: float = 0.0) -> Cuts:
     heights.update(level.z for level in levels if z.low < level.z < z.high)
     if levels[0].z < z.high <= levels[-1].z:
         heights.add(z.high)  # above the last level nothing changes any more
-    if z.low < fillet < z.high:
-        heights.add(fillet)
     curves = tuple(_curve(surface, height, fillet) for height in sorted(heights))
     least = tuple(min(nets) for nets in zip(*(curve.net for curve in curves), strict=True))
     return Cuts(grid=surface.grid, curves=curves, least=least)

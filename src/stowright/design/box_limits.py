@@ -159,7 +159,7 @@ def _ordered(stops: list[_Stop], end: float) -> list[_Stop]:
     """Return the stops, nearest first; where none stands at the box's end, the volume chose it."""
     ordered = sorted(stops, key=lambda stop: (stop.net, stop.words))
     if ordered[0].net > end + 1.0e-3:
-        ordered.insert(0, _Stop(words="the greatest volume: farther out the walls narrow", at=end))
+        ordered.insert(0, _Stop(words="the greatest volume: farther out the bay narrows", at=end))
     return ordered
 
 

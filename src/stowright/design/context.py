@@ -11,6 +11,11 @@ from stowright.model.job import Job
 
 __all__ = ["FINEST_GRID", "Context"]
 
+#: Trim that a sheet loses at each edge before a part is cut from it (common practice). [mm]
+SHEET_TRIM = 10.0
+#: A sheet where neither shelf nor shop names one (common practice). [mm]
+USUAL_SHEET = (2440.0, 1220.0)
+
 #: A cut grid of 0 (any size can be cut) still means 0.1 mm: what is printed is what is cut. [mm]
 FINEST_GRID = 0.1
 
@@ -42,6 +47,18 @@ class Context:
     def t(self, material: str) -> float:
         """Return the thickness that sizes are made with. [mm]."""
         return self.thickness(material).t
+
+    def largest_sheet(self, material: str) -> tuple[float, float]:
+        """Return the largest sheet of a material that can be had, trimmed: length, width. [mm]."""
+        family = self.catalogue.material(material).family
+        sizes = [
+            (size.length, size.width)
+            for size in self.catalogue.stock_sizes
+            if size.material in {material, family}
+        ]
+        sizes += [(s.length, s.width) for s in self.job.sheets if s.material == material]
+        length, width = max(sizes, key=lambda size: (size[0] * size[1], size), default=USUAL_SHEET)
+        return (length - 2.0 * SHEET_TRIM, width - 2.0 * SHEET_TRIM)
 
     def density(self, material: str) -> float:
         """Return mean density. [kg/m3]."""

@@ -34,8 +34,6 @@ LIFT_OUT_KG = 10.0
 UNSUPPORTED = 100.0
 #: A bearer's height and how far bearers stand apart (common practice). [mm]
 BEARER, BEARERS_APART = 60.0, 450.0
-#: Trim that a sheet loses at each edge before a part is cut from it (common practice). [mm]
-SHEET_TRIM = 10.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -168,26 +166,11 @@ def _outline(
     )
 
 
-def _sheet(context: Context, material: str) -> tuple[float, float]:
-    """Return the largest sheet of a material that can be had, trimmed: length, width."""
-    family = context.catalogue.material(material).family
-    sizes = [
-        (s.length, s.width)
-        for s in context.catalogue.stock_sizes
-        if s.material in {material, family}
-    ]
-    sizes += [(s.length, s.width) for s in context.job.sheets if s.material == material]
-    if not sizes:
-        return (2440.0 - 2.0 * SHEET_TRIM, 1220.0 - 2.0 * SHEET_TRIM)
-    length, width = max(sizes, key=lambda size: (size[0] * size[1], size))
-    return (length - 2.0 * SHEET_TRIM, width - 2.0 * SHEET_TRIM)
-
-
 def _split(
     context: Context, deck: Deck, outline: Box, under: tuple[StandingBlock, ...], t: float
 ) -> tuple[Span, ...]:
     """Return the deck's pieces along x: one if a sheet gives it, else joined over supports."""
-    length, width = _sheet(context, deck.build.deck_sheet)
+    length, width = context.largest_sheet(deck.build.deck_sheet)
     dx, dy = outline.x.size, outline.y.size
     fits = (dx <= length and dy <= width) or (dx <= width and dy <= length)
     least = 1
@@ -241,7 +224,7 @@ def _joints(whole: Span, count: int, supports: tuple[float, ...]) -> tuple[Span,
 
 
 def _piece(context: Context, deck: Deck, n: int, count: int, box: Box) -> Piece:
-    length, width = _sheet(context, deck.build.deck_sheet)
+    length, width = context.largest_sheet(deck.build.deck_sheet)
     along_x = _along_x(deck, box)
     dx, dy = box.x.size, box.y.size
     if along_x and (dx > length or dy > width):

@@ -385,14 +385,9 @@ def _width_in(solid: BaySolid, x: Span, z: Span, arches: list[ArchSolid]) -> flo
 
 
 def _best_width(frame: _Frame, *, length: float, high: float) -> float:
-    """Return the greatest width over a stretch of the bay: behind the tail, at the cab, its place.
-
-    Unbounded below when the bay is shorter than the stretch.
-    """
+    """Return the greatest width over a stretch: behind a doorway, at the cab, in its place."""
     solid, z = frame.solid, Span(low=0.0, high=high)
     head = _length(frame, high)
-    if length > head:
-        return -FAR
     middle = min(max(frame.box.x.middle, length / 2.0), head - length / 2.0)
     starts = {0.0, head - length, middle - length / 2.0}
     if frame.opening.at is not None:

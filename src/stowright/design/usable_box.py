@@ -209,7 +209,7 @@ def _best(view: View, domain: Domain, place: Place, beside: Box | None) -> _Cand
     found = [
         _Candidate(plan=plan, score=_volume(plan) * (BARRED if barred else 1.0))
         for plan, barred in _plans(view, domain)
-        if beside is None or _neighbours(plan, beside)
+        if beside is None or _neighbours(plan, beside, domain.hugs)
     ]
     if not found:
         return None
@@ -236,11 +236,15 @@ def _volume(plan: Plan) -> float:
     return (plan[1] - plan[0]) * (plan[3] - plan[2])
 
 
-def _neighbours(plan: Plan, beside: Box) -> bool:
-    """Tell whether a box and the block beside it face each other along x or along y."""
-    along = min(plan[1], beside.x.high) - max(plan[0], beside.x.low)
-    across = min(plan[3], beside.y.high) - max(plan[2], beside.y.low)
-    return along > 0.0 or across > 0.0
+def _neighbours(plan: Plan, beside: Box, hugs: Hug) -> bool:
+    """Tell whether a box stands next to a block: facing it, with no more than a strip between."""
+    if hugs in {"left", "right"}:
+        facing = min(plan[1], beside.x.high) - max(plan[0], beside.x.low)
+        apart = beside.y.low - plan[3] if hugs == "left" else plan[2] - beside.y.high
+    else:
+        facing = min(plan[3], beside.y.high) - max(plan[2], beside.y.low)
+        apart = beside.x.low - plan[1] if hugs == "cab" else plan[0] - beside.x.high
+    return facing > 0.0 and apart < LEAST_STRIP
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
