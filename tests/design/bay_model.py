@@ -60,9 +60,8 @@ def _marks(bay, low, high):
     return np.array(sorted({x for x in xs if low <= x <= high} | set(np.arange(low, high, 20.0))))
 
 
-def arch_polygon(bay, arch, z):
-    """An arch in plan at a height below its top."""
-    xs = _marks(bay, arch.start, arch.end)
+def arch_inner(bay, arch, xs, z):
+    """Distance from the centre line to an arch's inner face."""
     left, right = (half_width(bay, side, xs, 0.0) for side in ("left", "right"))
     reach = {a.side: a.reach for a in bay.arches}
     inner = {"left": left - reach.get("left", 0.0), "right": right - reach.get("right", 0.0)}
@@ -70,8 +69,14 @@ def arch_polygon(bay, arch, z):
         clear = ruled(bay.between, lambda s: s.at, lambda s: s.width, xs, z)
         more = (clear - inner["left"] - inner["right"]) / 2.0
         inner = {side: value + more for side, value in inner.items()}
+    return inner[arch.side]
+
+
+def arch_polygon(bay, arch, z):
+    """An arch in plan at a height below its top."""
+    xs = _marks(bay, arch.start, arch.end)
     sign = 1.0 if arch.side == "left" else -1.0
-    near = [(x, sign * y) for x, y in zip(xs, inner[arch.side], strict=True)]
+    near = [(x, sign * y) for x, y in zip(xs, arch_inner(bay, arch, xs, z), strict=True)]
     far = [(x, sign * FAR) for x in (xs[-1], xs[0])]
     return Polygon([*near, *far])
 

@@ -126,6 +126,25 @@ def test_the_larger_side_door_is_used():
     assert (found.needed, found.available) == (980.0, 1100.0)
 
 
+def test_of_two_doors_that_pass_the_larger_is_used():
+    doors = (opening("tail", 1200.0, 1000.0), opening("right", 1100.0, 1250.0, at=1400.0))
+    bay = make_bay(length=2600.0, width=1700.0, clear_height=1400.0, openings=doors)
+    module = box((1500.0, 2400.0), (-500.0, 500.0), (10.0, 710.0))
+    assert "the right doorway (bay.opening[2])" in check(bay, module).why
+    assert (
+        "the tail doorway (bay.opening[1])"
+        in check(
+            make_bay(
+                length=2600.0,
+                width=1700.0,
+                clear_height=1400.0,
+                openings=(opening("tail", 1400.0, 1000.0), doors[1]),
+            ),
+            module,
+        ).why
+    )
+
+
 def test_size_as_carried_governs_over_the_box():
     module = box((50.0, 1450.0), (-550.0, 550.0), (10.0, 435.0))
     found = check(hard(), module, size=(1190.0, 425.0, 1400.0))

@@ -26,13 +26,19 @@ from bays import (
 )
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from shapely import box as boxes
+from shapely import contains, prepare
 from shapely.geometry import box as rectangle
 
-from stowright.design.usable_box import usable_box
+from stowright.design.bay_solid import bay_solid
+from stowright.design.bay_view import Ask, view_of
+from stowright.design.box_limits import Domain, limits_of, plain_mm
+from stowright.design.usable_box import _plans, usable_box
 from stowright.errors import DesignError
 from stowright.model.design import Skew
 from stowright.model.geometry import Span
 
+FACES = ("tail", "left", "right")
 BARE = {"side_clear": 0.0, "end_clear": 0.0, "clear_at_face": 0.0, "lining": 0.0}
 
 
@@ -127,6 +133,35 @@ def test_the_cove_counts_at_the_underside():
     assert above.box.y.size == 1400.0
 
 
+def test_the_cove_stands_before_an_arch_too():
+    bay = make_bay(
+        cove=25.0,
+        length=2000.0,
+        arches=(
+            arch("left", 1500.0, 1900.0, 230.0, 300.0),
+            arch("right", 1500.0, 1900.0, 230.0, 300.0),
+        ),
+    )
+    found = ask(bay, z=Span(low=10.0, high=400.0), **BARE)
+    assert found.box.x.high == pytest.approx(1495.0, abs=1e-9)  # 3-4-5: 5 of fillet at 10 high
+    names = [line.what for line in sides(found)["cab"].allowances]
+    assert names == ["cove at the underside"]
+
+
+def test_a_headboard_that_steps_steeply_is_cut_at_its_stations():
+    bay = make_bay(
+        lengths=(
+            length(0.0, -700.0, 1500.0),
+            length(0.0, 300.0, 1500.0),
+            length(0.0, 320.0, 700.0),
+            length(0.0, 700.0, 700.0),
+        )
+    )
+    # 1500 x 1000 beside the step, 700 x 1400 before it
+    found = ask(bay, **BARE)
+    assert found.box == box((0.0, 1500.0), (-700.0, 300.0), (10.0, 435.0))
+
+
 def test_a_wall_that_leans_in_may_govern_at_the_top_though_the_cove_stands_in_at_the_floor():
     bay = make_bay(cove=25.0, widths=(width(0.0, 0.0, 1400.0), width(0.0, 400.0, 1300.0)))
     found = ask(bay, z=Span(low=10.0, high=400.0), **BARE)
@@ -219,6 +254,39 @@ def test_asked_ranges_bound_the_box_and_say_so():
     assert limits["left"].governed_by == "left wall: bay.width"
 
 
+def test_what_stands_beside_the_box_does_not_count_before_it():
+    bay = make_bay(keep_out=(keep_out("hatch", (1000.0, 1100.0), (600.0, 700.0), (0.0, 500.0)),))
+    asked = place(x=(0.0, 900.0), y=(-300.0, 300.0))
+    found = ask(bay, place=asked, **BARE)
+    assert (
+        sides(found)["cab"].next == "600.0 mm more is free beyond it, up to headboard: bay.length"
+    )
+
+
+@pytest.mark.parametrize("make", [tub, van, wagon, tray, inch_pickup])
+@pytest.mark.parametrize("low", [1.0, 12.0, 250.0])
+def test_the_search_and_the_limits_speak_of_the_same_box(make, low):
+    solid = bay_solid(make())
+    for face in FACES:
+        asked = Ask(
+            block="b",
+            face=face,
+            z=Span(low=low, high=low + 400.0),
+            side_clear=5.0,
+            end_clear=10.0,
+            clear_at_face=45.0,
+            lining=3.0,
+            over_arches=False,
+            obstacles=(),
+        )
+        view = view_of(solid=solid, skew=SQUARE, ask=asked)
+        domain = Domain.whole(hugs="")
+        for plan, _ in _plans(view, domain):
+            solid_box, _ = limits_of(view=view, plan=plan, domain=domain, shown=plain_mm)
+            ends = (*(solid_box.x.low, solid_box.x.high), *(solid_box.y.low, solid_box.y.high))
+            assert all(abs(a - b) < 1e-6 for a, b in zip(ends, plan, strict=True)), (face, plan)
+
+
 def test_blocks_stand_one_behind_the_other_at_tail_and_cab():
     first = ask(make_bay(length=2600.0), place=place(word="tail"), **BARE)
     assert first.hugs == "tail"
@@ -236,6 +304,15 @@ def test_beside_another_block_on_its_freer_side():
     assert found.box == box((0.0, 1500.0), (-700.0, 200.0), (10.0, 435.0))
     assert found.hugs == "left"
     assert sides(found)["left"].governed_by == "block 'fridge' beside it"
+
+
+def test_beside_means_facing_it_and_not_across_a_corner():
+    standing = box((0.0, 400.0), (0.0, 700.0), (10.0, 435.0))
+    hatch = keep_out("hatch", (0.0, 700.0), (-600.0, 0.0), (0.0, 500.0))
+    found = ask(make_bay(keep_out=(hatch,)), place=place(beside="fridge"), beside=standing, **BARE)
+    # right of it stands the hatch: what is free beyond that is not beside it; before its cab end is
+    assert found.box == box((400.0, 1500.0), (0.0, 700.0), (10.0, 435.0))
+    assert found.hugs == "tail"
 
 
 def test_beside_a_block_that_fills_the_width_is_behind_it():
@@ -447,23 +524,15 @@ def test_no_box_of_a_brute_search_is_larger(bay, low):
     assert brute(area) <= best * 1.001  # the grid's own step is far coarser
 
 
-FACES = ("tail", "left", "right")
-
-
 def brute(area):
     """The largest rectangle in a polygon with its ends on a 40 mm grid and at the corners' x."""
     low_x, low_y, high_x, high_y = area.bounds
     xs = np.linspace(low_x, high_x, 40)
     ys = np.linspace(low_y, high_y, 160)
-    inside = np.array(
-        [
-            [
-                area.contains(rectangle(xs[i], ys[j], xs[i + 1], ys[j + 1]))
-                for j in range(len(ys) - 1)
-            ]
-            for i in range(len(xs) - 1)
-        ]
-    )
+    low_corners = np.meshgrid(xs[:-1], ys[:-1], indexing="ij")
+    high_corners = np.meshgrid(xs[1:], ys[1:], indexing="ij")
+    prepare(area)
+    inside = contains(area, boxes(*low_corners, *high_corners))
     best = 0.0
     for i in range(len(xs) - 1):
         rows = np.ones(len(ys) - 1, dtype=bool)
