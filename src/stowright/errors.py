@@ -12,6 +12,7 @@
     ├── CuttingError                     no layout can be made or a layout failed its check
     ├── BookError                        the plan book is incomplete or does not typeset
     ├── FileConflictError (OSError)      a file that is not ours stands where we would write
+    ├── MissingExtraError (ImportError)  an optional library is not installed
     └── StoppedError                     long work was stopped by whoever asked for it
 
 "Too weak" and "does not fit" are findings (values in ``model``), not errors.
@@ -29,6 +30,7 @@ __all__ = [
     "DesignError",
     "FileConflictError",
     "JobError",
+    "MissingExtraError",
     "Mistake",
     "OutOfRangeError",
     "StoppedError",
@@ -194,6 +196,26 @@ class FileConflictError(StowrightError, OSError):
 
     def __str__(self) -> str:
         return f"{self.path} was not written by stowright; move it or use --force"
+
+
+class MissingExtraError(StowrightError, ImportError):
+    """Something was asked for that needs a library which is not installed.
+
+    Attributes:
+        what: What was asked for.
+        library: The library it needs.
+        extra: The extra that brings it.
+    """
+
+    def __init__(self, what: str, library: str, extra: str) -> None:
+        super().__init__(what, library, extra)
+        self.what, self.library, self.extra = what, library, extra
+
+    def __str__(self) -> str:
+        return (
+            f"{self.what} needs {self.library}, which is not installed; "
+            f"add the extra {self.extra!r}: pip install 'stowright[{self.extra}]'"
+        )
 
 
 class StoppedError(StowrightError):
