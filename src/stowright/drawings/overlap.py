@@ -15,7 +15,6 @@ from stowright.drawings.figures import marks_of
 from stowright.drawings.lettering import text_box
 from stowright.drawings.scene import (
     Arc,
-    Balloon,
     Circle,
     Hatch,
     Item,
@@ -69,15 +68,15 @@ class _Stroke:
 def overlaps(scene: Scene) -> list[Overlap]:
     """Return every text that touches another text, a line of another item, or the paper's edge.
 
-    A line drawn before a text that clears its own background does not count. A text's own item
-    (the dimension or leader that it belongs to) does not count either.
+    A line drawn before a text that has a ground of its own (paper painted clear, a filled ring)
+    does not count. A text's own item (the dimension or leader that it belongs to) does not count.
     """
     texts: list[_Lettering] = []
     strokes: list[_Stroke] = []
     covers: list[_Stroke] = []
     for order, item in enumerate(scene.items):
         marks = marks_of(item)
-        texts += _texts(order, item, marks)
+        texts += _texts(order, marks)
         strokes += _strokes(order, item, marks)
         covers += _covers(order, marks)
     paper = shapely.box(0.0, 0.0, scene.width, scene.height)
@@ -96,12 +95,24 @@ def _overlap(kind: str, text: _Lettering, other: str) -> Overlap:
     return Overlap(kind=kind, text=text.text.text, other=other, at=text.text.at)
 
 
-def _texts(order: int, item: Item, marks: tuple[Mark, ...]) -> Iterator[_Lettering]:
+def _texts(order: int, marks: tuple[Mark, ...]) -> Iterator[_Lettering]:
     for mark in marks:
         if isinstance(mark, Text) and mark.text:
             box = shapely.Polygon(text_box(mark)).buffer(-_TOUCH, join_style="mitre")
-            shielded = mark.clear or isinstance(item, Balloon)
-            yield _Lettering(order, mark, box, shielded)
+            yield _Lettering(order, mark, box, mark.clear or _backed(box, marks))
+
+
+def _backed(box: shapely.Polygon, marks: tuple[Mark, ...]) -> bool:
+    """Return whether a filled shape of a text's own item lies behind it, as in a balloon."""
+    for mark in marks:
+        shape = None
+        if isinstance(mark, Circle) and mark.fill != "none":
+            shape = shapely.Point(mark.centre).buffer(mark.radius)
+        elif isinstance(mark, Region) and mark.fill != "none":
+            shape = shapely.Polygon(mark.outer, mark.holes)
+        if shape is not None and shape.covers(box):
+            return True
+    return False
 
 
 def _strokes(order: int, item: Item, marks: tuple[Mark, ...]) -> Iterator[_Stroke]:

@@ -76,11 +76,11 @@ def _anchor_new(_: Symbol, place: _Place, k: float) -> tuple[Mark, ...]:
 
 def _belt(_: Symbol, place: _Place, k: float) -> tuple[Mark, ...]:
     """Draw a triangle: a belt or seat anchorage, kept clear."""
-    corners = ((-0.43, -0.3), (0.43, -0.3), (0.0, 0.5))
+    corners = ((-0.6, -0.42), (0.6, -0.42), (0.0, 0.62))
     outer = tuple(place(u, v) for u, v in corners)
     return (
         Region(outer=outer, fill="warning", pen="warning"),
-        Text(text="!", at=place(0.0, -0.2), height=0.45 * k, anchor="middle", pen="warning"),
+        Text(text="!", at=place(0.0, -0.24), height=0.4 * k, anchor="middle", pen="warning"),
     )
 
 

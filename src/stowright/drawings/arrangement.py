@@ -1,0 +1,75 @@
+"""What the views of a general arrangement share: the block looked at, its directions, the scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from stowright.drawings.ortho import Sight
+from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.geometry import Point2, Point3
+from stowright.units import Unit
+
+__all__ = ["Arrangement", "ViewName", "dot"]
+
+type ViewName = Literal["plan", "elevation", "section"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Arrangement:
+    """What the views of a general arrangement have in common.
+
+    Attributes:
+        design: The design.
+        block: The block whose face is looked at.
+        opening: The opening that the section runs through; None when the block has none.
+        scale: Paper millimetres per millimetre.
+        units: Unit of print.
+    """
+
+    design: Design
+    block: BlockDesign
+    opening: OpeningDesign | None
+    scale: float
+    units: Unit
+
+    def sight(self, view: ViewName) -> Sight:
+        """Return which way a view looks."""
+        across, inward, up = self.block.axes
+        if view == "plan":
+            return Sight(right=across, up=inward, look=_minus(up))
+        if view == "elevation":
+            return Sight(right=across, up=up, look=inward)
+        return Sight(right=inward, up=up, look=_minus(across))
+
+    def flat(self, view: ViewName, point: Point3) -> Point2:
+        """Return a point of the bay on a view's paper. [mm]."""
+        x, y = self.sight(view).flat(point)
+        return (x * self.scale, y * self.scale)
+
+    def span(self, direction: Point3) -> tuple[float, float]:
+        """Return the block's extent along one of its directions. [mm]."""
+        box = self.block.box
+        ends = (
+            dot((box.x.low, box.y.low, box.z.low), direction),
+            dot((box.x.high, box.y.high, box.z.high), direction),
+        )
+        return min(ends), max(ends)
+
+    @property
+    def cut_at(self) -> float:
+        """Where the section's plane lies across the face. [mm]."""
+        across = self.block.axes[0]
+        if self.opening is None:
+            low, high = self.span(across)
+            return (low + high) / 2.0
+        return dot(self.opening.at, across) + self.opening.width / 2.0
+
+
+def _minus(a: Point3) -> Point3:
+    return (-a[0], -a[1], -a[2])
+
+
+def dot(a: Point3, b: Point3) -> float:
+    """Return the scalar product."""
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]

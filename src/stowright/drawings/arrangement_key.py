@@ -1,0 +1,90 @@
+"""The key of a general arrangement: what its symbols mean, and where each hold-down goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Literal
+
+from stowright.drawings.extent import moved
+from stowright.drawings.lettering import text_width
+from stowright.drawings.scene import Hatch, Item, Line, Polyline, Symbol, SymbolKind, Text
+from stowright.model.design import AnchorPoint, Design
+from stowright.units import Unit, format_length
+
+__all__ = ["arrangement_key"]
+
+_STEP = 5.2
+_NOTE = 2.5
+_WORDS = 12.0  # from the left to the words
+_COLUMN_GAP = 4.0
+
+
+def arrangement_key(design: Design, units: Unit) -> tuple[Item, ...]:
+    """Return the key, its upper left corner about (0, 0)."""
+    items: list[Item] = [_text("Key", 0.0, 0.0, bold=True)]
+    y = 0.0
+    for words, sample in _rows(design):
+        y -= _STEP
+        items += moved(sample, y=y)
+        items.append(_text(words, _WORDS, y))
+    floor = [point for point in design.anchors if point.surface == "floor"]
+    if floor:
+        items += moved(_anchor_table(floor, units), y=y - 1.8 * _STEP)
+    return tuple(items)
+
+
+def _rows(design: Design) -> Iterator[tuple[str, tuple[Item, ...]]]:
+    bay = design.job.bay
+    yield "the vehicle, as measured", (Line(start=(0.0, 0.0), end=(10.0, 0.0), pen="light"),)
+    phantom = Line(start=(0.0, 0.0), end=(10.0, 0.0), pen="phantom")
+    yield "open position; deck and wings; rail", (phantom,)
+    if any(anchor.surface == "floor" for anchor in bay.anchors):
+        yield "anchor that the vehicle has", _symbol("anchor")
+    if any(not point.existing for point in design.anchors):
+        yield "hole to be made: look behind first", _symbol("anchor-new")
+    if bay.belts:
+        yield "belt anchorage: keep off", _symbol("belt")
+    if bay.no_drill:
+        ring = ((0.0, -1.6), (10.0, -1.6), (10.0, 1.6), (0.0, 1.6))
+        area = Polyline(points=ring, closed=True, pen="warning")
+        hatch = Hatch(outer=ring, angle=135.0, spacing=2.5, pen="warning")
+        yield "no drilling", (hatch, area)
+
+
+def _symbol(kind: SymbolKind) -> tuple[Item, ...]:
+    return (Symbol(kind=kind, at=(5.0, 0.0), size=4.0),)
+
+
+def _text(words: str, x: float, y: float, *, bold: bool = False) -> Text:
+    weight: Literal["bold", "regular"] = "bold" if bold else "regular"
+    return Text(text=words, at=(x, y), height=_NOTE, rise="middle", weight=weight)
+
+
+_HEAD = ("", "in from the tail", "off the centre line", "thread", "anchor")
+
+
+def _anchor_table(points: list[AnchorPoint], units: Unit) -> tuple[Item, ...]:
+    """Return where each hold-down goes, a row each."""
+    rows = [_HEAD, *(_anchor_row(point, units) for point in points)]
+    widths = [
+        max(text_width(row[k], height=_NOTE, weight="bold") for row in rows) for k in range(5)
+    ]
+    items: list[Item] = [_text("Hold-downs", 0.0, 0.0, bold=True)]
+    for n, row in enumerate(rows):
+        x = 0.0
+        for cell, width in zip(row, widths, strict=True):
+            if cell:
+                items.append(_text(cell, x, -_STEP * (n + 1), bold=n == 0))
+            x += width + _COLUMN_GAP
+    return tuple(items)
+
+
+def _anchor_row(point: AnchorPoint, units: Unit) -> tuple[str, str, str, str, str]:
+    side = "left" if point.y > 0.0 else "right"
+    return (
+        point.id,
+        format_length(point.x, units),
+        f"{format_length(abs(point.y), units)} {side}",
+        point.thread,
+        point.existing or "new hole",
+    )

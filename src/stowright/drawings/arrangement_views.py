@@ -1,0 +1,288 @@
+"""Plan, elevation and section of the unit in its bay, in paper millimetres about the bay's origin.
+
+The frame is the block's own: across to the right as one looks at its face, in from the face, up.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+
+import shapely
+import shapely.affinity
+
+from stowright.drawings.arrangement import Arrangement, ViewName, dot
+from stowright.drawings.arrangement_dimensions import (
+    clearance_notes,
+    elevation_dimensions,
+    plan_dimensions,
+    section_dimensions,
+)
+from stowright.drawings.bay_lines import (
+    Note,
+    anchor_marks,
+    elevation_bay,
+    plan_bay,
+    plan_marks,
+    section_bay,
+)
+from stowright.drawings.extent import Bounds, bounds
+from stowright.drawings.linetypes import Fill, Pen
+from stowright.drawings.ortho import Silhouette, Visible, silhouette, visible
+from stowright.drawings.part_notes import Tip, led_note
+from stowright.drawings.scene import Item, Line, Polyline, Region, Symbol, Text
+from stowright.drawings.space import Space
+from stowright.model.design import Motion
+from stowright.model.geometry import Point2, Point3
+from stowright.model.part import PlacedPart
+from stowright.units import format_length
+
+__all__ = ["arrangement_view"]
+
+#: Taken off in the plan, so that what lies beneath is seen.
+_COVERS = frozenset({"deck", "wing", "wing-lid"})
+_NOTE = 2.5
+_AROUND = 30.0  # room for notes round a view
+
+
+def arrangement_view(arrangement: Arrangement, view: ViewName) -> tuple[Item, ...]:
+    """Return one view with dimensions and notes, in paper millimetres about the bay's origin."""
+    if view == "plan":
+        items, notes = _plan(arrangement)
+    elif view == "elevation":
+        items, notes = _elevation(arrangement)
+    else:
+        items, notes = _section(arrangement)
+    box = bounds(items)
+    room = Bounds(
+        left=box.left - _AROUND,
+        bottom=box.bottom - _AROUND,
+        right=box.right + _AROUND,
+        top=box.top + _AROUND,
+    )
+    space = Space(room)
+    space.take(items)
+    placed: list[Item] = []
+    if view == "plan":
+        placed += _cutting_plane(arrangement, space)
+        placed += _anchor_names(arrangement, space)
+    if view == "elevation":
+        placed += _opening_names(arrangement, space)
+    for note in notes:
+        leader = replace(led_note(note.lines, [Tip(note.at, 0.0)], space), head="dot")
+        space.take((leader,))
+        placed.append(leader)
+    return (*items, *placed)
+
+
+# Plan --------------------------------------------------------------------------------------------
+
+
+def _plan(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
+    design = arrangement.design
+
+    def flat(point: Point3) -> Point2:
+        return arrangement.flat("plan", point)
+
+    shown = [p for p in design.placed if p.role not in _COVERS]
+    areas, notes = plan_marks(design, flat)
+    symbols, anchor_notes = anchor_marks(design, flat)
+    items: list[Item] = list(plan_bay(design.job.bay, flat))
+    items += _solid(arrangement, _silhouettes(arrangement, "plan", shown))
+    items += _covers(arrangement)
+    for motion in design.motions:
+        if motion.kind == "slide":
+            items += _moved_out(arrangement, "plan", motion)
+    items += areas
+    items += symbols
+    items += plan_dimensions(arrangement)
+    return items, [*clearance_notes(arrangement), *notes, *anchor_notes]
+
+
+def _covers(arrangement: Arrangement) -> Iterator[Item]:
+    """Yield the outlines of deck and wings, which the plan leaves off."""
+    for placed in arrangement.design.placed:
+        if placed.role in _COVERS:
+            shape = _silhouette(arrangement, "plan", placed).shape
+            yield _outline(shape, arrangement.scale, "phantom")
+
+
+def _cutting_plane(arrangement: Arrangement, space: Space) -> list[Item]:
+    """Return the ends of the section's plane on the plan, far enough out to be legible."""
+    x = arrangement.cut_at * arrangement.scale
+    low, high = (end * arrangement.scale for end in arrangement.span(arrangement.block.axes[1]))
+    items: list[Item] = []
+    for edge, out in ((high, 1.0), (low, -1.0)):
+        trial: tuple[Item, ...] = ()
+        for reach in (5.0, 7.0, 9.0, 12.0, 15.0, 19.0, 24.0):
+            end = (x, edge + out * reach)
+            line = Line(start=(x, edge + out * 1.0), end=end, pen="cutting")
+            trial = (line, Symbol(kind="section-arrow", at=end, size=4.0, turn=90.0, text="A"))
+            if space.free_for(trial):
+                break
+        space.take(trial)
+        items += trial
+    return items
+
+
+# Elevation ---------------------------------------------------------------------------------------
+
+
+def _elevation(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
+    design, block = arrangement.design, arrangement.block
+
+    def flat(point: Point3) -> Point2:
+        return arrangement.flat("elevation", point)
+
+    axis = "x" if block.face == "tail" else "y"
+    items: list[Item] = elevation_bay(design, flat, at=block.face_at, axis=axis)
+    shown = [p for p in design.placed if p.block == block.name or p.role in _COVERS]
+    items += _solid(arrangement, _silhouettes(arrangement, "elevation", shown))
+    items += elevation_dimensions(arrangement)
+    return items, []
+
+
+def _opening_names(arrangement: Arrangement, space: Space) -> list[Item]:
+    """Return each opening's name and front size on its face, where nothing is in the way."""
+    across, _, up = arrangement.block.axes
+    s = arrangement.scale
+    items: list[Item] = []
+    for opening in arrangement.block.openings:
+        x = (dot(opening.at, across) + opening.width / 2.0) * s
+        low, high = dot(opening.at, up) * s, (dot(opening.at, up) + opening.height) * s
+        size = opening.front or (opening.width, opening.height)
+        words = " × ".join(format_length(value, arrangement.units) for value in size)
+        for lines in ((opening.name, words), (opening.name,)):
+            placed = _in_the_face(lines, x, (low, high), space)
+            if placed:
+                space.take(placed)
+                items += placed
+                break
+    return items
+
+
+def _in_the_face(
+    lines: tuple[str, ...], x: float, span: tuple[float, float], space: Space
+) -> list[Text]:
+    """Return lines set one below the other about x, at the first height where they are free."""
+    low, high = span
+    for share in (0.5, 0.4, 0.6, 0.3, 0.7):
+        middle = low + share * (high - low)
+        texts = [
+            Text(
+                text=line,
+                at=(x, middle + (len(lines) - 1 - 2 * k) * 2.2),
+                height=_NOTE,
+                anchor="middle",
+                rise="middle",
+                weight="bold" if k == 0 else "regular",
+            )
+            for k, line in enumerate(lines)
+        ]
+        if space.free(bounds(texts), margin=0.3):
+            return texts
+    return []
+
+
+def _anchor_names(arrangement: Arrangement, space: Space) -> list[Item]:
+    """Return the id of each anchor point beside its symbol."""
+    items: list[Item] = []
+    for point in arrangement.design.anchors:
+        if point.surface == "floor":
+            at = arrangement.flat("plan", (point.x, point.y, point.z))
+            name = led_note((point.id,), [Tip(at, 2.0)], space)
+            space.take((name,))
+            items.append(replace(name, head="none"))
+    return items
+
+
+# Section -----------------------------------------------------------------------------------------
+
+
+def _section(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
+    design, block = arrangement.design, arrangement.block
+
+    def flat(point: Point3) -> Point2:
+        return arrangement.flat("section", point)
+
+    across = block.axes[0]
+    at = arrangement.cut_at * (across[0] + across[1])  # an axis is plus or minus one unit
+    axis = "x" if block.face == "tail" else "y"
+    items: list[Item] = section_bay(design, flat, at=at, axis=axis)
+    cut, beyond = _split(arrangement)
+    items += _solid(arrangement, [*cut, *beyond], cut={c.placed.id for c in cut})
+    if arrangement.opening is not None:
+        for motion in design.motions:
+            if motion.body == arrangement.opening.name and motion.kind == "slide":
+                items += _moved_out(arrangement, "section", motion)
+    items += section_dimensions(arrangement)
+    return items, []
+
+
+def _split(arrangement: Arrangement) -> tuple[list[Silhouette], list[Silhouette]]:
+    """Return the parts that the plane cuts, brought to the front, and those that lie beyond."""
+    plane = -arrangement.cut_at
+    cut, beyond = [], []
+    for one in _silhouettes(arrangement, "section", arrangement.design.placed):
+        if one.near < plane < one.far:
+            cut.append(replace(one, near=-1e9, far=-1e9))
+        elif one.near >= plane:
+            beyond.append(one)
+    return cut, beyond
+
+
+# Marks -------------------------------------------------------------------------------------------
+
+
+def _silhouette(arrangement: Arrangement, view: ViewName, placed: PlacedPart) -> Silhouette:
+    return silhouette(placed, arrangement.design.part(placed.mark), arrangement.sight(view))
+
+
+def _silhouettes(
+    arrangement: Arrangement, view: ViewName, shown: Iterable[PlacedPart]
+) -> list[Silhouette]:
+    return [_silhouette(arrangement, view, placed) for placed in shown]
+
+
+def _solid(
+    arrangement: Arrangement,
+    shapes: list[Silhouette],
+    *,
+    cut: frozenset[str] | set[str] = frozenset(),
+) -> Iterator[Item]:
+    """Yield the visible regions and lines of parts; cut ones darker, with a wide outline."""
+    scale = arrangement.scale
+    rows = visible(shapes)
+    for seen in rows:
+        yield from _fills(seen, scale, "wood-dark" if seen.placed.id in cut else "wood")
+    for seen in rows:
+        pen: Pen = "visible" if seen.placed.id in cut else "outline"
+        for line in seen.lines:
+            yield Polyline(points=tuple((x * scale, y * scale) for x, y in line), pen=pen)
+
+
+def _fills(seen: Visible, scale: float, fill: Fill) -> Iterator[Item]:
+    for region in seen.regions:
+        outer, *holes = (
+            tuple((float(x) * scale, float(y) * scale) for x, y in ring.coords[:-1])
+            for ring in (region.exterior, *region.interiors)
+        )
+        yield Region(outer=outer, holes=tuple(holes), fill=fill, about=seen.placed.mark)
+
+
+def _moved_out(arrangement: Arrangement, view: ViewName, motion: Motion) -> Iterator[Item]:
+    """Yield the outline of a drawer in its open position."""
+    sight = arrangement.sight(view)
+    shift = (motion.axis[0] * motion.travel, motion.axis[1] * motion.travel, 0.0)
+    dx, dy = sight.flat(shift)
+    parts = [p for p in arrangement.design.placed if p.body == motion.body]
+    shapes = [_silhouette(arrangement, view, placed).shape for placed in parts]
+    joined = shapely.union_all(shapes)
+    moved = shapely.affinity.translate(joined, dx, dy)
+    for polygon in shapely.get_parts(moved):
+        yield _outline(polygon, arrangement.scale, "phantom")
+
+
+def _outline(shape: shapely.Polygon, scale: float, pen: Pen) -> Polyline:
+    points = tuple((float(x) * scale, float(y) * scale) for x, y in shape.exterior.coords[:-1])
+    return Polyline(points=points, closed=True, pen=pen)

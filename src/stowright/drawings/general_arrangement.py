@@ -1,0 +1,235 @@
+"""The general arrangement: plan, elevation and section of the unit in its vehicle.
+
+Views stand as first or third angle asks. The vehicle is drawn thin, the unit full, drawers and
+tailgate in their open position with double-dotted lines, places to keep off hatched.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Literal
+
+from stowright.drawings.arrangement import Arrangement, ViewName
+from stowright.drawings.arrangement_dimensions import drawn_extent
+from stowright.drawings.arrangement_key import arrangement_key
+from stowright.drawings.arrangement_views import arrangement_view
+from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.scales import scale_text
+from stowright.drawings.scene import Item, Scene, Text, View
+from stowright.drawings.space import Space
+from stowright.errors import OutOfRangeError, UnknownNameError
+from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.geometry import Point2
+from stowright.units import Unit
+
+__all__ = ["arrangement_figure", "general_arrangement"]
+
+type Projection = Literal["first", "third"]
+
+_GAP = 7.0
+_MARGIN = 1.0
+#: Besides the scales of ISO 5455 its intermediate ones are used, so that a bay fills the sheet.
+_SCALES = (0.1, 0.05, 0.04, 1.0 / 30.0, 0.025, 0.02, 0.01)
+_TITLES: dict[ViewName, str] = {
+    "plan": "Plan, deck and wings taken off",
+    "elevation": "Elevation at the face",
+    "section": "Section A–A",
+}
+
+
+def general_arrangement(
+    design: Design,
+    *,
+    projection: Projection,
+    units: Unit,
+    block: str = "",
+    room: tuple[float, float] = (386.0, 237.0),
+) -> Scene:
+    """Return plan, elevation and section arranged on one sheet, without a frame.
+
+    Args:
+        design: The design.
+        projection: First angle (plan below, section from the right at the left) or third.
+        units: Unit of print.
+        block: The block whose face is looked at; the first one when empty.
+        room: Width and height it may take; the default fits a framed A3 sheet. [mm]
+
+    Raises:
+        OutOfRangeError: If it does not fit the room even at 1:100.
+        UnknownNameError: If there is no such block.
+    """
+    chosen = _block(design, block)
+    for scale in _SCALES:
+        arrangement = Arrangement(
+            design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
+        )
+        if not _may_fit(arrangement, room):
+            continue
+        views = {name: arrangement_view(arrangement, name) for name in _TITLES}
+        scene = _arranged(views, arrangement_key(design, units), scale, projection, chosen.name)
+        if scene.width <= room[0] and scene.height <= room[1]:
+            return scene
+    raise OutOfRangeError("room", room[0], "large enough for the arrangement at 1:100")
+
+
+def arrangement_figure(
+    design: Design,
+    view: ViewName,
+    *,
+    units: Unit,
+    block: str = "",
+    room: tuple[float, float] = (176.0, 237.0),
+) -> Scene:
+    """Return one view of the general arrangement as a figure of its own.
+
+    Args:
+        design: The design.
+        view: Which view.
+        units: Unit of print.
+        block: The block whose face is looked at; the first one when empty.
+        room: Width and height it may take. [mm]
+
+    Raises:
+        OutOfRangeError: If it does not fit the room even at 1:100.
+        UnknownNameError: If there is no such block.
+    """
+    chosen = _block(design, block)
+    for scale in _SCALES:
+        arrangement = Arrangement(
+            design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
+        )
+        items = _titled(arrangement_view(arrangement, view), view, scale)
+        box = bounds(items)
+        width, height = box.width + 2 * _MARGIN, box.height + 2 * _MARGIN
+        if width <= room[0] and height <= room[1]:
+            x, y = _MARGIN - box.left, _MARGIN - box.bottom
+            shown = View(name=view, items=moved(items, x=x, y=y), scale=scale, at=(x, y))
+            return Scene(
+                name=f"{view}-{chosen.name}".replace(" ", "-"),
+                title=f"{_TITLES[view]}, {chosen.name}",
+                width=width,
+                height=height,
+                views=(shown,),
+                scale=scale,
+            )
+    raise OutOfRangeError("room", room[0], "large enough for the view at 1:100")
+
+
+def _block(design: Design, name: str) -> BlockDesign:
+    if not name:
+        return design.blocks[0]
+    for block in design.blocks:
+        if block.name == name:
+            return block
+    raise UnknownNameError("block", name, tuple(b.name for b in design.blocks))
+
+
+def _opening(block: BlockDesign) -> OpeningDesign | None:
+    """Return the first opening that slides, else the first one."""
+    slides = (o for o in block.openings if o.runner is not None)
+    return next(slides, next(iter(block.openings), None))
+
+
+def _may_fit(arrangement: Arrangement, room: tuple[float, float]) -> bool:
+    """Return whether bare views leave some room for dimensions; spares useless trials."""
+    (left, right), (front, back), top = drawn_extent(arrangement)
+    wide, deep = (right - left) * arrangement.scale, (back - front) * arrangement.scale
+    high = top * arrangement.scale
+    return wide + deep + 50.0 <= room[0] and deep + high + 45.0 <= room[1]
+
+
+# Arranged ----------------------------------------------------------------------------------------
+
+
+def _titled(items: tuple[Item, ...], view: ViewName, scale: float) -> tuple[Item, ...]:
+    """Return a view with its title over it, in its upper left corner where that is free."""
+    box = bounds(items)
+    title, _, more = _TITLES[view].partition(", ")
+    lines = [(f"{title} · {scale_text(scale)}", 3.5), *([(more, 2.5)] if more else [])]
+    space = Space(box)
+    space.take(items)
+    for top in (box.top - 0.8, box.top + 3.0 + 5.0 * len(lines)):
+        texts = tuple(
+            Text(
+                text=line,
+                at=(box.left + 0.8, top - 5.2 * k),
+                height=height,
+                rise="top",
+                weight="bold" if k == 0 else "regular",
+            )
+            for k, (line, height) in enumerate(lines)
+        )
+        if top > box.top or space.free(bounds(texts)):
+            return (*items, *texts)
+    return items
+
+
+def _arranged(
+    views: Mapping[ViewName, tuple[Item, ...]],
+    legend: tuple[Item, ...],
+    scale: float,
+    projection: Projection,
+    name: str,
+) -> Scene:
+    """Set the views so that plan and elevation share their widths, elevation and section heights.
+
+    Third angle: the plan over the elevation, the view from the right at its right. First angle:
+    the plan under it, the view from the right at its left.
+    """
+    titled = {view: _titled(items, view, scale) for view, items in views.items()}
+    boxes = {view: bounds(items) for view, items in titled.items()}
+    elevation, plan, section = boxes["elevation"], boxes["plan"], boxes["section"]
+    if projection == "third":
+        places: dict[ViewName, Point2] = {
+            "elevation": (0.0, 0.0),
+            "plan": (0.0, elevation.top + _GAP - plan.bottom),
+            "section": (max(elevation.right, plan.right) + _GAP - section.left, 0.0),
+        }
+    else:
+        places = {
+            "elevation": (0.0, 0.0),
+            "plan": (0.0, elevation.bottom - _GAP - plan.top),
+            "section": (min(elevation.left, plan.left) - _GAP - section.right, 0.0),
+        }
+    every = [_moved_box(boxes[view], places[view]) for view in ("elevation", "plan", "section")]
+    key = _key_block(every, legend, projection)
+    every.append(_moved_box(bounds(legend), key))
+    left, bottom = min(b.left for b in every) - _MARGIN, min(b.bottom for b in every) - _MARGIN
+    right, top = max(b.right for b in every) + _MARGIN, max(b.top for b in every) + _MARGIN
+    shown = [
+        View(
+            name=view,
+            items=moved(items, x=places[view][0] - left, y=places[view][1] - bottom),
+            scale=scale,
+            at=(places[view][0] - left, places[view][1] - bottom),
+        )
+        for view, items in titled.items()
+    ]
+    x, y = key[0] - left, key[1] - bottom
+    shown.append(View(name="key", items=moved(legend, x=x, y=y), at=(x, y)))
+    return Scene(
+        name=f"general-arrangement-{name}".replace(" ", "-"),
+        title=f"General arrangement, {name}",
+        width=right - left,
+        height=top - bottom,
+        views=tuple(shown),
+        scale=scale,
+        projection=projection,
+    )
+
+
+def _key_block(
+    boxes: list[Bounds], legend: tuple[Item, ...], projection: Projection
+) -> tuple[float, float]:
+    """Return where the key goes: in the corner that the three views leave free."""
+    _, plan, section = boxes
+    box = bounds(legend)
+    if projection == "third":
+        return section.left - box.left, max(plan.top, section.top + _GAP + box.height) - box.top
+    lowest = min(plan.bottom, section.bottom - _GAP - box.height)
+    return section.left - box.left, lowest - box.bottom
+
+
+def _moved_box(box: Bounds, by: tuple[float, float]) -> Bounds:
+    x, y = by
+    return Bounds(left=box.left + x, bottom=box.bottom + y, right=box.right + x, top=box.top + y)
