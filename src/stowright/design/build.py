@@ -73,7 +73,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
         anchors=fixed.anchors,
         gaps=(*(g for m in made for g in m.gaps), *platform.gaps),
         motions=(*(x for m in made for x in m.motions), *platform.motions),
-        loose=(*platform.loose, *_loose(stowing, openings)),
+        loose=(*platform.loose, *_loose(job, stowing, openings)),
         sums=(*(s for m in made for s in m.sums), *platform.sums),
         assumed=(*_thickness_assumed(context.thicknesses), *_stowing_assumed(job)),
         warnings=(
@@ -144,10 +144,16 @@ def _finished(job: Job, made: BlockPieces, lumps: tuple[Lump, ...]) -> BlockDesi
     )
 
 
-def _loose(stowing: Stowing, openings: Iterable[OpeningDesign]) -> tuple[LooseThing, ...]:
+def _loose(job: Job, stowing: Stowing, openings: Iterable[OpeningDesign]) -> tuple[LooseThing, ...]:
     """What stands in open and through spaces, and what found no place, is not held by itself."""
+    netted = {f.name for b in job.blocks for c in b.columns for f in c.stack if f.net}
     found = [
-        LooseThing(what=what, where=o.name, mass_kg=o.contents_kg, held_by="")
+        LooseThing(
+            what=what,
+            where=o.name,
+            mass_kg=o.contents_kg,
+            held_by="net" if o.name in netted else "",
+        )
         for o in openings
         if o.fill in {"open", "through"}
         for what, _ in o.carried

@@ -15,16 +15,20 @@ from stowright.design.arrange import Arrangement, ColumnPlan, ModulePlan
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
 from stowright.design.let_in import let_in
-from stowright.design.panel import Lie, Place3, panel
+from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import JointDraft, Piece
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build
 from stowright.model.part import Edge
+from stowright.units import snap_nearest
 
 __all__ = ["DEFAULT_JOINT_DEPTH", "Bounds", "ModulePieces", "make_module"]
 
 #: Depth of a rebate or housing when the job does not say (common practice for 12 to 18 ply). [mm]
 DEFAULT_JOINT_DEPTH = 6.0
+
+#: Panels this close are joined: the cut grid leaves no more than its own step between them. [mm]
+LOOSE = 1.0
 
 UPRIGHT_LEFT = Lie("+d", "+h", "+a")
 UPRIGHT_RIGHT = Lie("+d", "+h", "-a")
@@ -120,7 +124,7 @@ class _Shop:
         """Return a panel of this module; ``words`` are id, name and role."""
         return panel(
             self.frame,
-            place,
+            on_grid(place, lie, grid=self.context.grid),
             lie,
             piece_id=f"{self.block.name}/{self.module.name}/{words[0]}",
             name=words[1],
@@ -191,7 +195,7 @@ def _sides(shop: _Shop) -> tuple[Piece, ...]:
 
 def _rail_spans(shop: _Shop, count: int, depth: float) -> tuple[Span, ...]:
     """Return depth ranges of flat rails: one at each end, the others evenly between."""
-    width = shop.build.rail_width
+    width = snap_nearest(shop.build.rail_width, shop.context.grid)
     count = max(2, min(count, int(depth // (width + 1.0))))
     step = (depth - width) / (count - 1)
     return tuple(
@@ -327,7 +331,7 @@ def _backs(shop: _Shop) -> tuple[tuple[Piece, ...], dict[str, str]]:
 
 def _back(shop: _Shop, word: str, across: Span, up: Span) -> tuple[Piece, ...]:
     depth = Span(low=round(shop.plan.depth - shop.plan.t_back, 6), high=shop.plan.depth)
-    rail = shop.build.rail_width
+    rail = snap_nearest(shop.build.rail_width, shop.context.grid)
     if shop.build.back == "frame" and up.size > 2.0 * rail:
         low = Span(low=up.low, high=round(up.low + rail, 6))
         high = Span(low=round(up.high - rail, 6), high=up.high)
@@ -428,13 +432,13 @@ def _meets(upright: Piece, piece: Piece) -> bool:
     """Whether an edge of the piece lies against, or in, a face of the upright."""
     a, b = upright.box, piece.box
     overlaps = sorted((a.x.overlap(b.x), a.y.overlap(b.y), a.z.overlap(b.z)))
-    return overlaps[0] > -1.0e-6 and overlaps[1] > 1.0
+    return overlaps[0] > -LOOSE and overlaps[1] > 1.0
 
 
 def _stacked(flat: Piece, standing: Piece) -> bool:
     """Whether a standing piece touches a flat one from above or below, over some area."""
     a, b = flat.box, standing.box
-    return abs(a.z.overlap(b.z)) < 1.0e-6 and a.x.overlap(b.x) > 1.0 and a.y.overlap(b.y) > 1.0
+    return abs(a.z.overlap(b.z)) < LOOSE and a.x.overlap(b.x) > 1.0 and a.y.overlap(b.y) > 1.0
 
 
 def _behind(shop: _Shop, back: Piece, piece: Piece) -> bool:
@@ -442,5 +446,5 @@ def _behind(shop: _Shop, back: Piece, piece: Piece) -> bool:
     a, b = back.box, piece.box
     along, across = (a.x, a.y), (b.x, b.y)
     deep = 0 if shop.block.face == "tail" else 1
-    touches = abs(along[deep].overlap(across[deep])) < 1.0e-6
+    touches = abs(along[deep].overlap(across[deep])) < LOOSE
     return touches and along[1 - deep].overlap(across[1 - deep]) > 1.0 and a.z.overlap(b.z) > 1.0

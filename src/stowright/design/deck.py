@@ -8,6 +8,7 @@ from math import ceil
 from typing import Literal
 
 from stowright.design.block import StandingBlock
+from stowright.design.carcass import LOOSE
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
 from stowright.design.heights import deck_top
@@ -115,7 +116,7 @@ def _one_deck(
         _hold(
             deck, piece, carcasses, basket, mass=_mass(context, deck, span.size, outline.y.size, t)
         )
-    _bearers(deck, under, outline, basket, carcasses)
+    _bearers(context, deck, under, outline, basket, carcasses)
 
 
 def _height_sum(context: Context, deck: Deck, top: float, t: float) -> Sum:
@@ -187,7 +188,7 @@ def _split(
         least = max(least, ceil(_mass(context, deck, dx, dy, t) / LIFT_OUT_KG))
     if least == 1:
         return (outline.x,)
-    return _joints(outline.x, least, _supports(under))
+    return _joints(outline.x, least, _supports(under), grid=context.grid)
 
 
 def _mass(context: Context, deck: Deck, length: float, width: float, t: float) -> float:
@@ -209,7 +210,9 @@ def _supports(under: tuple[StandingBlock, ...]) -> tuple[float, ...]:
     return tuple(sorted(found))
 
 
-def _joints(whole: Span, count: int, supports: tuple[float, ...]) -> tuple[Span, ...]:
+def _joints(
+    whole: Span, count: int, supports: tuple[float, ...], *, grid: float
+) -> tuple[Span, ...]:
     """Cut a range into ``count`` pieces, each cut moved to the nearest support."""
     cuts: list[float] = []
     for i in range(1, count):
@@ -218,7 +221,7 @@ def _joints(whole: Span, count: int, supports: tuple[float, ...]) -> tuple[Span,
         near = min(inner, key=lambda s: abs(s - wanted), default=wanted)
         if abs(near - wanted) > whole.size / (2.0 * count) or near in cuts:
             near = wanted
-        cuts.append(round(near, 6))
+        cuts.append(round(whole.low + snap_down(near - whole.low, grid), 6))
     edges = [whole.low, *sorted(cuts), whole.high]
     return tuple(Span(low=a, high=b) for a, b in pairwise(edges))
 
@@ -316,6 +319,7 @@ def _hold(
 
 
 def _bearers(
+    context: Context,
     deck: Deck,
     under: tuple[StandingBlock, ...],
     outline: Box,
@@ -334,14 +338,25 @@ def _bearers(
                 continue
             for x in _along(along, one.plan.t):
                 count += 1
-                basket.pieces.append(_bearer(deck, one, count, x=x, y=void, top=outline.z.low))
+                basket.pieces.append(
+                    _bearer(context, deck, one, count, x=x, y=void, top=outline.z.low)
+                )
     back = max(s.box.x.high for s in under)
     if outline.x.high - back > UNSUPPORTED:
         stand = under[0]
         t = stand.plan.t
         x = Span(low=round(outline.x.high - 30.0 - t, 6), high=round(outline.x.high - 30.0, 6))
         basket.pieces.append(
-            _bearer(deck, stand, count + 1, x=x, y=outline.y, top=outline.z.low, to_floor=True)
+            _bearer(
+                context,
+                deck,
+                stand,
+                count + 1,
+                x=x,
+                y=outline.y,
+                top=outline.z.low,
+                to_floor=True,
+            )
         )
         basket.warnings.append(
             f"{deck.name}: reaches {outline.x.high - back:.0f} mm past its blocks; a leg stands "
@@ -366,7 +381,7 @@ def _bearers(
 def _touch(one: Box, two: Box) -> bool:
     """Whether two boxes share a face of some area."""
     overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
-    return abs(overlaps[0]) < 1.0e-6 and overlaps[1] > 1.0
+    return abs(overlaps[0]) < LOOSE and overlaps[1] > 1.0
 
 
 def _along(along: Span, t: float) -> tuple[Span, ...]:
@@ -380,6 +395,7 @@ def _along(along: Span, t: float) -> tuple[Span, ...]:
 
 
 def _bearer(
+    context: Context,
     deck: Deck,
     standing: StandingBlock,
     n: int,
@@ -389,10 +405,17 @@ def _bearer(
     top: float,
     to_floor: bool = False,
 ) -> Piece:
-    low = 0.0 if to_floor else top - BEARER
+    height = snap_down(top if to_floor else BEARER, context.grid)
+    length = snap_down(y.size, context.grid)
+    slack = (y.size - length) / 2.0
+    place = Place3(
+        across=x,
+        depth=Span(low=round(y.low + slack, 6), high=round(y.low + slack + length, 6)),
+        up=Span(low=round(top - height, 6), high=top),
+    )
     return panel(
         BAY,
-        Place3(across=x, depth=y, up=Span(low=round(low, 6), high=top)),
+        place,
         Lie("+d", "+h", "+a"),
         piece_id=f"{deck.name}/bearer-{n}",
         name="deck leg" if to_floor else "deck bearer",

@@ -431,7 +431,9 @@ def _door_hardware(ask: FillQuestion) -> tuple[tuple[str, int, str], ...]:
     hinges = 2 if wide < 600.0 else 3
     found = []
     for kind, count in (("hinge", hinges), ("latch", 1), ("stay", 1)):
-        row = next((i for i in ask.context.catalogue.hardware if i.kind == kind), None)
+        wanted = "drop-stay" if kind == "stay" and ask.opening.fill.door != "lift" else ""
+        rows = [i for i in ask.context.catalogue.hardware if i.kind == kind]
+        row = next((i for i in rows if i.name == wanted), rows[0] if rows else None)
         if row is not None:
             name = (
                 ask.opening.fill.latch if kind == "latch" and ask.opening.fill.latch else row.name

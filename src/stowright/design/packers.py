@@ -8,7 +8,7 @@ from math import ceil
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
-from stowright.design.panel import Lie, Place3, panel
+from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import JointDraft, Piece
 from stowright.model.geometry import Box, Span
 
@@ -89,7 +89,15 @@ def _strips(context: Context, standing: StandingBlock) -> list[Piece]:
     else:
         places = _spaced(step)
     return [
-        _strip(standing, n, run=run, step=place, up=up, lengthwise=lengthwise_strips)
+        _strip(
+            standing,
+            n,
+            run=run,
+            step=place,
+            up=up,
+            lengthwise=lengthwise_strips,
+            grid=context.grid,
+        )
         for n, place in enumerate(places, start=1)
     ]
 
@@ -128,14 +136,22 @@ def _under_uprights(standing: StandingBlock, step: Span) -> list[Span]:
 
 
 def _strip(
-    standing: StandingBlock, n: int, *, run: Span, step: Span, up: Span, lengthwise: bool
+    standing: StandingBlock,
+    n: int,
+    *,
+    run: Span,
+    step: Span,
+    up: Span,
+    lengthwise: bool,
+    grid: float,
 ) -> Piece:
     box = Box(x=run, y=step, z=up) if lengthwise else Box(x=step, y=run, z=up)
     lie = Lie("+a", "+d", "+h") if lengthwise else Lie("+d", "-a", "+h")
     name = standing.block.name
+    place = Place3(across=box.x, depth=box.y, up=box.z)
     return panel(
         _BAY,
-        Place3(across=box.x, depth=box.y, up=box.z),
+        on_grid(place, lie, grid=grid),
         lie,
         piece_id=f"{name}/packer-{n}",
         name="packer strip",

@@ -9,8 +9,9 @@ from stowright.design.frame import BlockFrame
 from stowright.design.pieces import Piece
 from stowright.model.geometry import Axes3, Point2, Point3, Span
 from stowright.model.part import Edge, Feature, Release
+from stowright.units import snap_down
 
-__all__ = ["Lie", "PanelWords", "Place3", "panel"]
+__all__ = ["Lie", "PanelWords", "Place3", "on_grid", "panel"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +34,21 @@ class Lie:
     u: str
     v: str
     w: str
+
+
+def on_grid(place: Place3, lie: Lie, *, grid: float) -> Place3:
+    """Return the place with the panel's length and width snapped down to the cut grid.
+
+    What is left over lies on both sides across the block, behind, and above: panels keep to the
+    face and stand on what is under them.
+    """
+    spans = {"a": place.across, "d": place.depth, "h": place.up}
+    for letter in (lie.u[1], lie.v[1]):
+        span = spans[letter]
+        size = snap_down(round(span.size, 6), grid)
+        low = span.low + (span.size - size) / 2.0 if letter == "a" else span.low
+        spans[letter] = Span(low=round(low, 6), high=round(low + size, 6))
+    return Place3(across=spans["a"], depth=spans["d"], up=spans["h"])
 
 
 class PanelWords(TypedDict, total=False):

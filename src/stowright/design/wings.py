@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from math import floor
 from typing import Literal
 
 from stowright.design.block import StandingBlock
+from stowright.design.carcass import LOOSE
 from stowright.design.context import Context
 from stowright.design.deck import BAY
 from stowright.design.panel import Lie, Place3, panel
@@ -15,6 +15,7 @@ from stowright.design.sums import line, stated
 from stowright.design.wing_outline import WingOutline, wing_outline
 from stowright.model.design import Gap, LooseThing, Motion, Sum, WingDesign
 from stowright.model.geometry import Box, Point2, Span
+from stowright.units import snap_down
 
 __all__ = ["WingPieces", "wings_of"]
 
@@ -26,6 +27,8 @@ SCRIBE = 6.0
 CLEAT = 40.0
 #: A wing narrower than this is left out: trim covers it (common practice). [mm]
 LEAST_WING = 30.0
+#: What can be marked on a template. [mm]
+FINEST_MARK = 0.5
 #: A leg's clearance to wall and cleat. [mm]
 LEG_CLEAR = 10.0
 
@@ -191,6 +194,7 @@ def _make(
         z=wing.z.high,
         inner_y=wing.inner + WING_GAP,
         scribe_gap=SCRIBE,
+        thickness=wing.z.size,
     )
     reach = min(y for _, y in found.offsets) - wing.inner - WING_GAP
     if reach < LEAST_WING:
@@ -198,9 +202,9 @@ def _make(
             f"{wing.name}: only {reach:.0f} mm wide at its narrowest; left to trim"
         )
         return
-    panel_piece = _panel(wing, found)
+    panel_piece = _panel(wing, found, context.grid)
     basket.pieces.append(panel_piece)
-    cleat = _cleat(wing)
+    cleat = _cleat(wing, context.grid)
     basket.pieces.append(cleat)
     legs = _legs(context, wing, found)
     basket.pieces += legs
@@ -208,14 +212,16 @@ def _make(
     _join(wing, panel_piece, cleat, legs, carcasses, basket)
 
 
-def _mark(value: float) -> float:
-    """Round an offset down to 0.5: what can be marked on a template. [mm]."""
-    return floor(value * 2.0 + 1.0e-9) / 2.0
+def _mark(value: float, grid: float) -> float:
+    """Round an offset down to the cut grid, 0.5 at the finest: what a template can show. [mm]."""
+    return snap_down(value, max(grid, FINEST_MARK))
 
 
-def _panel(wing: _Wing, found: WingOutline) -> Piece:
+def _panel(wing: _Wing, found: WingOutline, grid: float) -> Piece:
     start = wing.inner + WING_GAP
-    outer: list[Point2] = [(round(x - wing.x.low, 6), _mark(y - start)) for x, y in found.offsets]
+    outer: list[Point2] = [
+        (round(x - wing.x.low, 6), _mark(y - start, grid)) for x, y in found.offsets
+    ]
     width = max(v for _, v in outer)
     outline = ((0.0, 0.0), (wing.x.size, 0.0), *reversed(outer))
     y = Span(low=start, high=round(start + width, 6))
@@ -242,7 +248,7 @@ def _panel(wing: _Wing, found: WingOutline) -> Piece:
     )
 
 
-def _cleat(wing: _Wing) -> Piece:
+def _cleat(wing: _Wing, grid: float) -> Piece:
     box = wing.standing.box
     base = box.y.high if wing.sign > 0.0 else -box.y.low
     y = Span(low=base, high=round(base + wing.t_cleat, 6))
@@ -251,7 +257,9 @@ def _cleat(wing: _Wing) -> Piece:
     top = min(wing.z.low, box.z.high)
     return panel(
         BAY,
-        Place3(across=box.x, depth=y, up=Span(low=round(top - CLEAT, 6), high=top)),
+        Place3(
+            across=box.x, depth=y, up=Span(low=round(top - snap_down(CLEAT, grid), 6), high=top)
+        ),
         Lie("+a", "+h", "-d") if wing.sign > 0.0 else Lie("+a", "+h", "+d"),
         piece_id=f"{wing.standing.block.name}/wing-cleat-{wing.side}",
         name=f"wing cleat, {wing.side}",
@@ -291,12 +299,13 @@ def _leg(
     outer = min(at_deck, *(y for _, y in foot.offsets)) - bay.cove - LEG_CLEAR
     if outer - inner < LEAST_WING:
         return None
-    y = Span(low=round(inner, 6), high=round(inner + _mark(outer - inner), 6))
+    y = Span(low=round(inner, 6), high=round(inner + _mark(outer - inner, context.grid), 6))
     if wing.sign < 0.0:
         y = Span(low=-y.high, high=-y.low)
+    height = snap_down(wing.z.low, context.grid)
     return panel(
         BAY,
-        Place3(across=x, depth=y, up=Span(low=0.0, high=wing.z.low)),
+        Place3(across=x, depth=y, up=Span(low=round(wing.z.low - height, 6), high=wing.z.low)),
         Lie("+h", "+d" if wing.sign > 0.0 else "-d", "-a"),
         piece_id=f"{wing.standing.block.name}/{role}-{wing.side}",
         name=f"{name}, {wing.side}",
@@ -413,4 +422,4 @@ def _swing(wing: _Wing, piece: Piece) -> Motion:
 def _touch(one: Box, two: Box) -> bool:
     """Whether two boxes share a face of some area."""
     overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
-    return abs(overlaps[0]) < 1.0e-6 and overlaps[1] > 1.0
+    return abs(overlaps[0]) < LOOSE and overlaps[1] > 1.0
