@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from math import cos, radians
 
@@ -127,32 +126,38 @@ def bolt_set(
         head_washer: Washer under the head; not under a coach or countersunk head.
         nut_washer: Washer or plate under the nut.
     """
-    bolts = [b for b in catalogue.bolts if b.thread == thread and b.head == head]
-    nuts = [n for n in catalogue.nuts if n.thread == thread and n.kind in {"insert-lock", "plain"}]
-    plain = _plain_washer(catalogue, thread)
     under_head = head_washer if head == "hex" else None
-    best: tuple[tuple[float, ...], str, BoltSet] | None = None
-    for nut in nuts:
-        for extra in range(_MOST_WASHERS + 1 if plain else 1):
-            own = (nut_washer,) if nut_washer else ()
-            washers = (*own, *((plain,) * extra if plain else ()))
-            fixed = stack + nut.height + sum(w.thickness for w in washers)
-            fixed += under_head.thickness if under_head else 0.0
-            for bolt in bolts:
-                shows = bolt.length - fixed
-                if not _shows_enough(bolt, shows):
-                    continue
-                rank = (_nut_rank(nut, nuts), _grade(bolt), float(extra), bolt.length)
-                made = BoltSet(
-                    bolt=bolt,
-                    head_washer=under_head,
-                    nut_washers=washers,
-                    nut=nut,
-                    shows=round(shows, 4),
-                )
-                if best is None or (rank, nut.name) < best[:2]:
-                    best = (rank, nut.name, made)
-    return best[2] if best else None
+    above = stack + (under_head.thickness if under_head else 0.0)
+    plain = _plain_washer(catalogue, thread)
+    own = (nut_washer,) if nut_washer else ()
+    for nut in _nuts(catalogue, thread):
+        for bolts in _by_grade(catalogue, thread, head):
+            for extra in range(_MOST_WASHERS + 1 if plain else 1):
+                washers = (*own, *((plain,) * extra if plain else ()))
+                fixed = above + nut.height + sum(w.thickness for w in washers)
+                bolt = next((b for b in bolts if _shows_enough(b, b.length - fixed)), None)
+                if bolt is not None:
+                    return BoltSet(
+                        bolt=bolt,
+                        head_washer=under_head,
+                        nut_washers=washers,
+                        nut=nut,
+                        shows=round(bolt.length - fixed, 4),
+                    )
+    return None
+
+
+def _nuts(catalogue: Catalogue, thread: str) -> list[Nut]:
+    """Return nuts, best first: the full lock nut, lower ones, plain nuts last."""
+    found = [n for n in catalogue.nuts if n.thread == thread and n.kind in {"insert-lock", "plain"}]
+    return sorted(found, key=lambda n: (n.kind == "plain", -n.height, n.name))
+
+
+def _by_grade(catalogue: Catalogue, thread: str, head: str) -> list[list[Bolt]]:
+    """Return bolts by grade, the usual grade first, the shortest of each first."""
+    found = [b for b in catalogue.bolts if b.thread == thread and b.head == head]
+    grades = sorted({b.grade for b in found}, key=lambda g: (_grade(g), g))
+    return [sorted((b for b in found if b.grade == g), key=lambda b: b.length) for g in grades]
 
 
 def _shows_enough(bolt: Bolt, shows: float) -> bool:
@@ -160,16 +165,8 @@ def _shows_enough(bolt: Bolt, shows: float) -> bool:
     return low - _DUST <= shows <= high + _DUST
 
 
-def _nut_rank(nut: Nut, nuts: Iterable[Nut]) -> float:
-    """A lock nut before a plain one; of two lock nuts the full one."""
-    if nut.kind == "plain":
-        return 2.0
-    full = max(n.height for n in nuts if n.kind == "insert-lock")
-    return 0.0 if nut.height >= full else 1.0
-
-
-def _grade(bolt: Bolt) -> float:
-    return float(_GRADES.index(bolt.grade)) if bolt.grade in _GRADES else float(len(_GRADES))
+def _grade(grade: str) -> int:
+    return _GRADES.index(grade) if grade in _GRADES else len(_GRADES)
 
 
 def _plain_washer(catalogue: Catalogue, thread: str) -> Washer | None:
@@ -200,7 +197,7 @@ def anchor_bolt(
     ]
     if not fitting:
         return None
-    bolt = min(fitting, key=lambda b: (_grade(b), b.length, b.name))
+    bolt = min(fitting, key=lambda b: (_grade(b.grade), b.length, b.name))
     return BoltSet(
         bolt=bolt,
         head_washer=under_head,

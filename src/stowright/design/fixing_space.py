@@ -179,13 +179,13 @@ def solid_along(axis: int, start: float, end: float, centre: Sequence[float], r:
         centre: A point on its centre line.
         r: Its radius. [mm]
     """
-    found: list[float] = []
-    for k in range(3):
-        if k == axis:
-            found.extend((min(start, end), max(start, end)))
-        else:
-            found.extend((centre[k] - r, centre[k] + r))
-    return (found[0], found[1], found[2], found[3], found[4], found[5])
+    low, high = (start, end) if start < end else (end, start)
+    x, y, z = centre
+    if axis == 0:
+        return (low, high, y - r, y + r, z - r, z + r)
+    if axis == 1:
+        return (x - r, x + r, low, high, z - r, z + r)
+    return (x - r, x + r, y - r, y + r, low, high)
 
 
 def meets(a: Solid, b: Solid, clear: float = 0.0) -> bool:
