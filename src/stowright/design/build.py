@@ -9,6 +9,7 @@ from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms
 from stowright.design.context import Context
 from stowright.design.doorway import doorway_check
 from stowright.design.fixings import FixingResult, all_fixings
+from stowright.design.hold_down import HoldDownAsk
 from stowright.design.marks import mark_pieces
 from stowright.design.masses import (
     Lump,
@@ -27,6 +28,7 @@ from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, Design, LooseThing, OpeningDesign, ThicknessInUse
 from stowright.model.job import Assumption, Job
+from stowright.units import snap_down
 
 __all__ = ["design"]
 
@@ -51,7 +53,8 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     drafts = (*(d for m in made for d in m.drafts), *platform.drafts, *packers.drafts)
     openings = tuple(o for m in made for o in m.design.openings)
     fixed = _fixings(context, pieces, drafts, made, openings)
-    pieces = with_features(pieces, fixed.features)
+    added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
+    pieces = with_features((*pieces, *added), fixed.features)
     names = tuple(block.name for block in job.blocks)
     parts, placed = mark_pieces(pieces, names, density=context.density)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
@@ -121,7 +124,13 @@ def _fixings(
         job=context.job,
         catalogue=context.catalogue,
         thickness_of={row.material: row for row in context.thicknesses},
+        hold=HoldDownAsk(add_packers=True),
     )
+
+
+def _trimmed(piece: Piece, grid: float) -> Piece:
+    """Return an added packer cut back to the grid at its far ends; its holes stay where they are."""
+    return replace(piece, length=snap_down(piece.length, grid), width=snap_down(piece.width, grid))
 
 
 def _finished(job: Job, made: BlockPieces, lumps: tuple[Lump, ...]) -> BlockDesign:
