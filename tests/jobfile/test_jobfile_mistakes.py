@@ -308,6 +308,24 @@ def test_columns_point_at_the_value_or_at_the_key_that_is_to_blame():
     assert only(MINIMAL + nested).column == 25
 
 
+def test_places_in_a_list_hold_when_one_of_its_entries_is_refused():
+    found = mistakes(
+        MINIMAL + "belts = [5, {x = 1, surfase = 'floor'}]\n"
+        "lengths = [{length = 0}, 7, {lenght = 1490}, {length = 1490, y = 'left'}]\n"
+        "diagonals = [1, 'two']\n"
+    )
+    assert [m.field for m in found] == [
+        "bay.belts[1]",
+        "bay.belts[2].y",
+        "bay.belts[2].surfase",
+        "bay.lengths[1].length",
+        "bay.lengths[2]",
+        "bay.lengths[3].lenght",
+        "bay.lengths[4].y",
+        "bay.diagonals",
+    ]
+
+
 def test_a_key_in_the_wrong_table_is_told_its_home():
     mistake = only(MINIMAL + "[bay.tailgate]\nlength = 520\nclear_height = 900\n")
     assert "clear_height belongs to [bay]" in mistake.allowed

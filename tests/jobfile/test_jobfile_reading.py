@@ -78,7 +78,8 @@ def test_the_default_block_has_two_drawers_over_800_of_least_width_and_one_below
         "{side='right', start=300, end=900, height=200, reach=210}]\n"
     )
     assert len(read_job(narrow).blocks[0].columns) == 1
-    assert len(read_job(narrow + "between = [{at=500, width=802}]\n").blocks[0].columns) == 2
+    assert len(read_job(narrow + "between = [{at=500, width=800}]\n").blocks[0].columns) == 1
+    assert len(read_job(narrow + "between = [{at=500, width=800.5}]\n").blocks[0].columns) == 2
 
 
 def test_kinds_of_bay_and_decks_follow_from_the_height_that_is_given():
