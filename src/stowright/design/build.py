@@ -129,7 +129,7 @@ def _fixings(
 
 
 def _trimmed(piece: Piece, grid: float) -> Piece:
-    """Return an added packer cut back to the grid at its far ends; its holes stay where they are."""
+    """Return an added packer cut back to the grid at its far ends; its holes stay put."""
     return replace(piece, length=snap_down(piece.length, grid), width=snap_down(piece.width, grid))
 
 
