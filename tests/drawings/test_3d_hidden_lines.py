@@ -151,14 +151,14 @@ def test_paint_leaves_the_nearest_face_on_top(case):
         assert heights[top[0]] == pytest.approx(max(heights.values()), abs=0.05)
 
 
-def test_a_ring_of_faces_is_cut_down_to_what_is_seen():
+def test_a_ring_of_faces_is_opened_by_cutting_one_back():
     sight = look_at(bars_in_a_ring(), Camera(turn=215.0, rise=1.5))
     faces = np.flatnonzero(sight.front)
     patches = paint_order(sight, faces)
     painted = sum(p.shape.area for p in patches)
     whole = sum(sight.polygon(int(f)).area for f in faces)
-    # the three crossings, each about 30 by 30 seen at 60 degrees, are painted once only
-    assert painted < whole - 3 * 900.0
+    # one of the three crossings, each about 30 by 30 seen at 60 degrees, is painted once only
+    assert whole - 1300.0 < painted < whole - 800.0
 
 
 def test_the_same_sight_gives_the_same_lines():

@@ -2,8 +2,8 @@
 
 For two faces that overlap as they are seen, one lies wholly in front of the other's plane, or the
 planes are compared where they overlap. The order that follows is a sorting of a graph; where faces
-overlap each other in a ring no order exists, and those faces are cut down to what is seen of them
-among each other, so that their order no longer matters.
+overlap each other in a ring no order exists, and one face after another is cut back to what the
+others leave of it until there is one.
 """
 
 from __future__ import annotations
@@ -61,23 +61,37 @@ def paint_order(sight: Sight, faces: Ints) -> list[Patch]:
     left = set(range(len(faces)))
     patches: list[Patch] = []
     while left:
-        if not ready:
-            ring = _ring(left, over)
-            patches += _cut_down(sight, faces, polygons, ring)
-            group = ring
+        if ready:
+            lowest = heapq.heappop(ready)[1]
+            patches += _patches(int(faces[lowest]), polygons[lowest])
+            left.remove(lowest)
+            freed = [a for a in over[lowest] if a in left]
         else:
-            group = [heapq.heappop(ready)[1]]
-            patches.append(Patch(int(faces[group[0]]), polygons[group[0]]))
-        left.difference_update(group)
-        for a in (a for b in group for a in over[b] if a in left):
+            lowest, freed = _weakest(_ring(left, over), over)
+            for a in freed:
+                polygons[lowest] = _cut_back(sight, faces, polygons, lowest, a)
+            over[lowest] = [a for a in over[lowest] if a not in freed]
+        for a in freed:
             waits[a] -= 1
             if waits[a] == 0:
                 heapq.heappush(ready, (depth[a], a))
     return patches
 
 
+def _weakest(ring: list[int], over: list[list[int]]) -> tuple[int, list[int]]:
+    """Return the face of a ring that the fewest others of it cover, and those others."""
+    members = set(ring)
+    covers = {k: [a for a in over[k] if a in members] for k in ring}
+    weakest = min(ring, key=lambda k: (len(covers[k]), k))
+    return weakest, covers[weakest]
+
+
 def _pairs(sight: Sight, faces: Ints, polygons: NDArray[np.object_]) -> tuple[Ints, Ints]:
-    """Return the pairs (nearer, farther) of faces that overlap as they are seen."""
+    """Return the pairs (nearer, farther) of faces that overlap as they are seen.
+
+    Where each of two faces is nearer in some place (one stands in a corner cut out of the other),
+    the first is cut back in ``polygons`` to where it is nearer.
+    """
     if not len(faces):
         return np.empty(0, dtype=np.int64), np.empty(0, dtype=np.int64)
     a, b = STRtree(polygons).query(polygons)
@@ -90,33 +104,25 @@ def _pairs(sight: Sight, faces: Ints, polygons: NDArray[np.object_]) -> tuple[In
     a, b, first, second = a[real], b[real], first[real], second[real]
     both_cross = np.flatnonzero(~first & ~second)
     if len(both_cross):
-        first[both_cross], second[both_cross] = _compared(
-            sight, faces, polygons, a[both_cross], b[both_cross]
-        )
-    return (
-        np.concatenate([a[first], b[second]]),
-        np.concatenate([b[first], a[second]]),
-    )
+        one, other = a[both_cross], b[both_cross]
+        first[both_cross], mutual = _compared(sight, faces, polygons, one, other)
+        for k in np.flatnonzero(mutual):
+            polygons[one[k]] = _cut_back(sight, faces, polygons, int(one[k]), int(other[k]))
+    return np.where(first, a, b), np.where(first, b, a)
 
 
 def _compared(
     sight: Sight, faces: Ints, polygons: NDArray[np.object_], a: Ints, b: Ints
 ) -> tuple[NDArray[np.bool_], NDArray[np.bool_]]:
-    """Return, pair by pair, whether a is nearer somewhere, and whether b is.
-
-    Both are when a face with a corner cut out stands around another: the pair is a ring of two.
-    """
+    """Return, pair by pair, whether a is nearer somewhere, and whether b is elsewhere."""
     shared = np.asarray(shapely.intersection(polygons[a], polygons[b]), dtype=object)
     spots, pair = shapely.get_coordinates(shared, return_index=True)
     nearer = _height(sight, faces[a[pair]], spots) - _height(sight, faces[b[pair]], spots)
     first = np.flatnonzero(np.diff(pair, prepend=-1))
     most = np.maximum.reduceat(nearer, first)
     least = np.minimum.reduceat(nearer, first)
-    a_nearer, b_nearer = most > _APART, least < -_APART
-    neither = ~a_nearer & ~b_nearer
-    a_nearer[neither] = (most + least)[neither] > 0.0
-    b_nearer[neither] = ~a_nearer[neither]
-    return a_nearer, b_nearer
+    mutual = (most > _APART) & (least < -_APART)
+    return mutual | (most + least > 0.0), mutual
 
 
 def _overlap(
@@ -166,44 +172,45 @@ def _height(sight: Sight, faces: Ints, xy: NDArray[np.float64]) -> NDArray[np.fl
 
 def _ring(left: set[int], over: list[list[int]]) -> list[int]:
     """Return faces that wait for each other in a ring and for no other face."""
-    under: dict[int, list[int]] = {k: [] for k in left}
-    for b in left:
-        for a in over[b]:
-            if a in left:
-                under[a].append(b)
-    rings = [sorted(_reached(k, under)) for k in sorted(left)]
-    return min(rings, key=len)
+    above = {k: [a for a in over[k] if a in left] for k in left}
+    below: dict[int, list[int]] = {k: [] for k in left}
+    for b, covering in above.items():
+        for a in covering:
+            below[a].append(b)
+    face = min(left)
+    while True:
+        waited_for = _reached(face, below)
+        beyond = waited_for - _reached(face, above)
+        if not beyond:
+            return sorted(waited_for)
+        face = min(beyond)
 
 
-def _reached(start: int, under: dict[int, list[int]]) -> set[int]:
+def _reached(start: int, links: dict[int, list[int]]) -> set[int]:
     found, todo = {start}, [start]
     while todo:
-        for k in under[todo.pop()]:
+        for k in links[todo.pop()]:
             if k not in found:
                 found.add(k)
                 todo.append(k)
     return found
 
 
-def _cut_down(
-    sight: Sight, faces: Ints, polygons: NDArray[np.object_], ring: list[int]
-) -> list[Patch]:
-    """Return what is seen of each face among the faces of a ring."""
-    patches = []
-    for k in ring:
-        seen = polygons[k]
-        for other in ring:
-            if other != k:
-                shared = _areas(polygons[k].intersection(polygons[other]))
-                seen = seen.difference(
-                    _nearer_part(sight, shared, int(faces[other]), int(faces[k]))
-                )
-        patches += [
-            Patch(int(faces[k]), piece)
-            for piece in shapely.get_parts(seen)
-            if isinstance(piece, Polygon) and piece.area > _LEAST_AREA
-        ]
-    return patches
+def _cut_back(
+    sight: Sight, faces: Ints, polygons: NDArray[np.object_], one: int, other: int
+) -> BaseGeometry:
+    """Return a face without what another face hides of it."""
+    shared = _areas(polygons[one].intersection(polygons[other]))
+    hidden = _nearer_part(sight, shared, int(faces[other]), int(faces[one]))
+    return _areas(polygons[one].difference(hidden))
+
+
+def _patches(face: int, shape: BaseGeometry) -> list[Patch]:
+    return [
+        Patch(face, piece)
+        for piece in shapely.get_parts(shape)
+        if isinstance(piece, Polygon) and piece.area > 0.0
+    ]
 
 
 def _nearer_part(sight: Sight, shared: BaseGeometry, near: int, far: int) -> BaseGeometry:

@@ -23,7 +23,7 @@ from stowright.drawings.strokes import joined_strokes
 from stowright.model.geometry import Point2, Point3
 from stowright.model.part import Part
 
-__all__ = ["Actor", "Look", "Paper", "Picture", "picture"]
+__all__ = ["Actor", "Look", "Paper", "Picture", "forget_shapes", "picture"]
 
 #: How a piece looks: plain, just added, there before, or of metal.
 type Look = Literal["wood", "new", "old", "metal"]
@@ -144,6 +144,11 @@ def _opening_size(wanted: float) -> float:
 @lru_cache(maxsize=1024)
 def _shape(part: Part, least_mm: float) -> Shape:
     return part_shape(part, least_mm=least_mm)
+
+
+def forget_shapes() -> None:
+    """Drop the faces of parts that are remembered from figure to figure."""
+    _shape.cache_clear()
 
 
 def _fit(
