@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Literal
 
+from stowright.drawings.arrangement import ViewName
+from stowright.drawings.general_arrangement import arrangement_figure
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.part_drawing import part_drawing
@@ -34,12 +36,12 @@ def book_figures(
         ink: Colour or plain black.
         projection: First or third angle, for drawings of several views.
     """
-    del projection  # every drawing in the book so far is a single view
     scenes = {
         "cover": (
             plan.job.title,
             assembled(plan.design, open_by=0.35, width_mm=174.0, height_mm=98.0, name="cover"),
         ),
+        **_views(plan, projection),
         **_exploded(plan),
         **_layouts(plan),
         **_rods(plan),
@@ -50,6 +52,26 @@ def book_figures(
         },
     }
     return {name: (title, to_svg(scene, ink=ink)) for name, (title, scene) in scenes.items()}
+
+
+def _views(plan: Plan, projection: Literal["first", "third"]) -> dict[str, tuple[str, Scene]]:
+    """Return plan, elevation and section, a figure each, for each block's face.
+
+    First angle shows the elevation before the plan, third angle the plan first.
+    """
+    order: tuple[ViewName, ...] = ("elevation", "plan", "section")
+    if projection == "third":
+        order = ("plan", "elevation", "section")
+    scenes: list[tuple[str, Scene]] = []
+    for n, block in enumerate(plan.design.blocks):
+        for view in order:
+            if view == "plan" and n:
+                continue
+            scene = arrangement_figure(
+                plan.design, view, units=plan.job.units, block=block.name, room=(174.0, 205.0)
+            )
+            scenes.append((f"{view.capitalize()}, {block.name}", scene))
+    return {f"view-{n}": pair for n, pair in enumerate(scenes, start=1)}
 
 
 def _exploded(plan: Plan) -> dict[str, tuple[str, Scene]]:
