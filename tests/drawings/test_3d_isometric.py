@@ -13,10 +13,18 @@ from stowright.drawings.clashes import interpenetrations
 from stowright.drawings.explode import exploded_offsets
 from stowright.drawings.figures import marks_of
 from stowright.drawings.fitting import fitting_moves
-from stowright.drawings.isometric import assembled, camera_for, exploded, exploded_set
+from stowright.drawings.isometric import (
+    assembled,
+    camera_for,
+    exploded,
+    exploded_set,
+    labelled,
+)
 from stowright.drawings.overlap import overlaps
+from stowright.drawings.picture import Actor, picture
 from stowright.drawings.scene import Arrow, Balloon, Line, Polyline, Region
 from stowright.drawings.sight import Camera
+from stowright.drawings.solids import frame_matrix
 from stowright.drawings.step_figures import step_figure, step_scenes
 from stowright.drawings.svg import to_svg
 from stowright.errors import OutOfRangeError, UnknownNameError
@@ -216,6 +224,48 @@ def test_a_whole_drawer_goes_into_its_carcass_in_one():
 def test_packers_stay_where_they_lie():
     moves = fitting_moves(two_drawers(), ids(role="packer"), [])
     assert set(moves.values()) == {(0.0, 0.0, 0.0)}
+
+
+def test_a_mark_that_nothing_shows_is_drawn_dashed_and_named():
+    design = two_drawers()
+    camera = camera_for(design)
+    actors = [
+        Actor(id=p.id, part=design.part(p.mark), matrix=frame_matrix(p)) for p in design.placed
+    ]
+    hidden = ["drawers/1/rail-2"]
+
+    def draw(paper):
+        return picture(actors, camera, paper)
+
+    scene = labelled([draw], {"A5": hidden}, size=(120.0, 90.0), name="x", title="x")
+    dashed = [i for i in scene.items if isinstance(i, Polyline) and i.pen == "hidden"]
+    assert dashed
+    (balloon,) = balloons_of(scene)
+    drawn = shapely.MultiPoint([p for item in dashed for p in item.points]).convex_hull
+    assert drawn.buffer(0.05).covers(shapely.Point(balloon.target))
+
+
+def test_the_drawing_that_shows_the_most_is_taken():
+    design = two_drawers()
+    camera = camera_for(design)
+
+    def drawing(pieces):
+        actors = [
+            Actor(id=p.id, part=design.part(p.mark), matrix=frame_matrix(p))
+            for p in design.placed
+            if p.id in pieces
+        ]
+        return lambda paper: picture(actors, camera, paper)
+
+    marks = {"A3": ["drawers/1/floor"], "A1": ["drawers/1/side-left"]}
+    everything = drawing([p.id for p in design.placed])
+    few = drawing(["drawers/1/floor", "drawers/1/side-left"])
+    for draws in ([everything, few], [few, everything]):
+        scene = labelled(draws, marks, size=(120.0, 90.0), name="x", title="x")
+        assert {i.about for i in scene.items if isinstance(i, Region) and i.about} == {
+            "drawers/1/floor",
+            "drawers/1/side-left",
+        }
 
 
 def test_an_unknown_piece_is_refused():

@@ -6,13 +6,14 @@ True isometric views (ISO 5456-3: all three axes equally short). Not to scale on
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
-from stowright.drawings.balloons import balloon_radius, place_balloons
+from stowright.drawings.balloons import Spot, balloon_radius, place_balloons
 from stowright.drawings.explode import exploded_offsets
 from stowright.drawings.extent import bounds, moved
 from stowright.drawings.figures import marks_of
@@ -49,8 +50,8 @@ _TURNS: dict[str, float] = {
     "cab-left": 45.0,
 }
 _MARGIN = 2.0
-#: How far pieces are moved apart; the next one is tried when a mark would not be seen at all.
-_FACTORS = (1.0, 1.25, 1.6)
+#: How far pieces are moved apart; the second is tried when a mark would not be seen at all.
+_FACTORS = (1.0, 1.3)
 #: What rings of balloons take off the paper besides their own size, each side. [mm]
 _RIM = 6.0
 #: More different marks than this make a figure too crowded: it is split by blocks.
@@ -187,7 +188,8 @@ def labelled(
     """Return a picture with balloons around it, as large as its paper allows.
 
     Args:
-        draws: Each makes the picture for a paper; the first that shows every mark is taken.
+        draws: Each makes the picture for a paper; the first that shows every mark is taken, or
+            the one that shows the most: what is hidden in it is drawn dashed.
         marks: For each balloon's text the ids of the pieces it may point to.
         size: The most that it may take. [mm]
         name: File name without its ending.
@@ -196,19 +198,44 @@ def labelled(
     """
     rim = 2.0 * balloon_radius(tuple(marks)) + _RIM if marks else _MARGIN
     paper = Paper(width=size[0] - 2.0, height=size[1] - 2.0, margin=rim)
+    best: _Labels | None = None
     for draw in draws:
-        pic = draw(paper)
-        extra = tuple(more(pic)) if more is not None else ()
-        avoid = [shape for item in extra for shape in _shapes(item)]
-        spots = label_spots(pic, marks, avoid=avoid)
-        if len(spots) == len(marks):
+        found = _labels(draw(paper), marks, more)
+        if best is None or len(found.unseen) < len(best.unseen):
+            best = found
+        if not best.unseen:
             break
-    spots = {text: spots.get(text) or [middle_spot(pic, ids)] for text, ids in marks.items()}
-    rings = place_balloons(spots, pic.hull, _room(pic, size))
-    items = (*pic.items, *extra, *rings)
+    if best is None:
+        return _scene(name, title, (), size)
+    unseen = {text: [middle_spot(best.pic, marks[text])] for text in best.unseen}
+    rings = place_balloons({**best.spots, **unseen}, best.pic.hull, _room(best.pic, size))
+    dashed = best.pic.dashed({piece for text in best.unseen for piece in marks[text]})
+    items = (*best.pic.items, *dashed, *best.extra, *rings)
     box = bounds(items)
     items = moved(items, x=1.0 - box.left, y=1.0 - box.bottom)
     return _scene(name, title, items, (box.width + 2.0, box.height + 2.0))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Labels:
+    """A picture with what may be named in it."""
+
+    pic: Picture
+    extra: tuple[Item, ...]
+    spots: dict[str, list[Spot]]
+    unseen: tuple[str, ...]
+
+
+def _labels(
+    pic: Picture,
+    marks: Mapping[str, Sequence[str]],
+    more: Callable[[Picture], Sequence[Item]] | None,
+) -> _Labels:
+    extra = tuple(more(pic)) if more is not None else ()
+    avoid = [shape for item in extra for shape in _shapes(item)]
+    spots = label_spots(pic, marks, avoid=avoid)
+    unseen = tuple(text for text in marks if text not in spots)
+    return _Labels(pic=pic, extra=extra, spots=spots, unseen=unseen)
 
 
 def _room(pic: Picture, size: tuple[float, float]) -> Polygon:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import Literal
@@ -93,6 +93,17 @@ class Picture:
     def on_paper(self, points: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return screen points on paper, n × 2. [mm]."""
         return np.asarray(points * self.scale + np.array(self.shift))
+
+    def dashed(self, ids: Collection[str]) -> tuple[Polyline, ...]:
+        """Return the hidden edges of some pieces as dashed lines."""
+        if not ids:
+            return ()
+        owners = [k for k, actor in enumerate(self.actors) if actor.id in ids]
+        seen = see(self.sight, least_mm=_LEAST_LINE / self.scale, with_hidden=True)
+        mine = np.isin(self.sight.edge_owner[seen.hidden_edge], owners)
+        lines = self.on_paper(seen.hidden[mine].reshape(-1, 2)).reshape(-1, 2, 2)
+        segments = [((x0, y0), (x1, y1)) for (x0, y0), (x1, y1) in lines.tolist()]
+        return tuple(Polyline(points=run, pen="hidden") for run in joined_strokes(segments))
 
     @cached_property
     def hull(self) -> Polygon:
