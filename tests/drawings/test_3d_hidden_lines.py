@@ -101,12 +101,11 @@ def bars_in_a_ring():
 
 def rail_in_a_housing():
     """A rail that stands in an open housing and out of it: each is nearer in some place."""
-    side = part_shape(
-        plain_part(400.0, 300.0, 15.0, pocket("rebate", (150.0, 260.0), (90.0, 40.0), depth=9.0))
-    )
+    housing = pocket("rebate", (150.0, 200.0), (90.0, 100.0), depth=50.0)
+    side = part_shape(plain_part(400.0, 300.0, 60.0, housing))
     upright = np.array([[1.0, 0.0, 0.0, 0.0], [0.0, 0.0, -1.0, 0.0], [0.0, 1.0, 0.0, 0.0]])
-    rail = part_shape(plain_part(500.0, 90.0, 30.0))
-    along = np.array([[0.0, 1.0, 0.0, 150.0], [-1.0, 0.0, 0.0, -6.0], [0.0, 0.0, 1.0, 262.0]])
+    rail = part_shape(plain_part(120.0, 90.0, 80.0))
+    along = np.array([[0.0, 1.0, 0.0, 150.0], [-1.0, 0.0, 0.0, -10.0], [0.0, 0.0, 1.0, 200.0]])
     return [(side, upright), (rail, along)]
 
 
