@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from stowright.making.drafts import StepDraft
+from stowright.making.say import say
 from stowright.model.design import Design
 from stowright.model.making import HoldPoint
 
@@ -110,7 +111,8 @@ def _anchor(design: Design) -> StepDraft:
         takes=("install",),
         tools=("drill with depth stop", "spanners", "primer", "sealant", "torque wrench"),
         checks=tuple(
-            f"{a.id}: x {a.x:g}, y {a.y:g} {a.thread}" + (f", {a.existing}" if a.existing else "")
+            f"{a.id}: x {say(design, a.x)}, y {say(design, a.y)} {a.thread}"
+            + (f", {a.existing}" if a.existing else "")
             for a in design.anchors
         ),
         cautions=INSTALL_CAUTIONS,

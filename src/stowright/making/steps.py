@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from stowright.making.drafts import StepDraft
 from stowright.making.finish_and_install import install_steps
+from stowright.making.say import say
 from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign
 from stowright.model.making import HoldPoint
 from stowright.model.part import PlacedPart
@@ -30,7 +31,7 @@ def step_drafts(design: Design) -> tuple[StepDraft, ...]:
 
 
 def _cut_steps(design: Design) -> Iterator[StepDraft]:
-    readings = ", ".join(f"{row.material} {row.t:g}" for row in design.thicknesses)
+    readings = ", ".join(f"{row.material} {row.t:g} mm" for row in design.thicknesses)
     yield StepDraft(
         key=("cut", "caliper"),
         stage="cut",
@@ -40,7 +41,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             "Keep one batch of each material for the whole job.",
         ),
         tools=("caliper", "pencil"),
-        checks=(f"The plan was made with: {readings} mm.",),
+        checks=(f"The plan was made with: {readings}.",),
         hold_point=HoldPoint(
             what="mean thickness of each material against the plan",
             least=None,
@@ -94,7 +95,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
 def _block_steps(design: Design, block: BlockDesign) -> Iterator[StepDraft]:
     for module in block.modules:
         yield from _carcass_steps(design, block, module)
-        yield from _runner_steps(block, module)
+        yield from _runner_steps(design, block, module)
 
 
 def _of_module(design: Design, module: ModuleDesign) -> list[PlacedPart]:
@@ -153,7 +154,7 @@ def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> 
         ),
         again=tuple(earlier[:1]),
         tools=("tape", "clamps"),
-        checks=tuple(_opening_checks(block, module)),
+        checks=tuple(_opening_checks(design, block, module)),
         hold_point=HoldPoint(
             what="difference of the diagonals at the face [mm]",
             least=0.0,
@@ -163,16 +164,16 @@ def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> 
     )
 
 
-def _opening_checks(block: BlockDesign, module: ModuleDesign) -> Iterator[str]:
+def _opening_checks(design: Design, block: BlockDesign, module: ModuleDesign) -> Iterator[str]:
     for opening in block.openings:
         if opening.name in module.openings:
             yield (
-                f"{opening.name}: opening reads {opening.width:g} wide and {opening.height:g} "
-                f"high, {opening.depth:g} deep"
+                f"{opening.name}: opening reads {say(design, opening.width)} wide and "
+                f"{say(design, opening.height)} high, {say(design, opening.depth)} deep"
             )
 
 
-def _runner_steps(block: BlockDesign, module: ModuleDesign) -> Iterator[StepDraft]:
+def _runner_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> Iterator[StepDraft]:
     for opening in block.openings:
         if opening.name not in module.openings or opening.runner is None:
             continue
@@ -183,16 +184,18 @@ def _runner_steps(block: BlockDesign, module: ModuleDesign) -> Iterator[StepDraf
             title=f"{opening.name}: fix the cabinet members of its runners",
             text=(
                 (
-                    f"Cut two spacer blocks so that the runner's centre line lies {fit.line:g} mm "
+                    f"Cut two spacer blocks so that the runner's centre line lies {say(design, fit.line)} "
                     "above what is under it; both sides from the same block."
                 ),
-                f"Set the runner's end {fit.set_back:g} mm back from the face.",
+                f"Set the runner's end {say(design, fit.set_back)} back from the face.",
                 "Slotted holes first, at mid height; the round holes wait for the run test.",
             ),
             again=tuple(b for b in opening.bounds[:2] if b),
             takes=("runners",),
             tools=("spacer blocks", "drill driver", "square"),
-            checks=(f"{fit.runner.name}, {fit.size.length:g} long; line {fit.line:g}",),
+            checks=(
+                f"{fit.runner.name}, {say(design, fit.size.length)} long; line {say(design, fit.line)}",
+            ),
         )
 
 
@@ -253,7 +256,9 @@ def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Itera
         new=tuple(body),
         takes=("drawer",),
         tools=("drill driver", "clamps", "square", "glue"),
-        checks=(f"box {box.width:g} wide, {box.height:g} high, {box.length:g} long",),
+        checks=(
+            f"box {say(design, box.width)} wide, {say(design, box.height)} high, {say(design, box.length)} long",
+        ),
         hold_point=HoldPoint(
             what=f"{opening.name}: difference of the box's diagonals [mm]",
             least=0.0,
@@ -268,7 +273,7 @@ def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Itera
         title=f"{opening.name}: fix the drawer members and run it",
         text=(
             (
-                f"Centre line {fit.line_in_drawer:g} mm above the side's lower edge, ends flush with "
+                f"Centre line {say(design, fit.line_in_drawer)} above the side's lower edge, ends flush with "
                 "the inner front."
             ),
             (
@@ -279,7 +284,7 @@ def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Itera
         again=tuple(body[:2]),
         takes=("runners",),
         tools=("drill driver", "feeler or card packers"),
-        checks=(f"travel {fit.size.travel:g} mm, full, without rubbing",),
+        checks=(f"travel {say(design, fit.size.travel)}, full, without rubbing",),
     )
     if front and opening.front:
         wide, high = opening.front
@@ -294,7 +299,9 @@ def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Itera
             new=tuple(front),
             takes=("front",),
             tools=("drill driver", "card packers"),
-            checks=(f"front {wide:g} × {high:g}; gaps {opening.build.front_gap:g} all round",),
+            checks=(
+                f"front {say(design, wide)} × {say(design, high)}; gaps {say(design, opening.build.front_gap)}",
+            ),
             figure=True,
         )
 
