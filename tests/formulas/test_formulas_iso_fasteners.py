@@ -9,7 +9,7 @@ from stowright.formulas import iso_fasteners as iso
 def test_gauges_at_the_ends():
     assert iso.gauge_diameter_mm(gauge=0) == pytest.approx(1.524, rel=1e-12)
     assert iso.gauge_diameter_mm(gauge=24) == pytest.approx(9.4488, rel=1e-12)
-    for gauge in (-1, 25):
+    for gauge in (-1, 24.1, 25):
         with pytest.raises(OutOfRangeError, match="gauge"):
             iso.gauge_diameter_mm(gauge=gauge)
 

@@ -90,6 +90,10 @@ def test_thin_sheet_factor_is_continuous():
 
 def test_thin_sheet_bearing_by_hand():
     # e1 12 < 3 d: alpha 0.5; k_t 0.984; 2.5 * 0.5 * 0.984 * 350 * 8 * 1.2 / 1.25
+    far = {"sheet_strength_n_mm2": 350.0, "diameter_mm": 8.0, "thickness_mm": 1.2}
+    assert sheet.bearing_n(**far, end_mm=60.0) == pytest.approx(
+        2.0 * 0.984 * 350.0 * 9.6, rel=1e-12
+    )  # a far edge adds nothing
     got = sheet.bearing_n(
         sheet_strength_n_mm2=350.0, diameter_mm=8.0, thickness_mm=1.2, end_mm=12.0
     )
@@ -120,7 +124,7 @@ def test_net_section_by_hand():
     # a large hole: never above the plain net section
     assert sheet.net_section_n(**(NET | {"hole_mm": 30.0})) == pytest.approx(9600.0)
     with pytest.raises(OutOfRangeError, match="share_in_section"):
-        sheet.net_section_n(**(NET | {"bolts_in_section": 3}))
+        sheet.net_section_n(**(NET | {"bolts_in_section": 101, "bolts_in_joint": 100}))
     assert sheet.net_section_n(**(NET | {"bolts_in_section": 2})) == pytest.approx(
         0.64 * 9600.0, rel=1e-12
     )

@@ -118,6 +118,16 @@ def test_monte_carlo_agrees_within_its_own_error(seed):
     assert (below, above) == pytest.approx((0.05, 0.05), abs=0.004)
 
 
+def test_two_builds_by_hand():
+    # two fits d apart: standard deviation d/sqrt(2); 5 of 100 lie 0.05 d from either end
+    window = {"nominal_mm": 0.0, "terms": ALL, "high_mm": 9.0, "builds": 2}
+    seen = stack.monte_carlo(**window, low_mm=-9.0)
+    apart = seen.standard_mm * math.sqrt(2.0)
+    assert seen.low_mm == pytest.approx(seen.mean_mm - 0.45 * apart, rel=1e-9)
+    assert seen.high_mm == pytest.approx(seen.mean_mm + 0.45 * apart, rel=1e-9)
+    assert stack.monte_carlo(**window, low_mm=seen.mean_mm).inside == 0.5
+
+
 @pytest.mark.parametrize("term", ALL, ids=[term.name for term in ALL])
 def test_monte_carlo_of_each_shape(term):
     seen = stack.monte_carlo(nominal_mm=0.0, terms=(term,), low_mm=-9.0, high_mm=9.0)

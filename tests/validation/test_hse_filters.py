@@ -48,7 +48,7 @@ def test_repeated_lifts(rate, factor):
 
 
 @pytest.mark.parametrize(
-    ("twist", "factor"), [(0.0, 1.0), (45.0, 1.0), (46.0, 0.9), (90.0, 0.9), (91.0, 0.8)]
+    ("twist", "factor"), [(0.0, 1.0), (45.0, 1.0), (45.1, 0.9), (90.0, 0.9), (90.1, 0.8)]
 )
 def test_twisting(twist, factor):
     assert handling.twist_factor(twist_deg=twist) == factor

@@ -5,6 +5,8 @@ and 0.1110 against 0.0774 and 0.1106 computed), hence 0.5 % where a computed pla
 coefficient.
 """
 
+import math
+
 import pytest
 
 from stowright.formulas import plates_navier, plates_roark
@@ -96,6 +98,11 @@ def test_p6_endless_plate():
         load_n=1.0, short_mm=1.0, long_mm=1e6, thickness_mm=1.0, modulus_n_mm2=1.0
     )
     assert sag == pytest.approx(0.1851, rel=1e-5)
+    # on a circle of radius 2 b/pi the logarithm is zero and beta, 1.000, is left
+    stress = plates_roark.case_1b_stress_n_mm2(
+        load_n=1.0, radius_mm=2.0 / math.pi, short_mm=1.0, long_mm=1e6, thickness_mm=1.0
+    )
+    assert stress == pytest.approx(1.5 / math.pi, rel=1e-5)
 
 
 def test_between_printed_ratios_the_table_is_close_to_the_series():

@@ -55,10 +55,10 @@ class _Waves(NamedTuple):
 
 def _waves(it: SimplySupportedPlate) -> _Waves:
     """Return roots r with positive real part of Dy r^4 - 2 H k^2 r^2 + Dx k^4, and their shares."""
-    wave = np.pi / it.side_x_mm * np.arange(1.0, MODES + 1.0)
+    wave = np.pi / it.side_x_mm * (1.0 + np.arange(MODES, dtype=np.float64))
     mixed = it.rigidity_cross_n_mm + 2.0 * it.rigidity_twist_n_mm
     gap = mixed**2 - it.rigidity_x_n_mm * it.rigidity_y_n_mm
-    least = ROOT_GAP * mixed**2
+    least = ROOT_GAP * mixed * mixed
     gap = gap if abs(gap) > least else least
     spread = np.emath.sqrt(gap)
     squares = np.array([mixed + spread, mixed - spread], dtype=np.complex128)
@@ -69,19 +69,23 @@ def _waves(it: SimplySupportedPlate) -> _Waves:
     return _Waves(wave=wave, roots=roots, parts=parts)
 
 
-def _endless(waves: _Waves, low_mm: float, high_mm: float, at_mm: float) -> _Complex:
-    """Return W, W', W'', W''' at a place under a unit load from low to high on an endless strip."""
-    roots = waves.roots
-    if low_mm < at_mm < high_mm:
-        near, far = np.exp(-roots * (at_mm - low_mm)), np.exp(-roots * (high_mm - at_mm))
-        shapes = [2.0 - near - far, roots * (near - far)]
-        shapes += [-(roots**2) * (near + far), roots**3 * (near - far)]
-    else:
-        side = 1.0 if at_mm >= high_mm else -1.0
-        gap_mm = at_mm - high_mm if side > 0.0 else low_mm - at_mm
-        drop = np.exp(-roots * gap_mm) - np.exp(-roots * (gap_mm + high_mm - low_mm))
-        shapes = [drop * (-side * roots) ** order for order in range(4)]
-    return np.array([np.sum(waves.parts * shape / roots, axis=1) for shape in shapes])
+def _beside_patch(waves: _Waves, low_mm: float, high_mm: float, at_mm: float) -> _Complex:
+    """Return W and three derivatives beside a unit load from low to high on an endless strip."""
+    side = 1.0 if at_mm >= high_mm else -1.0
+    gap_mm = at_mm - high_mm if side > 0.0 else low_mm - at_mm
+    drop = np.exp(-waves.roots * gap_mm) - np.exp(-waves.roots * (gap_mm + high_mm - low_mm))
+    each = waves.parts / waves.roots * drop
+    return np.array([np.sum(each * (-side * waves.roots) ** order, axis=1) for order in range(4)])
+
+
+def _under_patch(waves: _Waves, low_mm: float, high_mm: float, at_mm: float) -> _Complex:
+    """Return W and its second derivative within a unit load from low to high, endless strip."""
+    near = np.exp(-waves.roots * (at_mm - low_mm))
+    far = np.exp(-waves.roots * (high_mm - at_mm))
+    each = waves.parts / waves.roots
+    sag = np.sum(each * (2.0 - near - far), axis=1)
+    bend = np.sum(-each * waves.roots**2 * (near + far), axis=1)
+    return np.array([sag, bend])
 
 
 def _decaying(waves: _Waves, side_mm: float, at_mm: float) -> _Complex:
@@ -124,12 +128,17 @@ def _profile(
     sums: list[_Complex] = []
     for edge_mm, is_free in zip((0.0, side_mm), free, strict=True):
         rows += _edge_conditions(it, waves.wave, _decaying(waves, side_mm, edge_mm), free=is_free)
-        sums += _edge_conditions(it, waves.wave, _endless(waves, *loaded_mm, edge_mm), free=is_free)
+        sums += _edge_conditions(
+            it, waves.wave, _beside_patch(waves, *loaded_mm, edge_mm), free=is_free
+        )
     terms = np.linalg.solve(np.stack(rows, axis=1), -np.stack(sums, axis=1)[..., np.newaxis])
     here = _decaying(waves, side_mm, at_mm)
-    patch = _endless(waves, *loaded_mm, at_mm)
+    if loaded_mm[0] < at_mm < loaded_mm[1]:
+        patch = _under_patch(waves, *loaded_mm, at_mm)
+    else:
+        patch = _beside_patch(waves, *loaded_mm, at_mm)[::2]
     sag = patch[0] + np.sum(here[0] * terms[..., 0], axis=1)
-    bend = patch[2] + np.sum(here[2] * terms[..., 0], axis=1)
+    bend = patch[1] + np.sum(here[2] * terms[..., 0], axis=1)
     return waves.wave, sag.real, bend.real
 
 

@@ -343,7 +343,7 @@ def edge_reactions_uniform_n_mm(
     wave_y2 = np.square(np.pi / it.side_y_mm * orders)[np.newaxis, :]
     share_x = (it.rigidity_x_n_mm * wave_x2 + mixed * wave_y2) * wave_x2 * kernels.deflection
     share_y = (it.rigidity_y_n_mm * wave_y2 + mixed * wave_x2) * wave_y2 * kernels.deflection
-    swing = np.sin(np.pi / 2.0 * orders) / orders
+    swing = np.resize([1.0, -1.0], len(orders)) / orders
     swing[-1] /= 2.0  # the mean of the last two partial sums of an alternating series
     squares = 1.0 / np.square(orders)
     lost_x = float(squares @ (share_x - 1.0) @ swing)

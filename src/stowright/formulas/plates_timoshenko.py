@@ -61,8 +61,9 @@ def rigidity_n_mm(*, modulus_n_mm2: float, thickness_mm: float, poisson: float =
         OutOfRangeError: If the modulus or thickness is not above zero, or nu^2 reaches 1.
     """
     require_positive(modulus_n_mm2=modulus_n_mm2, thickness_mm=thickness_mm)
-    require_positive(one_less_poisson_squared=1.0 - poisson**2)
-    return modulus_n_mm2 * thickness_mm**3 / (12.0 * (1.0 - poisson**2))
+    coupling = 1.0 - poisson**2
+    require_positive(one_less_poisson_squared=coupling)
+    return modulus_n_mm2 * thickness_mm**3 / (12.0 * coupling)
 
 
 def _aspect(short_mm: float, long_mm: float) -> float:

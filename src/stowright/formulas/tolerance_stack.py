@@ -213,11 +213,6 @@ def window_probability(
     moving = [term for term in terms if term.reach_mm > 0.0]
     if not moving:
         return float(low_mm <= nominal_mm <= high_mm)
-    if len(moving) == 1 and moving[0].shape == "even":
-        reach_mm = moving[0].reach_mm
-        top = min(reach_mm, max(-reach_mm, high_mm - nominal_mm))
-        bottom = min(reach_mm, max(-reach_mm, low_mm - nominal_mm))
-        return (top - bottom) / (2.0 * reach_mm)
     below = _distribution(moving, (low_mm - nominal_mm, high_mm - nominal_mm))
     return min(1.0, max(0.0, below[1] - below[0]))
 
@@ -227,7 +222,7 @@ def _distribution(terms: Sequence[Term], at_mm: tuple[float, float]) -> tuple[fl
     bounded_mm = math.fsum(term.reach_mm for term in terms if term.shape != "normal")
     normal_mm2 = math.fsum(term.variance_mm2 for term in terms if term.shape == "normal")
     half_mm = bounded_mm + TAIL * math.sqrt(normal_mm2)
-    orders = np.arange(1.0, WAVES + 1.0)
+    orders = 1.0 + np.arange(WAVES, dtype=np.float64)
     turn = np.pi / half_mm * orders
     weight = np.exp(-normal_mm2 / 2.0 * turn**2)
     for term in terms:

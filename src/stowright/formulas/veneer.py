@@ -223,9 +223,7 @@ def _static_moment_mm2(ply_mm: Sequence[float], *, first: int) -> float:
     """Return the moment of the parallel plies above the cross ply nearest to the middle."""
     levels = _levels_mm(ply_mm)
     moments = [abs(top**2 - bottom**2) / 2.0 for bottom, top in pairwise(levels)]
-    middle = len(ply_mm) // 2
-    nearest = middle if (middle - first) % 2 else middle - 1
-    return sum(moments[first:nearest:2])
+    return sum(moments[first : len(ply_mm) // 2 : 2])
 
 
 def rolling_shear_factors(*, ply_mm: Sequence[float]) -> ShearFactors:
