@@ -176,9 +176,13 @@ def _nearest(
     points: Iterable[tuple[Point2, float]], *, axis: Literal["x", "y"], line_at: float
 ) -> list[tuple[Point2, float]]:
     across = 1 if axis == "x" else 0
-    ordered = sorted(points, key=lambda row: (row[1], abs(row[0][across] - line_at)))
     kept: list[tuple[Point2, float]] = []
-    for place, value in ordered:
-        if abs(value) > _SAME and (not kept or value - kept[-1][1] > _SAME):
-            kept.append((place, value))
+    for place, value in sorted(points, key=lambda row: row[1]):
+        if abs(value) <= _SAME:
+            continue
+        if kept and value - kept[-1][1] <= _SAME:
+            if abs(place[across] - line_at) < abs(kept[-1][0][across] - line_at):
+                kept[-1] = (place, kept[-1][1])
+            continue
+        kept.append((place, value))
     return kept

@@ -14,7 +14,7 @@ from stowright.drawings.arrangement_dimensions import drawn_extent
 from stowright.drawings.arrangement_key import arrangement_key
 from stowright.drawings.arrangement_views import arrangement_view
 from stowright.drawings.extent import Bounds, bounds, moved
-from stowright.drawings.scales import scale_text
+from stowright.drawings.scales import ALL_SCALES, scale_text
 from stowright.drawings.scene import Item, Scene, Text, View
 from stowright.drawings.space import Space
 from stowright.errors import OutOfRangeError, UnknownNameError
@@ -28,8 +28,7 @@ type Projection = Literal["first", "third"]
 
 _GAP = 7.0
 _MARGIN = 1.0
-#: Besides the scales of ISO 5455 its intermediate ones are used, so that a bay fills the sheet.
-_SCALES = (0.1, 0.05, 0.04, 1.0 / 30.0, 0.025, 0.02, 0.01)
+_LARGEST = 0.1
 _TITLES: dict[ViewName, str] = {
     "plan": "Plan, deck and wings taken off",
     "elevation": "Elevation at the face",
@@ -59,7 +58,7 @@ def general_arrangement(
         UnknownNameError: If there is no such block.
     """
     chosen = _block(design, block)
-    for scale in _SCALES:
+    for scale in (s for s in ALL_SCALES if s <= _LARGEST):
         arrangement = Arrangement(
             design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
         )
@@ -94,7 +93,7 @@ def arrangement_figure(
         UnknownNameError: If there is no such block.
     """
     chosen = _block(design, block)
-    for scale in _SCALES:
+    for scale in (s for s in ALL_SCALES if s <= _LARGEST):
         arrangement = Arrangement(
             design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
         )

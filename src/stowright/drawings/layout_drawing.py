@@ -55,12 +55,13 @@ def layout_drawing(
         OutOfRangeError: If the sheet does not fit the room at any scale.
     """
     heading = _heading(layout, stock, units, room[0])
+    cuts = _cut_list(layout.cuts, units, room[0])
     for scale in _SCALES:
         if stock.length * scale > room[0] - _LEFT - _RIGHT:
             continue
         sheet = _sheet_view(layout, stock, scale, units, releases or {})
         words = _words(layout, stock, units, scale)
-        listing = _cut_list(layout.cuts, units, room[0])
+        listing = (*_small_parts(layout, sheet, units, room[0]), *cuts)
         scene = _composed(layout, (*heading, *words), sheet, listing, scale, room[0])
         if scene.height <= room[1] + 1e-6:
             return scene
@@ -135,6 +136,20 @@ def _words(layout: Layout, stock: StockUse, units: Unit, scale: float) -> tuple[
     return tuple(
         Text(text=line, at=(0.0, -9.5 - k * _STEP), height=_NOTE, rise="top")
         for k, line in enumerate((first, second))
+    )
+
+
+def _small_parts(layout: Layout, sheet: View, units: Unit, width: float) -> tuple[Item, ...]:
+    """Return the sizes of parts too small to carry them, above where the list of cuts starts."""
+    said = " ".join(item.text for item in sheet.items if isinstance(item, Text))
+    sizes = {p.mark: _size(p.along, p.across, units) for p in layout.pieces}
+    unsaid = [f"{mark} {size}" for mark, size in sizes.items() if size not in said]
+    if not unsaid:
+        return ()
+    lines = wrapped(f"Small parts: {', '.join(unsaid)}.", width=width - 2.0, height=_NOTE)
+    return tuple(
+        Text(text=line, at=(0.0, 3.5 + (len(lines) - 1 - k) * _STEP), height=_NOTE)
+        for k, line in enumerate(lines)
     )
 
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Literal
+
+import numpy as np
 
 from stowright.drawings.extent import Bounds, bounds
 from stowright.drawings.lettering import text_width
 from stowright.drawings.scene import Balloon, Item, Line, Text
-from stowright.drawings.space import Space
+from stowright.drawings.space import Space, ring_offsets
 from stowright.model.geometry import Point2
 from stowright.model.layout import Cut, Layout
 
@@ -18,7 +21,8 @@ _HEIGHTS = ((3.5, 2.5), (2.5, 2.5), (2.5, 1.8), (1.8, 1.8))
 _INSET = 0.7
 _RING = 1.9
 _OUTSIDE = (3.4, 7.8)  # rows of rings beyond the sheet's edge
-_MARGIN = 12.0
+_MARGIN = 11.0  # room for rings above and below
+_LEFT = 5.6  # and at the left; the sheet's own dimension stands at the right
 
 
 # Labels ------------------------------------------------------------------------------------------
@@ -94,10 +98,10 @@ def cut_numbers(
     """Return a numbered ring for each cut, clear of labels and of each other.
 
     A cut that runs out at the sheet's edge has its ring outside the sheet; others have it on the
-    line itself.
+    line itself or, where labels are in the way, beside it with a leader.
     """
     length, width = size
-    room = Bounds(left=-_MARGIN, bottom=-_MARGIN, right=length + _MARGIN, top=width + _MARGIN)
+    room = Bounds(left=-_LEFT, bottom=-_MARGIN, right=length, top=width + _MARGIN)
     space = Space(room)
     space.take(labels)
     items: list[Item] = []
@@ -114,10 +118,28 @@ def _number(
     places = [*_outside_places(cut, layout, size, scale), *_line_places(cut, layout, scale)]
     for centre, end in places:
         ring = _ring(cut, centre)
-        if space.free(bounds((ring,)), margin=0.25):
-            return (ring,) if end is None else (Line(start=end, end=centre, pen="cut"), ring)
-    centre, _ = places[-1]
-    return (_ring(cut, centre),)
+        marks = (ring,) if end is None else (Line(start=end, end=centre, pen="cut"), ring)
+        if space.free(bounds((ring,)), margin=0.25) and space.free_for(marks[:-1]):
+            return marks
+    return (_led_ring(cut, layout, scale, space),)
+
+
+def _led_ring(cut: Cut, layout: Layout, scale: float, space: Space) -> Balloon:
+    """Return a ring off the line, led to it, where neither touches lettering."""
+    at = (cut.at + layout.kerf / 2.0) * scale
+    low, high = cut.start * scale, cut.end * scale
+    feet = np.array([_point(cut, at, low + k / 8.0 * (high - low)) for k in (4, 2, 6, 1, 7)])
+    clear = space.free_boxes(np.hstack((feet - 0.8, feet + 0.8)), level="texts", margin=0.0)
+    feet = feet[clear] if len(clear) else feet
+    for far, turns in ((60.0, 24), (250.0, 120)):
+        offsets = ring_offsets(near=4.0, far=far, step=2.0, turns=turns)
+        places = (offsets[:, None, :] + feet[None, :, :]).reshape(-1, 2)
+        free = space.free_boxes(np.hstack((places - _RING, places + _RING)), margin=0.25)
+        k = space.first_free_line(feet[free % len(feet)], places[free], strict=False)
+        if k is not None:
+            (x, y), (u, v) = places[free[k]], feet[free[k] % len(feet)]
+            return replace(_ring(cut, (float(x), float(y))), target=(float(u), float(v)))
+    return _ring(cut, _point(cut, at, (low + high) / 2.0))
 
 
 def _ring(cut: Cut, centre: Point2) -> Balloon:

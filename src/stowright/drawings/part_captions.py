@@ -10,53 +10,84 @@ from stowright.drawings.extent import bounds
 from stowright.drawings.figures import LINE_STEP
 from stowright.drawings.lettering import text_width, wrapped
 from stowright.drawings.part_edges import EdgeView
-from stowright.drawings.part_notes import FeatureGroup, Tip, hole_size, led_note
+from stowright.drawings.part_notes import FeatureGroup, NoteBoard, Tip, hole_size
 from stowright.drawings.scene import Item, Text
 from stowright.drawings.space import Space
 from stowright.model.part import Edge, Feature
 from stowright.units import Unit, format_length
 
-__all__ = ["edge_words"]
+__all__ = ["edge_names", "put_edge_notes"]
 
 _HEIGHT = 2.5
 
 
-def edge_words(board: Board, view: EdgeView, space: Space, units: Unit) -> tuple[Item, ...]:
-    """Return a view's name and notes, placed where they touch nothing and entered as taken.
+def edge_names(
+    board: Board, views: tuple[EdgeView, ...], space: Space, units: Unit
+) -> tuple[list[Item], list[tuple[EdgeView, FeatureGroup]]]:
+    """Return the views' names, entered as taken, and the notes that still need a leader.
 
-    An edge with holes of one kind needs no leader: name and note stand together.
+    An edge with holes of one kind needs none where name and note have room together.
     """
-    groups = _groups(board, view.edge)
-    if len(groups) == 1:
-        for words in _together(view, _note(groups[0], units)):
-            if space.free(bounds(words)):
-                space.take(words)
-                return words
-    space.take((view.caption,))
-    tips = {id(feature): point for feature, point in view.tips}
-    items: list[Item] = [view.caption]
-    for group in groups:
+    items: list[Item] = []
+    pending: list[tuple[EdgeView, FeatureGroup]] = []
+    space.take(view.caption for view in views)
+    for view in views:
+        groups = _groups(board, view.edge)
+        words = _whole_name(view, groups, space, units)
+        space.take(words)
+        items += words or (view.caption,)
+        if not words:
+            pending += [(view, group) for group in groups]
+    return items, pending
+
+
+def _whole_name(
+    view: EdgeView, groups: tuple[FeatureGroup, ...], space: Space, units: Unit
+) -> tuple[Text, ...]:
+    """Return name and note in one, where they have room; nothing otherwise."""
+    if len(groups) != 1:
+        return ()
+    for words, new in _together(view, _note(groups[0], units)):
+        if space.free(bounds(new)):
+            return words
+    return ()
+
+
+def put_edge_notes(
+    notes: NoteBoard, pending: list[tuple[EdgeView, FeatureGroup]], units: Unit
+) -> None:
+    """Place the notes of edges that need a leader."""
+    for view, group in pending:
+        tips = {id(feature): point for feature, point in view.tips}
         places = [Tip(tips[id(f)], 0.0) for f in (group.features[-1], *group.features)]
-        note = led_note(_note(group, units), places, space)
-        space.take((note,))
-        items.append(note)
-    return tuple(items)
+        notes.put(_note(group, units), places)
 
 
-def _together(view: EdgeView, note: tuple[str, ...]) -> Iterator[tuple[Text, ...]]:
-    """Yield name and note in one: a line along a level view, lines at an upright one's ends."""
+def _together(
+    view: EdgeView, note: tuple[str, ...]
+) -> Iterator[tuple[tuple[Text, ...], tuple[Text, ...]]]:
+    """Yield name and note in one, and what of them is new beside the name itself.
+
+    A line along a level view, lines beside or at the ends of an upright one.
+    """
     name = view.caption
     if view.edge in {"v0", "v1"}:
-        yield (replace(name, text=f"{name.text}: {', '.join(note)}"),)
+        more = f": {', '.join(note)}"
+        end = name.at[0] + text_width(name.text, height=_HEIGHT) + 1.0
+        rest = replace(name, text=more, at=(end, name.at[1]))
+        yield (replace(name, text=name.text + more),), (rest,)
         return
     lines = (name.text, *note)
     box = bounds(view.items)
     wide = max(text_width(line, height=_HEIGHT) for line in lines)
     step = LINE_STEP * _HEIGHT
-    yield _lines(lines, box.right + 3.0, box.top - _HEIGHT)
+    beside = _lines(lines, box.right + 3.0, box.top - _HEIGHT)
+    yield beside, beside
     for x in (box.left, box.right - wide, (box.left + box.right - wide) / 2.0):
-        yield _lines(lines, x, box.top + 2.5 + (len(lines) - 1) * step)
-        yield _lines(lines, x, box.bottom - 2.5 - _HEIGHT)
+        over = _lines(lines, x, box.top + 2.5 + (len(lines) - 1) * step)
+        yield over, over
+        under = _lines(lines, x, box.bottom - 2.5 - _HEIGHT)
+        yield under, under
 
 
 def _lines(lines: tuple[str, ...], x: float, first: float) -> tuple[Text, ...]:

@@ -22,7 +22,7 @@ from stowright.drawings.part_view import (
     finished_view,
     removed_views,
 )
-from stowright.drawings.scales import SCALES, scale_text
+from stowright.drawings.scales import ALL_SCALES, SCALES, scale_text
 from stowright.drawings.scene import Item, Scene, Text, View
 from stowright.errors import OutOfRangeError
 from stowright.model.part import Part
@@ -75,7 +75,7 @@ def _trials(
     part: Part, units: Unit, room: tuple[float, float], smallest: float
 ) -> Iterator[tuple[Bare, bool]]:
     """Yield main views that are narrow enough, largest scale and fullest arrangement first."""
-    for scale in (s for s in SCALES if smallest <= s <= _LARGEST):
+    for scale in (s for s in ALL_SCALES if smallest <= s <= _LARGEST):
         if part.length * scale > room[0] - 8.0 or part.width * scale > room[1] - 30.0:
             continue
         board = Board(part=part, scale=scale)

@@ -22,12 +22,13 @@ from stowright.units import Unit, format_length
 
 __all__ = [
     "FeatureGroup",
+    "NoteBoard",
     "Tip",
     "feature_groups",
+    "free_note",
     "group_words",
     "hole_size",
     "led_note",
-    "placed_notes",
 ]
 
 _SIDES: tuple[Literal["right"], Literal["left"]] = ("right", "left")
@@ -63,7 +64,8 @@ def group_words(group: FeatureGroup, part: Part, units: Unit) -> tuple[str, ...]
     count = f"{len(group.features)} × " if len(group.features) > 1 else ""
     if is_round(f):
         what = f"{count}{hole_size(f.size[0], units)}{_depth(f, part, units)}"
-        back = ", from the back" if f.face == "back" and "countersunk" in f.purpose else ""
+        seen = is_through(f, part) and f.face == "back" and "countersunk" in f.purpose
+        back = ", from the back" if seen else ""
         return (what, *wrapped(f"{f.purpose}{back}", width=_WIDE, height=_SMALL))
     corner = f", R{format_length(f.radius, units)}" if f.radius > 0.0 else ""
     what = f.purpose if f.purpose.startswith(f.kind) else f"{f.kind}: {f.purpose}"
@@ -86,18 +88,34 @@ def _depth(f: Feature, part: Part, units: Unit) -> str:
     return deep
 
 
-def placed_notes(
-    board: Board, groups: tuple[FeatureGroup, ...], space: Space, units: Unit
-) -> tuple[Leader, ...]:
-    """Return a led note for each group where it touches nothing; each is entered as taken."""
-    notes = []
-    for group in groups:
-        lines = group_words(group, board.part, units)
-        tips = [_tip(board, f) for f in _spread_out(group.features)]
-        note = led_note(lines, tips, space)
-        space.take((note,))
-        notes.append(note)
-    return tuple(notes)
+class NoteBoard:
+    """Places notes on a view one after the other; what finds no room is lettered and listed.
+
+    Attributes:
+        placed: The leaders with their notes, or with a letter.
+        listed: The words of the lettered ones.
+    """
+
+    def __init__(self, space: Space) -> None:
+        self._space = space
+        self.placed: list[Leader] = []
+        self.listed: list[str] = []
+
+    def put(self, lines: tuple[str, ...], tips: list[Tip]) -> None:
+        """Place a note led to one of several places; it is entered as taken."""
+        note = free_note(lines, tips, self._space)
+        if note is None:
+            letter = chr(ord("a") + len(self.listed))
+            self.listed.append(f"{letter}: {' '.join(lines)}")
+            note = led_note((letter,), tips, self._space)
+        self._space.take((note,))
+        self.placed.append(note)
+
+    def put_groups(self, board: Board, groups: tuple[FeatureGroup, ...], units: Unit) -> None:
+        """Place a note for each group of features on the faces."""
+        for group in groups:
+            tips = [_tip(board, f) for f in _spread_out(group.features)]
+            self.put(group_words(group, board.part, units), tips)
 
 
 def _spread_out(features: tuple[Feature, ...]) -> Iterator[Feature]:
@@ -125,32 +143,41 @@ def _tip(board: Board, feature: Feature) -> Tip:
 def led_note(lines: tuple[str, ...], tips: list[Tip], space: Space) -> Leader:
     """Return a note led to one of several places, where its lettering is free.
 
+    Should there be no free place it stands near the first tip all the same, which the check of the
+    finished drawing then reports.
+    """
+    note = free_note(lines, tips, space)
+    if note is not None:
+        return note
+    return _leader(lines, tips[0], (tips[0].at[0] + 8.0, tips[0].at[1] + 8.0), clear=True)
+
+
+def free_note(lines: tuple[str, ...], tips: list[Tip], space: Space) -> Leader | None:
+    """Return a note where its lettering is free, or None when no place near its tips is.
+
     Rings of growing size round each tip are tried, first for a leader that crosses nothing at all,
     then for one that crosses no lettering, then for lettering that interrupts extension lines.
-    Should there be no place it stands near the first tip all the same, which the check of the
-    finished drawing then reports.
     """
     shapes = _note_boxes(lines)
     starts = np.array([tip.at for tip in tips])
-    for far, turns, level, strict in _TRIALS:
-        places, rims = _places(starts, shapes, ring_offsets(far=far, turns=turns))
+    for near, far, turns, level, strict in _TRIALS:
+        places, rims = _places(starts, shapes, ring_offsets(near=near, far=far, turns=turns))
         free = space.free_boxes(rims, level=level)
         k = space.first_free_line(starts[free % len(tips)], places[free], strict=strict)
         if k is not None:
             x, y = places[free[k]]
             tip = tips[free[k] % len(tips)]
             return _leader(lines, tip, (float(x), float(y)), clear=level == "edges")
-    return _leader(lines, tips[0], (tips[0].at[0] + 8.0, tips[0].at[1] + 8.0), clear=True)
+    return None
 
 
-#: How a place is looked for: radius of the largest ring, places on it, what the lettering may not
-#: touch, and whether the leader may cross no line.
-_TRIALS: tuple[tuple[float, int, Level, bool], ...] = (
-    (36.0, 24, "lines", True),
-    (72.0, 24, "lines", False),
-    (60.0, 24, "edges", False),
-    (190.0, 72, "lines", False),
-    (190.0, 72, "edges", False),
+#: How a place is looked for: radius of the smallest and of the largest ring, places on a ring,
+#: what the lettering may not touch, and whether the leader may cross no line.
+_TRIALS: tuple[tuple[float, float, int, Level, bool], ...] = (
+    (7.0, 36.0, 24, "lines", True),
+    (7.0, 80.0, 24, "lines", False),
+    (4.0, 60.0, 24, "edges", False),
+    (5.0, 120.0, 48, "lines", False),
 )
 
 

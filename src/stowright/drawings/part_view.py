@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 from stowright.drawings.board import EDGES, Board, feature_items, on_face, outline_items
 from stowright.drawings.extent import Bounds, bounds, moved
-from stowright.drawings.lettering import text_width
-from stowright.drawings.part_captions import edge_words
+from stowright.drawings.lettering import text_width, wrapped
+from stowright.drawings.part_captions import edge_names, put_edge_notes
 from stowright.drawings.part_dimensions import part_dimensions, shows_in_section
 from stowright.drawings.part_edges import EdgeView, edge_view, edges_with_features
-from stowright.drawings.part_notes import Tip, feature_groups, led_note, placed_notes
+from stowright.drawings.part_notes import NoteBoard, Tip, feature_groups
 from stowright.drawings.part_sections import cutting_planes, profiles
 from stowright.drawings.scene import Arrow, Circle, Item, Polyline, Text
 from stowright.drawings.space import Space
@@ -93,17 +93,32 @@ def finished_view(bare: Bare, units: Unit, room: tuple[float, float]) -> Block:
     board = bare.board
     space = Space(_note_room(bare.box, room))
     space.take(bare.items)
-    placed: list[Item] = []
-    for view in bare.edges:
-        placed += edge_words(board, view, space, units)
+    notes = NoteBoard(space)
+    placed, pending = edge_names(board, bare.edges, space, units)
     for profile in profiles(board):
         placed += cutting_planes(profile, board, space)
-    placed += [*_grain(board, space), *_front_edge(board, space)]
+    placed += _grain(board, space)
+    placed += _front_edge(board, space, notes)
     faces = tuple(f for f in board.part.features if on_face(f) and not shows_in_section(f, board))
-    placed += placed_notes(board, feature_groups(faces), space, units)
+    put_edge_notes(notes, pending, units)
+    notes.put_groups(board, feature_groups(faces), units)
+    items = (*bare.items, *placed, *notes.placed)
     return block(
-        "good face", (*bare.items, *placed), scale=board.scale, mirrored=board.part.mirrored
+        "good face",
+        (*items, *_listed(notes, items)),
+        scale=board.scale,
+        mirrored=board.part.mirrored,
     )
+
+
+def _listed(notes: NoteBoard, items: tuple[Item, ...]) -> list[Text]:
+    """Return the words of lettered notes, set below everything else."""
+    box = bounds(items)
+    lines = [line for words in notes.listed for line in wrapped(words, width=120.0, height=_NOTE)]
+    return [
+        Text(text=line, at=(box.left, box.bottom - 4.0 - 4.3 * k), height=_NOTE, rise="top")
+        for k, line in enumerate(lines)
+    ]
 
 
 def _note_room(box: Bounds, room: tuple[float, float]) -> Bounds:
@@ -128,7 +143,11 @@ def removed_views(board: Board, units: Unit, room: tuple[float, float]) -> list[
             right, top = box.left + room[0], box.top + _OVER
             space = Space(Bounds(left=box.left - 6.0, bottom=box.bottom, right=right, top=top))
             space.take(view.items)
-            items = (*view.items, *edge_words(board, view, space, units))
+            notes = NoteBoard(space)
+            names, pending = edge_names(board, (view,), space, units)
+            put_edge_notes(notes, pending, units)
+            items = (*view.items, *names, *notes.placed)
+            items = (*items, *_listed(notes, items))
             blocks.append(block(f"view on {edge}", items, scale=board.scale))
     return blocks
 
@@ -209,7 +228,7 @@ def _grain_items(at: Point2, reach: float) -> tuple[Item, ...]:
     )
 
 
-def _front_edge(board: Board, space: Space) -> tuple[Item, ...]:
+def _front_edge(board: Board, space: Space, notes: NoteBoard) -> tuple[Item, ...]:
     """Return the words ``front edge`` along that edge, or led to it where there is no room."""
     edge = board.part.front_edge
     if not edge:
@@ -223,9 +242,8 @@ def _front_edge(board: Board, space: Space) -> tuple[Item, ...]:
                 return (text,)
     u, v = {"u0": (0.0, 0.5), "u1": (1.0, 0.5), "v0": (0.5, 0.0), "v1": (0.5, 1.0)}[edge]
     tip = Tip(board.at(u * board.part.length, v * board.part.width), 0.0)
-    note = led_note(("front edge",), [tip], space)
-    space.take((note,))
-    return (note,)
+    notes.put(("front edge",), [tip])
+    return ()
 
 
 def _edge_text(board: Board, edge: Edge, along: float, inset: float) -> Text:

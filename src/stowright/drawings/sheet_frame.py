@@ -176,12 +176,16 @@ def _frame(paper: Paper) -> tuple[Item, ...]:
 def _centring(
     paper: Paper, left: float, bottom: float, right: float, top: float
 ) -> tuple[Item, ...]:
-    """Return centring marks: from the grid border to 5 mm inside the frame."""
+    """Return centring marks: from the grid border to 5 mm inside the frame.
+
+    The lower one stops at the frame where the title block would stand in its way.
+    """
     x, y, reach = paper.width / 2.0, paper.height / 2.0, 5.0
+    under = 0.0 if x > right - _BLOCK_WIDTH else reach
     ends = (
         ((left - _ZONE, y), (left + reach, y)),
         ((right + _ZONE, y), (right - reach, y)),
-        ((x, bottom - _ZONE), (x, bottom + reach)),
+        ((x, bottom - _ZONE), (x, bottom + under)),
         ((x, top + _ZONE), (x, top - reach)),
     )
     return tuple(Line(start=a, end=b, pen="emphasis") for a, b in ends)

@@ -17,7 +17,18 @@ import numpy.typing as npt
 
 from stowright.drawings.extent import Bounds, bounds, mark_points
 from stowright.drawings.figures import marks_of
-from stowright.drawings.scene import Arc, Circle, Item, Line, Mark, Polyline, Region, Text
+from stowright.drawings.scene import (
+    Arc,
+    Circle,
+    Dimension,
+    Item,
+    Line,
+    Mark,
+    Polyline,
+    Region,
+    Running,
+    Text,
+)
 from stowright.model.geometry import Point2
 
 __all__ = ["Space", "ring_offsets"]
@@ -33,8 +44,8 @@ type _Cells = tuple[slice, slice] | tuple[npt.NDArray[np.intp], npt.NDArray[np.i
 class Space:
     """What is taken on a piece of paper.
 
-    Three grids are kept: every line and text (``lines``), those without the thin lines of
-    dimensions, which may be interrupted (``edges``), and lettering alone (``texts``).
+    Three grids are kept: every line and text (``lines``), those without extension lines and
+    leaders, which may be interrupted (``edges``), and lettering alone (``texts``).
     """
 
     def __init__(self, room: Bounds) -> None:
@@ -52,6 +63,8 @@ class Space:
         for item in items:
             for mark in marks_of(item):
                 self._take(mark)
+            if isinstance(item, Dimension | Running):
+                self._grids["edges"][self._cells(*_dimension_line(item))] = True
 
     def free(self, box: Bounds, *, margin: float = 0.6) -> bool:
         """Return whether a box lies in the room and touches nothing."""
@@ -174,6 +187,16 @@ class Space:
         rows = np.floor(y0 + t * (y1 - y0)).astype(np.intp)
         inside = (columns >= 0) & (rows >= 0) & (columns < width) & (rows < height)
         return columns[inside], rows[inside]
+
+
+def _dimension_line(item: Dimension | Running) -> tuple[Point2, Point2]:
+    """Return the ends of a dimension line, which no lettering may interrupt."""
+    feet = (item.start, item.end) if isinstance(item, Dimension) else (item.datum, *item.points)
+    k = 0 if item.axis == "x" else 1
+    low, high = min(p[k] for p in feet), max(p[k] for p in feet)
+    if item.axis == "x":
+        return (low, item.line_at), (high, item.line_at)
+    return (item.line_at, low), (item.line_at, high)
 
 
 def _stretch(a: float, b: float, size: int) -> slice:

@@ -21,7 +21,7 @@ from stowright.drawings.board import (
 )
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part
-from stowright.units import Unit, format_length
+from stowright.units import MM_PER_INCH, Unit, format_length
 
 __all__ = ["Contour", "Drill", "Operation", "part_operations", "relieved", "turned"]
 
@@ -51,7 +51,7 @@ class Operation:
     """What is done with one path, and the name of its layer in plain words.
 
     Attributes:
-        layer: ``cut outside, through``, ``pocket 6 mm deep``, ``drill 4.5 mm, through`` …
+        layer: ``cut outside, through``, ``pocket, 6 mm deep``, ``drill 4.5 mm, through`` …
         path: The path.
     """
 
@@ -90,21 +90,23 @@ def _outline(part: Part) -> Contour:
 
 
 def _operation(part: Part, feature: Feature, cutter: float, units: Unit) -> Operation:
-    deep = (
-        ", through"
-        if is_through(feature, part)
-        else f", {format_length(feature.depth, units)} {units} deep"
-    )
-    back = "from the back: " if feature.face == "back" else ""
+    deep = ", through" if is_through(feature, part) else f", {_figure(feature.depth, units)} deep"
+    back = "from the back, " if feature.face == "back" else ""
     if is_round(feature):
         u, v = feature.at
         x = part.length - u if part.mirrored else u
-        size = format_length(feature.size[0], units)
         path = Drill(centre=(x, v), diameter=feature.size[0])
-        return Operation(layer=f"{back}drill {size} {units}{deep}", path=path)
+        return Operation(layer=f"{back}drill {_figure(feature.size[0], units)}{deep}", path=path)
     what = "cut inside" if is_through(feature, part) else "pocket"
     rectangle = _on_paper(part, rectangle_of(feature))
     return Operation(layer=f"{back}{what}{deep}", path=_inside(part, rectangle, cutter))
+
+
+def _figure(value: float, units: Unit) -> str:
+    """Return a length for a layer's name, which must not hold a fraction's stroke."""
+    if units == "mm":
+        return f"{format_length(value)} mm"
+    return f"{value / MM_PER_INCH:.3f} in"
 
 
 def _on_paper(part: Part, r: Rectangle) -> Rectangle:
