@@ -1,0 +1,243 @@
+"""DXF of drawings and for routers, read back with ezdxf: audits clean, areas equal the parts'."""
+
+import io
+from dataclasses import replace
+from math import pi, tan
+
+import ezdxf
+import pytest
+import sample_parts_2d as samples
+import shapely
+from ezdxf import path
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from plans_2d import EXAMPLES, cutting_of, design_of
+
+from stowright.drawings.cnc_dxf import part_cnc, sheet_cnc
+from stowright.drawings.dxf import to_dxf
+from stowright.drawings.linetypes import PENS
+from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.toolpaths import Contour, part_operations, relieved
+from stowright.errors import UnknownNameError
+from stowright.model.part_area import face_area_mm2
+
+
+def read(data):
+    document = ezdxf.read(io.StringIO(data.decode("utf-8")))
+    audit = document.audit()
+    assert audit.errors == []
+    assert audit.fixes == []
+    return document
+
+
+@pytest.fixture(params=sorted(samples.ALL), name="part")
+def sample(request):
+    return samples.ALL[request.param]()
+
+
+# Drawings ----------------------------------------------------------------------------------------
+
+
+def test_a_drawing_audits_clean_and_comes_out_at_true_size(part):
+    document = read(to_dxf(part_drawing(part, units="mm")))
+    rings = [
+        e
+        for e in document.modelspace().query("LWPOLYLINE")
+        if e.closed and e.dxf.layer == PENS["visible"].layer
+    ]
+    areas = [shapely.Polygon([p[:2] for p in ring.get_points()]).area for ring in rings]
+    # The outline of the main view encloses what the part's outline encloses.
+    wanted = shapely.Polygon(part.outline).area
+    assert min(abs(area - wanted) for area in areas) < 1e-6 * wanted
+
+
+def test_units_are_set_to_millimetres_or_inches():
+    scene = part_drawing(samples.rail(), units="in")
+    metric, inches = read(to_dxf(scene, units="mm")), read(to_dxf(scene, units="in"))
+    # DXF reference, header variable $INSUNITS: 1 is inches, 4 is millimetres.
+    assert metric.header["$INSUNITS"] == 4
+    assert inches.header["$INSUNITS"] == 1
+
+    def width(document):
+        d = document.modelspace().query("DIMENSION").first
+        return d.get_measurement()
+
+    assert width(metric) == pytest.approx(25.4 * width(inches))
+
+
+def test_dimensions_are_real_ones_that_measure_what_they_say(part):
+    scene = part_drawing(part, units="mm")
+    found = read(to_dxf(scene)).modelspace().query("DIMENSION")
+    assert len(found) >= 2
+    for d in found:
+        factor = d.override().get("dimlfac")
+        assert d.get_measurement() * factor == pytest.approx(float(d.dxf.text), abs=0.0501)
+
+
+def test_layers_have_plain_names_and_line_types_of_iso_128(part):
+    document = read(to_dxf(part_drawing(part, units="mm")))
+    used = {e.dxf.layer for e in document.modelspace()}
+    assert used <= {style.layer for style in PENS.values()}
+    for style in PENS.values():
+        layer = document.layers.get(style.layer)
+        assert (layer.dxf.linetype == "Continuous") == (not style.dashes)
+
+
+def test_lettering_is_text_and_the_diameter_sign_is_dxf_s_own():
+    space = read(to_dxf(part_drawing(samples.carcass_side(), units="mm"))).modelspace()
+    written = [t.dxf.text for t in space.query("TEXT")]
+    assert "6 × %%c4.5 through" in written
+    assert not any("Ø" in text for text in written)
+    assert all(t.dxf.height >= 25.0 - 1e-9 for t in space.query("TEXT"))  # 2.5 mm at 1:10
+
+
+def test_the_same_drawing_gives_the_same_file(part):
+    scene = part_drawing(part, units="mm")
+    assert to_dxf(scene) == to_dxf(scene)
+    assert part_cnc(part) == part_cnc(part)
+
+
+# Routers -----------------------------------------------------------------------------------------
+
+
+def polygon(entity):
+    """An LWPOLYLINE or CIRCLE as a polygon, arcs flattened to a hundredth of a millimetre."""
+    return shapely.Polygon([(v.x, v.y) for v in path.make_path(entity).flattening(0.01)])
+
+
+def net_area(document, factor=1.0):
+    space = document.modelspace()
+    outside = sum(polygon(e).area for e in space if e.dxf.layer == "cut outside, through")
+    inside = sum(
+        pi * e.dxf.radius**2 if e.dxftype() == "CIRCLE" else polygon(e).area
+        for e in space
+        if e.dxf.layer.endswith(", through") and "outside" not in e.dxf.layer
+    )
+    return (outside - inside) * factor**2
+
+
+def test_areas_read_back_equal_the_part_s(part):
+    # A flattened arc of 0.01 mm sagitta loses at most 0.01 mm times its length in area.
+    assert net_area(read(part_cnc(part))) == pytest.approx(face_area_mm2(part), abs=3.0)
+    inches = read(part_cnc(part, units="in"))
+    assert net_area(inches, 25.4) == pytest.approx(face_area_mm2(part), abs=40.0)
+
+
+@pytest.mark.parametrize("name", sorted(EXAMPLES))
+def test_areas_of_every_example_part_read_back(name):
+    for part in design_of(name).parts[:12]:
+        document = read(part_cnc(part))
+        assert net_area(document) == pytest.approx(face_area_mm2(part), abs=3.0), part.mark
+
+
+def test_outlines_are_closed_and_holes_are_circles(part):
+    space = read(part_cnc(part)).modelspace()
+    for e in space:
+        if "not cut" not in e.dxf.layer:
+            assert e.dxftype() == "CIRCLE" or (e.dxftype() == "LWPOLYLINE" and e.closed)
+
+
+def test_layers_say_operation_and_depth_in_plain_words():
+    layers = {e.dxf.layer for e in read(part_cnc(samples.drawer_side())).modelspace()}
+    assert {"cut outside, through", "pocket, 6 mm deep", "drill 4.5 mm, through"} <= layers
+    layers = {e.dxf.layer for e in read(part_cnc(samples.notched_front())).modelspace()}
+    assert {"cut inside, through", "from the back, drill 4.5 mm, 10 mm deep"} <= layers
+
+
+def test_everything_lies_right_and_above_the_stated_origin(part):
+    space = read(part_cnc(part)).modelspace()
+    cut = [polygon(e) for e in space if e.dxf.layer == "cut outside, through"]
+    assert cut[0].bounds[:2] == pytest.approx((0, 0), abs=1e-9)
+    notes = " ".join(t.dxf.text for t in space.query("TEXT"))
+    assert "Origin: lower left corner of the part, good face up" in notes
+
+
+def test_a_mirrored_part_is_cut_as_one_looks_at_its_good_face():
+    left, right = samples.carcass_side(), samples.carcass_side_right()
+
+    def holes(part):
+        space = read(part_cnc(part)).modelspace()
+        return {(round(c.dxf.center.x, 3), round(c.dxf.center.y, 3)) for c in space.query("CIRCLE")}
+
+    assert holes(right) == {(round(left.length - x, 3), y) for x, y in holes(left)}
+
+
+def test_round_corners_are_true_arcs():
+    space = read(part_cnc(samples.notched_front())).modelspace()
+    hand_hole = next(e for e in space if e.dxf.layer == "cut inside, through")
+    bulges = [p[4] for p in hand_hole.get_points() if p[4]]
+    assert bulges == pytest.approx([tan(pi / 8)] * 4)
+
+
+NOTCHED = ((0, 0), (100, 0), (100, 60), (60, 60), (60, 30), (40, 30), (40, 60), (0, 60))
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.floats(3.0, 12.0))
+def test_relief_lets_a_square_part_seat_and_takes_no_more_than_it_must(cutter):
+    contour = Contour(vertices=tuple((x, y, 0.0) for x, y in NOTCHED))
+    made = relieved(contour, cutter)
+    document = ezdxf.new()
+    line = document.modelspace().add_lwpolyline(made.vertices, format="xyb", close=True)
+    part = shapely.Polygon([(v.x, v.y) for v in path.make_path(line).flattening(0.001)])
+    corners = [(60, 30), (40, 30)]
+    # The cutter reaches every point of the notch: sweeping its disc where it fits covers it.
+    void = shapely.box(-50, -50, 150, 150).difference(part)
+    reach = void.buffer(-cutter / 2 + 0.01, 64).buffer(cutter / 2, 64)
+    notch = shapely.box(40, 30, 60, 60)
+    assert notch.difference(reach.buffer(0.05)).area < 0.05
+    # Nothing is taken beyond discs of the cutter that touch the corners: 2 corners, each at most
+    # a half disc less the triangle in the void.
+    taken = shapely.Polygon(NOTCHED).difference(part).area
+    assert taken == pytest.approx(2 * (pi / 2 - 1) * (cutter / 2) ** 2, rel=0.02)
+    assert all(shapely.Point(c).distance(part.boundary) < 0.01 for c in corners)
+
+
+def test_pockets_that_run_out_overrun_the_edge_for_the_cutter():
+    groove = next(
+        op for op in part_operations(samples.drawer_side(), cutter=8.0) if "pocket" in op.layer
+    )
+    xs = [v[0] for v in groove.path.vertices]
+    assert (min(xs), max(xs)) == (-4.0, 1404.0)
+    plain = next(op for op in part_operations(samples.drawer_side()) if "pocket" in op.layer)
+    assert min(v[0] for v in plain.path.vertices) == 0.0
+
+
+def test_a_stopped_housing_is_relieved_at_its_ends_only():
+    part = samples.rebated_side()
+    stopped = replace(part.features[1], at=(0.0, 200.0), size=(400.0, 14.6))
+    housing = next(
+        op
+        for op in part_operations(replace(part, features=(stopped,)), cutter=6.0)
+        if "pocket" in op.layer
+    )
+    assert sum(1 for v in housing.path.vertices if v[2]) == 2
+
+
+@pytest.mark.parametrize("name", ["pickup", "pickup-inches"])
+def test_nested_sheets_hold_every_part_apart_and_inside(name):
+    design, plan = design_of(name), cutting_of(name)
+    for layout in plan.layouts:
+        stock = next(s for s in plan.stock if s.sheet == layout.sheet)
+        document = read(sheet_cnc(layout, design.parts, stock=stock))
+        space = document.modelspace()
+        outlines = [polygon(e) for e in space if e.dxf.layer == "cut outside, through"]
+        assert len(outlines) == len(layout.pieces)
+        sheet = shapely.box(0, 0, stock.length, stock.width)
+        assert all(sheet.covers(outline) for outline in outlines)
+        tree = shapely.STRtree(outlines)
+        for k, outline in enumerate(outlines):
+            near = [outlines[j] for j in tree.query(outline) if j != k]
+            assert all(outline.intersection(other).area < 1e-6 for other in near)
+        # Each lies in the place that the layout gives its piece.
+        for outline, piece in zip(outlines, layout.pieces, strict=True):
+            place = shapely.box(piece.x, piece.y, piece.x + piece.along, piece.y + piece.across)
+            assert place.buffer(1e-6).covers(outline)
+
+
+def test_a_piece_without_a_part_is_refused():
+    plan = cutting_of("pickup")
+    layout = plan.layouts[0]
+    stock = next(s for s in plan.stock if s.sheet == layout.sheet)
+    with pytest.raises(UnknownNameError):
+        sheet_cnc(layout, [], stock=stock)
