@@ -114,7 +114,7 @@ def _cutting_plane(arrangement: Arrangement, space: Space) -> list[Item]:
     items: list[Item] = []
     for edge, out in ((high, 1.0), (low, -1.0)):
         trial: tuple[Item, ...] = ()
-        for reach in (5.0, 7.0, 9.0, 12.0, 15.0, 19.0, 24.0):
+        for reach in (5.0, 7.0, 9.0, *(float(r) for r in range(11, 80, 3))):
             end = (x, edge + out * reach)
             line = Line(start=(x, edge + out * 1.0), end=end, pen="cutting")
             trial = (line, Symbol(kind="section-arrow", at=end, size=4.0, turn=90.0, text="A"))

@@ -7,12 +7,12 @@ leaves. Waste is hatched, offcuts worth keeping have their name.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import ceil
 
 from stowright.drawings.dimensioning import linear
 from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.layout_cuts import cut_list
 from stowright.drawings.layout_labels import cut_numbers, rectangle_label
-from stowright.drawings.lettering import text_width, wrapped
+from stowright.drawings.lettering import wrapped
 from stowright.drawings.scales import scale_text
 from stowright.drawings.scene import Arrow, Hatch, Item, Line, Polyline, Region, Scene, Text, View
 from stowright.errors import OutOfRangeError
@@ -31,7 +31,6 @@ _RIGHT = 6.8  # room for the dimension at the right
 _GAP = 6.0
 _NOTE = 2.5
 _STEP = 4.3
-_COLUMN_GAP = 6.0
 
 
 def layout_drawing(
@@ -55,7 +54,7 @@ def layout_drawing(
         OutOfRangeError: If the sheet does not fit the room at any scale.
     """
     heading = _heading(layout, stock, units, room[0])
-    cuts = _cut_list(layout.cuts, units, room[0])
+    cuts = cut_list(layout.cuts, units, width=room[0])
     for scale in _SCALES:
         if stock.length * scale > room[0] - _LEFT - _RIGHT:
             continue
@@ -153,58 +152,6 @@ def _small_parts(layout: Layout, sheet: View, units: Unit, width: float) -> tupl
     )
 
 
-def _cut_list(cuts: tuple[Cut, ...], units: Unit, width: float) -> tuple[Item, ...]:
-    """Return the list of cuts in as many columns as the width holds."""
-    if not cuts:
-        return ()
-    rows = [_cut_words(cut, units) for cut in cuts]
-    offsets = [0.0]
-    for k in range(3):
-        cells = [row[k] for row in rows] + [_TITLES[k]]
-        offsets.append(offsets[-1] + max(text_width(c, height=_NOTE) for c in cells) + 3.0)
-    last = max(text_width(row[3], height=_NOTE) for row in rows)
-    column = offsets[-1] + max(last, text_width(_TITLES[3], height=_NOTE)) + _COLUMN_GAP
-    columns = max(1, min(int((width + _COLUMN_GAP - 2.0) // column), 3))
-    per_column = ceil(len(rows) / columns)
-    items: list[Item] = []
-    for c in range(columns):
-        chunk = rows[c * per_column : (c + 1) * per_column]
-        if chunk:
-            items += _cut_column(chunk, offsets, c * column, column - _COLUMN_GAP)
-    return tuple(items)
-
-
-_TITLES = ("cut", "kind", "set to", "leaves")
-
-
-def _cut_column(
-    rows: list[tuple[str, str, str, str]], offsets: list[float], x: float, width: float
-) -> list[Item]:
-    items: list[Item] = [
-        Text(text=title, at=(x + offset, 0.0), height=_NOTE, weight="bold", rise="top")
-        for title, offset in zip(_TITLES, offsets, strict=True)
-    ]
-    items.append(Line(start=(x, -3.9), end=(x + width, -3.9), pen="dimension"))
-    for k, row in enumerate(rows):
-        y = -5.2 - k * _STEP
-        items += [
-            Text(text=cell, at=(x + offset, y), height=_NOTE, rise="top")
-            for cell, offset in zip(row, offsets, strict=True)
-        ]
-    return items
-
-
-def _cut_words(cut: Cut, units: Unit) -> tuple[str, str, str, str]:
-    names = [
-        leaf.name or _size(leaf.along, leaf.across, units)
-        for leaf in cut.leaves
-        if leaf.what != "scrap"
-    ]
-    leaves = " and ".join(names) or "waste"
-    narrow = " (clamp to a carrier)" if cut.narrow else ""
-    return (str(cut.order), cut.kind, format_length(cut.setting, units), leaves + narrow)
-
-
 # The sheet ---------------------------------------------------------------------------------------
 
 
@@ -232,9 +179,9 @@ def _sheet_view(
         mark = f"{piece.mark} (B)" if releases.get(piece.mark) == "B" else piece.mark
         labels += rectangle_label(box, mark, _size(piece.along, piece.across, units))
     items += [_saw_line(cut, layout.kerf, scale) for cut in layout.cuts]
-    items += labels
-    items += cut_numbers(layout, (length, width), scale, labels)
-    items += _sizes(stock, length, width, units)
+    sizes = _sizes(stock, length, width, units)
+    items += [*labels, *sizes]
+    items += cut_numbers(layout, (length, width), scale, [*labels, *sizes])
     return View(name="sheet", items=tuple(items), scale=scale)
 
 

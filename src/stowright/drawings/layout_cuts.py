@@ -1,0 +1,85 @@
+"""The list of cuts under a cut-up sheet: number, kind, what to set, what it leaves."""
+
+from __future__ import annotations
+
+from math import ceil
+
+from stowright.drawings.lettering import text_width
+from stowright.drawings.scene import Item, Line, Text
+from stowright.model.layout import Cut
+from stowright.units import Unit, format_length
+
+__all__ = ["cut_list"]
+
+_TITLES = ("cut", "kind", "set to", "leaves")
+_COLUMN_GAP = 6.0
+_CELL_GAP = 3.0
+#: Lettering heights of ISO 3098; the smaller one serves when the list would grow too long. [mm]
+_HEIGHTS = (2.5, 1.8)
+_LONGEST = 75.0  # of the list, before the smaller lettering is taken [mm]
+_STEP = 1.72  # line spacing, as a multiple of the height
+
+type _Row = tuple[str, str, str, str]
+
+
+def cut_list(cuts: tuple[Cut, ...], units: Unit, *, width: float) -> tuple[Item, ...]:
+    """Return the list of cuts in as many columns as the width holds; nothing without cuts."""
+    if not cuts:
+        return ()
+    rows = [_words(cut, units) for cut in cuts]
+    for height in _HEIGHTS:
+        offsets, column = _columns(rows, height)
+        count = max(1, min(int((width + _COLUMN_GAP - 2.0) // column), 3))
+        lines = ceil(len(rows) / count)
+        if lines * _STEP * height <= _LONGEST or height == _HEIGHTS[-1]:
+            break
+    items: list[Item] = []
+    for c in range(count):
+        chunk = rows[c * lines : (c + 1) * lines]
+        if chunk:
+            items += _column(chunk, offsets, (c * column, column - _COLUMN_GAP), height)
+    if any(cut.narrow for cut in cuts):
+        y = -(lines + 1.6) * _STEP * height - 2.0
+        words = "* narrower than can be held in hand: clamp it to a carrier"
+        items.append(Text(text=words, at=(0.0, y), height=height, rise="top"))
+    return tuple(items)
+
+
+def _columns(rows: list[_Row], height: float) -> tuple[list[float], float]:
+    """Return where each cell of a row starts, and the width of a whole column. [mm]."""
+    offsets = [0.0]
+    for k in range(4):
+        cells = [*(row[k] for row in rows), _TITLES[k]]
+        widest = max(text_width(cell, height=height, weight="bold") for cell in cells)
+        offsets.append(offsets[-1] + widest + _CELL_GAP)
+    return offsets[:4], offsets[4] - _CELL_GAP + _COLUMN_GAP
+
+
+def _column(
+    rows: list[_Row], offsets: list[float], place: tuple[float, float], height: float
+) -> list[Item]:
+    """Return a column of the list; ``place`` is its left side and its width."""
+    x, width = place
+    items: list[Item] = [
+        Text(text=title, at=(x + offset, 0.0), height=height, weight="bold", rise="top")
+        for title, offset in zip(_TITLES, offsets, strict=True)
+    ]
+    rule = -1.56 * height
+    items.append(Line(start=(x, rule), end=(x + width, rule), pen="dimension"))
+    for k, row in enumerate(rows):
+        y = rule - 1.3 - k * _STEP * height
+        items += [
+            Text(text=cell, at=(x + offset, y), height=height, rise="top")
+            for cell, offset in zip(row, offsets, strict=True)
+        ]
+    return items
+
+
+def _words(cut: Cut, units: Unit) -> _Row:
+    names = [
+        leaf.name or f"{format_length(leaf.along, units)} × {format_length(leaf.across, units)}"
+        for leaf in cut.leaves
+        if leaf.what != "scrap"
+    ]
+    number = f"{cut.order}*" if cut.narrow else str(cut.order)
+    return (number, cut.kind, format_length(cut.setting, units), " and ".join(names) or "waste")
