@@ -8,7 +8,7 @@ from svg_reader_2d import read_svg
 
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.part_drawing import part_drawing
-from stowright.drawings.scales import SCALES, chosen_scale, scale_text
+from stowright.drawings.scales import ALL_SCALES, SCALES, scale_text
 from stowright.drawings.scene import Line, Polyline, Scene, Symbol, Text, View
 from stowright.drawings.sheet_frame import PAPERS, TitleBlock, check_bar, drawing_room, framed
 from stowright.drawings.svg import to_svg
@@ -157,10 +157,8 @@ def test_scales_are_those_of_iso_5455():
     ]  # fmt: skip
 
 
-def test_the_largest_scale_that_fits_is_chosen():
-    room = {"room_width": 170.0, "room_height": 240.0}
-    assert chosen_scale(width=1430, height=409, **room) == 0.1
-    assert chosen_scale(width=100, height=100, **room) == 1.0
-    assert chosen_scale(width=20, height=20, **room, largest=2.0) == 2.0
-    with pytest.raises(OutOfRangeError):
-        chosen_scale(width=20000, height=10, **room)
+def test_between_1_to_20_and_1_to_50_there_are_intermediate_ones():
+    # ISO 5455 allows intermediate scales where the recommended ones do not serve (from memory).
+    extra = [scale_text(s) for s in ALL_SCALES if s not in SCALES]
+    assert extra == ["1:25", "1:30", "1:40"]
+    assert list(ALL_SCALES) == sorted(ALL_SCALES, reverse=True)
