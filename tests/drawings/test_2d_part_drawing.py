@@ -11,7 +11,7 @@ from plans_2d import EXAMPLES, design_of
 from stowright.drawings.board import Board, is_round, on_face
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.part_check import missing_sizes
-from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.part_drawing import other_hand, part_drawing
 from stowright.drawings.part_sections import profiles
 from stowright.drawings.scene import (
     Arrow,
@@ -128,6 +128,15 @@ def test_a_pair_is_shown_as_a_pair():
     assert "A2" in words(scene)
     assert not any(isinstance(i, Dimension | Running) for i in other.items)
     assert overlaps(scene) == []
+
+
+def test_the_other_hand_is_found_by_shape():
+    left, right = samples.carcass_side(), samples.carcass_side_right()
+    assert other_hand(left, [samples.rail(), left, right]) == right
+    assert other_hand(right, [left]) == left
+    drilled = replace(right, features=right.features[:-1])
+    assert other_hand(left, [drilled, samples.rail()]) is None
+    assert other_hand(samples.rail(), [left, right]) is None
 
 
 def test_release_b_says_what_it_waits_for():

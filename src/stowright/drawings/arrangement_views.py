@@ -28,7 +28,7 @@ from stowright.drawings.bay_lines import (
 )
 from stowright.drawings.extent import Bounds, bounds
 from stowright.drawings.linetypes import Fill, Pen
-from stowright.drawings.ortho import Silhouette, Visible, silhouette, visible
+from stowright.drawings.ortho import Silhouette, Visible, silhouette, uncovered, visible
 from stowright.drawings.part_notes import Tip, led_note
 from stowright.drawings.scene import Item, Line, Polyline, Region, Symbol, Text
 from stowright.drawings.space import Space
@@ -87,8 +87,8 @@ def _plan(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
     shown = [p for p in design.placed if p.role not in _COVERS]
     areas, notes = plan_marks(design, flat)
     symbols, anchor_notes = anchor_marks(design, flat)
-    items: list[Item] = list(plan_bay(design.job.bay, flat))
-    items += _solid(arrangement, _silhouettes(arrangement, "plan", shown))
+    shapes = _silhouettes(arrangement, "plan", shown)
+    items = _in_the_bay(arrangement, plan_bay(design.job.bay, flat), shapes)
     items += _covers(arrangement)
     for motion in design.motions:
         if motion.kind == "slide":
@@ -135,9 +135,9 @@ def _elevation(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
         return arrangement.flat("elevation", point)
 
     axis = "x" if block.face == "tail" else "y"
-    items: list[Item] = elevation_bay(design, flat, at=block.face_at, axis=axis)
+    bay = elevation_bay(design, flat, at=block.face_at, axis=axis)
     shown = [p for p in design.placed if p.block == block.name or p.role in _COVERS]
-    items += _solid(arrangement, _silhouettes(arrangement, "elevation", shown))
+    items = _in_the_bay(arrangement, bay, _silhouettes(arrangement, "elevation", shown))
     items += elevation_dimensions(arrangement)
     return items, []
 
@@ -208,9 +208,10 @@ def _section(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
     across = block.axes[0]
     at = arrangement.cut_at * (across[0] + across[1])  # an axis is plus or minus one unit
     axis = "x" if block.face == "tail" else "y"
-    items: list[Item] = section_bay(design, flat, at=at, axis=axis)
     cut, beyond = _split(arrangement)
-    items += _solid(arrangement, [*cut, *beyond], cut={c.placed.id for c in cut})
+    bay = section_bay(design, flat, at=at, axis=axis)
+    names = {c.placed.id for c in cut}
+    items = _in_the_bay(arrangement, bay, [*cut, *beyond], cut=names)
     if arrangement.opening is not None:
         for motion in design.motions:
             if motion.body == arrangement.opening.name and motion.kind == "slide":
@@ -244,11 +245,34 @@ def _silhouettes(
     return [_silhouette(arrangement, view, placed) for placed in shown]
 
 
-def _solid(
+def _in_the_bay(
     arrangement: Arrangement,
+    bay: list[Item],
     shapes: list[Silhouette],
     *,
     cut: frozenset[str] | set[str] = frozenset(),
+) -> list[Item]:
+    """Return parts in front of the bay's lines: what they cover is not drawn.
+
+    Dashed lines of the bay stay: they are drawn because they are hidden.
+    """
+    scale = arrangement.scale
+    items: list[Item] = []
+    dashed: list[Item] = []
+    for item in bay:
+        if not isinstance(item, Polyline) or item.pen == "hidden":
+            dashed.append(item)
+            continue
+        ring = (*item.points, item.points[0]) if item.closed else item.points
+        full = tuple((x / scale, y / scale) for x, y in ring)
+        for bit in uncovered(full, shapes):
+            points = tuple((x * scale, y * scale) for x, y in bit)
+            items.append(replace(item, points=points, closed=False))
+    return [*items, *_solid(arrangement, shapes, cut=cut), *dashed]
+
+
+def _solid(
+    arrangement: Arrangement, shapes: list[Silhouette], *, cut: frozenset[str] | set[str]
 ) -> Iterator[Item]:
     """Yield the visible regions and lines of parts; cut ones darker, with a wide outline."""
     scale = arrangement.scale

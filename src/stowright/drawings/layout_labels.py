@@ -34,7 +34,7 @@ def rectangle_label(box: Bounds, mark: str, size: str) -> list[Item]:
     A rectangle too small for both carries its mark alone; one too small even for that carries
     nothing (the list of cuts names it).
     """
-    width, height = box.width - 2.0 * _INSET, box.height - 2.0 * _INSET
+    width, height = box.width - _INSET, box.height - _INSET
     turns = (False, True) if width >= 0.6 * height else (True, False)
     for big, small in _HEIGHTS:
         for turned in turns:

@@ -16,7 +16,7 @@ from stowright.drawings.board import is_round, is_through, on_face, rectangle_of
 from stowright.model.geometry import Point2, Point3
 from stowright.model.part import Part, PlacedPart
 
-__all__ = ["Sight", "Silhouette", "Visible", "silhouette", "visible"]
+__all__ = ["Sight", "Silhouette", "Visible", "silhouette", "uncovered", "visible"]
 
 #: Openings smaller than this are not drawn in a general arrangement. [mm]
 _OPENING = 15.0
@@ -113,6 +113,12 @@ def visible(shapes: Iterable[Silhouette]) -> tuple[Visible, ...]:
             seen.append(Visible(placed=one.placed, regions=regions, lines=lines))
         covered = shapely.union(covered, one.shape, grid_size=_GRID)
     return tuple(reversed(seen))
+
+
+def uncovered(line: tuple[Point2, ...], shapes: Iterable[Silhouette]) -> list[tuple[Point2, ...]]:
+    """Return the bits of a line that no part lies over. [mm]."""
+    cover = shapely.union_all([one.shape for one in shapes])
+    return list(_lines(shapely.difference(shapely.LineString(line), cover)))
 
 
 def _lines(shape: shapely.Geometry) -> Iterator[tuple[Point2, ...]]:

@@ -6,7 +6,7 @@ sections of grooves and rebates, notes, and for a handed pair the other hand bes
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from itertools import product
 
 from stowright.drawings.board import EDGES, Board, edge_name, feature_items, outline_items
@@ -28,7 +28,7 @@ from stowright.errors import OutOfRangeError
 from stowright.model.part import Part
 from stowright.units import Unit, format_length
 
-__all__ = ["part_drawing"]
+__all__ = ["other_hand", "part_drawing"]
 
 _TITLE = 5.0
 _NOTE = 2.5
@@ -69,6 +69,24 @@ def part_drawing(
             if scene.width <= room[0] + 1e-6 and scene.height <= room[1] + 1e-6:
                 return scene
     raise OutOfRangeError("part.length", part.length, "small enough for its drawing's room")
+
+
+def other_hand(part: Part, parts: Iterable[Part]) -> Part | None:
+    """Return the part that is this one's mirror image, or None when there is none.
+
+    The two share every size and feature and differ in hand alone.
+    """
+    for other in parts:
+        if {part.hand, other.hand} == {"left", "right"} and _shape(part) == _shape(other):
+            return other
+    return None
+
+
+def _shape(part: Part) -> tuple[object, ...]:
+    size = (part.length, part.width, part.thickness, part.outline)
+    features = tuple(sorted(part.features, key=lambda f: (f.face, f.kind, f.at, f.size)))
+    made = tuple((f.face, f.kind, f.at, f.size, f.depth, f.through) for f in features)
+    return (part.role, part.material, part.release, size, made)
 
 
 def _trials(
