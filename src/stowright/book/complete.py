@@ -7,6 +7,7 @@ from collections import Counter
 from stowright.model.finding import Finding
 from stowright.model.part import Part
 from stowright.model.plan import Plan
+from stowright.proofs.judge import About, complete
 
 __all__ = ["book_findings"]
 
@@ -23,24 +24,19 @@ def book_findings(plan: Plan) -> tuple[Finding, ...]:
 
 
 def _finding(code: str, title: str, missing: tuple[str, ...]) -> Finding:
-    return Finding(
+    about = About(
         id=code,
         title=title,
         about="book",
         family=16,
-        kind="complete",
-        status="fail" if missing else "pass",
-        demand=None,
-        capacity=None,
-        unit="",
-        utilisation=None,
-        basis="",
-        factor=1.0,
-        load_case="the printed book",
         source="this program's own completeness test",
         standing="published",
-        working=missing,
-        advice=("this is a fault of the program: report it with the job file",) if missing else (),
+        load_case="the printed book",
+    )
+    return complete(
+        about,
+        missing=missing,
+        advice=("this is a fault of the program: report it with the job file",),
     )
 
 

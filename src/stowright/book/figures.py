@@ -128,9 +128,10 @@ def _steps(plan: Plan) -> dict[str, tuple[str, Scene]]:
 
 
 def _part(part: Part, units: Unit) -> Scene:
-    for room in (HALF_PAGE, WHOLE_PAGE):
+    """Return a part's drawing: on half a page where that keeps it legible, else on a whole one."""
+    for room, smallest in ((HALF_PAGE, 0.1), (WHOLE_PAGE, 0.05)):
         try:
-            return part_drawing(part, units=units, room=room)
+            return part_drawing(part, units=units, room=room, smallest=smallest)
         except OutOfRangeError:
             continue
     return part_drawing(part, units=units, room=(WHOLE_PAGE[0], 2.0 * WHOLE_PAGE[1]))

@@ -54,7 +54,7 @@ def _write(
     figures: Mapping[str, tuple[str, str]],
 ) -> None:
     (folder / "book.typ").write_bytes(template)
-    text = json.dumps(content, ensure_ascii=False, sort_keys=True)
+    text = json.dumps(content, ensure_ascii=False)
     (folder / "content.json").write_text(text, encoding="utf-8")
     for name, (_, svg) in figures.items():
         (folder / f"{name}.svg").write_text(svg, encoding="utf-8")

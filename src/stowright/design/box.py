@@ -7,11 +7,11 @@ from typing import Literal
 
 from stowright.design.carcass import (
     CROSS,
-    DEFAULT_JOINT_DEPTH,
     FLAT_ACROSS,
     FLAT_LONG,
     UPRIGHT_LEFT,
     UPRIGHT_RIGHT,
+    let_in_depth,
 )
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
@@ -263,14 +263,8 @@ def _sides(owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
     return tuple(made)
 
 
-def _let(build: Build) -> float:
-    if build.joint == "butt":
-        return 0.0
-    return DEFAULT_JOINT_DEPTH if build.joint_depth is None else build.joint_depth
-
-
 def _ends(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
-    reach = snap_down(plan.inner_width + 2.0 * _let(build), context.grid)
+    reach = snap_down(plan.inner_width + 2.0 * let_in_depth(build), context.grid)
     middle = plan.across.middle
     across = Span(low=round(middle - reach / 2.0, 6), high=round(middle + reach / 2.0, 6))
     up = _side_up(plan)

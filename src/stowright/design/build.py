@@ -26,7 +26,14 @@ from stowright.design.skew import skew_of
 from stowright.design.stowing import Stowing, stow
 from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
-from stowright.model.design import BlockDesign, Design, LooseThing, OpeningDesign, ThicknessInUse
+from stowright.model.design import (
+    BlockDesign,
+    Design,
+    LooseThing,
+    OpeningDesign,
+    Skew,
+    ThicknessInUse,
+)
 from stowright.model.job import Assumption, Job
 from stowright.units import snap_down
 
@@ -42,7 +49,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     """
     context = Context.of(job, catalogue)
     skew = skew_of(job.bay)
-    standing = _standing(context, job)
+    standing = _standing(context, job, skew)
     rooms = tuple(room for s in standing for room in rooms_of(s))
     stowing = stow(job.carry, rooms)
     made = tuple(make_block(context, s, stowing) for s in standing)
@@ -68,7 +75,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
         thicknesses=context.thicknesses,
         skew=skew,
         blocks=blocks,
-        wings=platform.wings,
+        wings=tuple(platform.wings),
         parts=parts,
         placed=placed,
         fixings=fixed.fixings,
@@ -94,11 +101,10 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     )
 
 
-def _standing(context: Context, job: Job) -> tuple[StandingBlock, ...]:
+def _standing(context: Context, job: Job, skew: Skew) -> tuple[StandingBlock, ...]:
     """Stand the blocks up in order; one that stands beside another waits for it."""
     done: dict[str, StandingBlock] = {}
     waiting = list(job.blocks)
-    skew = skew_of(job.bay)
     while waiting:
         ready = next((b for b in waiting if not b.place.beside or b.place.beside in done), None)
         if ready is None:

@@ -16,19 +16,16 @@ from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
 from stowright.design.let_in import let_in
 from stowright.design.panel import Lie, Place3, on_grid, panel
-from stowright.design.pieces import JointDraft, Piece
+from stowright.design.pieces import LOOSE, JointDraft, Piece
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build
 from stowright.model.part import Edge
 from stowright.units import snap_nearest
 
-__all__ = ["DEFAULT_JOINT_DEPTH", "Bounds", "ModulePieces", "make_module"]
+__all__ = ["DEFAULT_JOINT_DEPTH", "Bounds", "ModulePieces", "let_in_depth", "make_module"]
 
 #: Depth of a rebate or housing when the job does not say (common practice for 12 to 18 ply). [mm]
 DEFAULT_JOINT_DEPTH = 6.0
-
-#: Panels this close are joined: the cut grid leaves no more than its own step between them. [mm]
-LOOSE = 1.0
 
 UPRIGHT_LEFT = Lie("+d", "+h", "+a")
 UPRIGHT_RIGHT = Lie("+d", "+h", "-a")
@@ -61,6 +58,13 @@ class ModulePieces:
     backs: dict[str, str]
 
 
+def let_in_depth(build: Build) -> float:
+    """Return how far a panel is let into what it meets: 0 for butt joints. [mm]."""
+    if build.joint == "butt":
+        return 0.0
+    return DEFAULT_JOINT_DEPTH if build.joint_depth is None else build.joint_depth
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Shop:
     """Everything the panel makers of one module share."""
@@ -79,10 +83,7 @@ class _Shop:
     @property
     def let(self) -> float:
         """How far panels go into the uprights. [mm]."""
-        if self.build.joint == "butt":
-            return 0.0
-        depth = self.build.joint_depth
-        return DEFAULT_JOINT_DEPTH if depth is None else depth
+        return let_in_depth(self.build)
 
     @property
     def inside(self) -> Span:

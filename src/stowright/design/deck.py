@@ -2,31 +2,28 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from itertools import pairwise
 from math import ceil
 from typing import Literal
 
 from stowright.design.block import StandingBlock
-from stowright.design.carcass import LOOSE
 from stowright.design.context import Context
-from stowright.design.frame import BlockFrame
+from stowright.design.extras import Basket
+from stowright.design.frame import BAY_FRAME
 from stowright.design.heights import deck_top
 from stowright.design.panel import Lie, Place3, panel
-from stowright.design.pieces import JointDraft, Piece
+from stowright.design.pieces import JointDraft, Piece, touching
 from stowright.design.sums import line, stated
 from stowright.design.usable_box import usable_box
 from stowright.errors import DesignError
-from stowright.model.design import Gap, LooseThing, Skew, Sum
+from stowright.model.design import LooseThing, Skew, Sum
 from stowright.model.geometry import Box, Span
 from stowright.model.job import Deck, Place
 from stowright.model.part import Feature
 from stowright.units import snap_down
 
-__all__ = ["DeckPieces", "decks_of"]
+__all__ = ["add_decks"]
 
-#: The bay's own axes as a frame: across = x, depth = y, up = z.
-BAY = BlockFrame(origin=(0.0, 0.0, 0.0), axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
 ALONG_X = Lie("+a", "+d", "+h")
 ALONG_Y = Lie("+d", "-a", "+h")
 #: Mass of a lift-out piece that one person lifts at arm's length, elbow height (from memory). [kg]
@@ -37,57 +34,22 @@ UNSUPPORTED = 100.0
 BEARER, BEARERS_APART = 60.0, 450.0
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class DeckPieces:
-    """What came out for the decks."""
-
-    pieces: tuple[Piece, ...] = ()
-    drafts: tuple[JointDraft, ...] = ()
-    sums: tuple[Sum, ...] = ()
-    gaps: tuple[Gap, ...] = ()
-    loose: tuple[LooseThing, ...] = ()
-    warnings: tuple[str, ...] = ()
-    hardware: tuple[tuple[str, int, str], ...] = ()
-
-
-@dataclass(slots=True)
-class _Basket:
-    """Collects the pieces of all decks while they are made."""
-
-    pieces: list[Piece] = field(default_factory=list)
-    drafts: list[JointDraft] = field(default_factory=list)
-    sums: list[Sum] = field(default_factory=list)
-    gaps: list[Gap] = field(default_factory=list)
-    loose: list[LooseThing] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
-    hardware: list[tuple[str, int, str]] = field(default_factory=list)
-
-
-def decks_of(
+def add_decks(
     context: Context,
     skew: Skew,
     standing: tuple[StandingBlock, ...],
     carcasses: tuple[Piece, ...],
-) -> DeckPieces:
-    """Return the decks of a job.
+    basket: Basket,
+) -> None:
+    """Put the decks of a job into the basket.
 
     Raises:
         DesignError: When a deck's blocks end at different heights.
     """
-    basket = _Basket()
     for deck in context.job.decks:
         under = tuple(s for s in standing if s.block.name in deck.over)
         if under:
             _one_deck(context, skew, deck, under, carcasses, basket)
-    return DeckPieces(
-        pieces=tuple(basket.pieces),
-        drafts=tuple(basket.drafts),
-        sums=tuple(basket.sums),
-        gaps=tuple(basket.gaps),
-        loose=tuple(basket.loose),
-        warnings=tuple(basket.warnings),
-        hardware=tuple(basket.hardware),
-    )
 
 
 def _one_deck(
@@ -96,7 +58,7 @@ def _one_deck(
     deck: Deck,
     under: tuple[StandingBlock, ...],
     carcasses: tuple[Piece, ...],
-    basket: _Basket,
+    basket: Basket,
 ) -> None:
     t = context.t(deck.build.deck_sheet)
     top = max(s.box.z.high for s in under)
@@ -236,7 +198,7 @@ def _piece(context: Context, deck: Deck, n: int, count: int, box: Box) -> Piece:
         along_x = True
     name = "deck" if count == 1 else f"deck, piece {n} of {count}"
     return panel(
-        BAY,
+        BAY_FRAME,
         Place3(across=box.x, depth=box.y, up=box.z),
         ALONG_X if along_x else ALONG_Y,
         piece_id=f"{deck.name}/{n}",
@@ -285,7 +247,7 @@ def _finger_holes(deck: Deck, box: Box, *, along_x: bool, t: float) -> tuple[Fea
 
 
 def _hold(
-    deck: Deck, piece: Piece, carcasses: tuple[Piece, ...], basket: _Basket, *, mass: float
+    deck: Deck, piece: Piece, carcasses: tuple[Piece, ...], basket: Basket, *, mass: float
 ) -> None:
     """Screw a fixed deck down to what carries it; give a lift-out piece its hold."""
     if deck.kind == "lift-out":
@@ -323,7 +285,7 @@ def _bearers(
     deck: Deck,
     under: tuple[StandingBlock, ...],
     outline: Box,
-    basket: _Basket,
+    basket: Basket,
     carcasses: tuple[Piece, ...],
 ) -> None:
     """Carry the deck across voids between blocks, and where it reaches past them to the wall."""
@@ -374,14 +336,8 @@ def _bearers(
                 removable=True,
             )
             for side in carcasses
-            if side.role in {"carcass-side", "carcass-back"} and _touch(side.box, bearer.box)
+            if side.role in {"carcass-side", "carcass-back"} and touching(side.box, bearer.box)
         ]
-
-
-def _touch(one: Box, two: Box) -> bool:
-    """Whether two boxes share a face of some area."""
-    overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
-    return abs(overlaps[0]) < LOOSE and overlaps[1] > 1.0
 
 
 def _along(along: Span, t: float) -> tuple[Span, ...]:
@@ -414,7 +370,7 @@ def _bearer(
         up=Span(low=round(top - height, 6), high=top),
     )
     return panel(
-        BAY,
+        BAY_FRAME,
         place,
         Lie("+d", "+h", "+a"),
         piece_id=f"{deck.name}/bearer-{n}",

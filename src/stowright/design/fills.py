@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stowright.design.arrange import OpeningPlan
 from stowright.design.box import (
@@ -381,19 +381,12 @@ def _flat_plan(plan: BoxPlan, t_bottom: float) -> BoxPlan:
     low = plan.up.high - plan.side_height
     up = Span(low=round(low, 6), high=round(low + plan.side_height + t_bottom, 6))
     size = BoxSize(width=plan.size.width, height=up.size, length=plan.size.length)
-    return BoxPlan(
-        name=plan.name,
+    return replace(
+        plan,
         size=size,
-        across=plan.across,
-        depth=plan.depth,
         up=up,
-        inner_width=plan.inner_width,
-        side_height=plan.side_height,
-        t=plan.t,
         t_bottom=t_bottom,
-        side_space=plan.side_space,
         bottom_low=round(low + plan.side_height, 6),
-        sums=plan.sums,
     )
 
 

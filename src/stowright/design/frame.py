@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from stowright.model.bay import Face
 from stowright.model.geometry import Axes3, Box, Point3, Span
 
-__all__ = ["BlockFrame", "frame_of"]
+__all__ = ["BAY_FRAME", "BlockFrame", "frame_of"]
 
 #: Where across, depth and up point in the bay, by the face the block opens to.
 _AXES: dict[str, Axes3] = {
@@ -47,6 +47,12 @@ class BlockFrame:
             y=Span(low=min(one[1], two[1]), high=max(one[1], two[1])),
             z=Span(low=min(one[2], two[2]), high=max(one[2], two[2])),
         )
+
+
+#: The bay's own axes as a frame: across = x, depth = y, up = z.
+BAY_FRAME = BlockFrame(
+    origin=(0.0, 0.0, 0.0), axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+)
 
 
 def frame_of(face: Face, box: Box) -> BlockFrame:

@@ -7,7 +7,7 @@ from math import ceil
 
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
-from stowright.design.frame import BlockFrame
+from stowright.design.frame import BAY_FRAME
 from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import JointDraft, Piece
 from stowright.model.geometry import Box, Span
@@ -18,9 +18,6 @@ __all__ = ["PackerPieces", "packers_of"]
 STRIP = 90.0
 #: Packers stand no further apart than this (common practice). [mm]
 APART = 500.0
-
-#: The bay's own axes as a frame: across = x, depth = y, up = z.
-_BAY = BlockFrame(origin=(0.0, 0.0, 0.0), axes=((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,7 +147,7 @@ def _strip(
     name = standing.block.name
     place = Place3(across=box.x, depth=box.y, up=box.z)
     return panel(
-        _BAY,
+        BAY_FRAME,
         on_grid(place, lie, grid=grid),
         lie,
         piece_id=f"{name}/packer-{n}",

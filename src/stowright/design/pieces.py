@@ -14,7 +14,19 @@ from typing import Literal
 from stowright.model.geometry import Axes3, Box, Point2, Point3, Span
 from stowright.model.part import Edge, Feature, Release
 
-__all__ = ["JointDraft", "Piece", "box_of", "mass_kg_of", "rectangle", "with_features"]
+__all__ = [
+    "LOOSE",
+    "JointDraft",
+    "Piece",
+    "box_of",
+    "mass_kg_of",
+    "rectangle",
+    "touching",
+    "with_features",
+]
+
+#: Panels this close are joined: the cut grid leaves no more than its own step between them. [mm]
+LOOSE = 1.0
 
 type JointKind = Literal[
     "butt",  # an edge of the second part against a face of the first: screwed through the first
@@ -131,6 +143,12 @@ def box_of(*, origin: Point3, axes: Axes3, size: Point3) -> Box:
         y=Span(low=lows[1], high=highs[1]),
         z=Span(low=lows[2], high=highs[2]),
     )
+
+
+def touching(one: Box, two: Box) -> bool:
+    """Whether two boxes share a face of some area, the cut grid's slack allowed for."""
+    overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
+    return abs(overlaps[0]) < LOOSE and overlaps[1] > 1.0
 
 
 def mass_kg_of(*, volume_mm3: float, density_kg_m3: float) -> float:

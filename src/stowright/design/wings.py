@@ -2,22 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Literal
 
 from stowright.design.block import StandingBlock
-from stowright.design.carcass import LOOSE
 from stowright.design.context import Context
-from stowright.design.deck import BAY
+from stowright.design.extras import Basket
+from stowright.design.frame import BAY_FRAME
 from stowright.design.panel import Lie, Place3, panel
-from stowright.design.pieces import JointDraft, Piece
+from stowright.design.pieces import JointDraft, Piece, touching
 from stowright.design.sums import line, stated
 from stowright.design.wing_outline import WingOutline, wing_outline
-from stowright.model.design import Gap, LooseThing, Motion, Sum, WingDesign
-from stowright.model.geometry import Box, Point2, Span
+from stowright.model.design import Gap, LooseThing, Motion, WingDesign
+from stowright.model.geometry import Point2, Span
 from stowright.units import snap_down
 
-__all__ = ["WingPieces", "wings_of"]
+__all__ = ["add_wings"]
 
 #: Between a wing and the deck beside it (common practice). [mm]
 WING_GAP = 2.0
@@ -31,36 +31,6 @@ LEAST_WING = 30.0
 FINEST_MARK = 0.5
 #: A leg's clearance to wall and cleat. [mm]
 LEG_CLEAR = 10.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class WingPieces:
-    """What came out for the wings."""
-
-    pieces: tuple[Piece, ...] = ()
-    drafts: tuple[JointDraft, ...] = ()
-    sums: tuple[Sum, ...] = ()
-    gaps: tuple[Gap, ...] = ()
-    motions: tuple[Motion, ...] = ()
-    loose: tuple[LooseThing, ...] = ()
-    wings: tuple[WingDesign, ...] = ()
-    warnings: tuple[str, ...] = ()
-    hardware: tuple[tuple[str, int, str], ...] = ()
-
-
-@dataclass(slots=True)
-class _Basket:
-    """Collects the pieces of all wings while they are made."""
-
-    pieces: list[Piece] = field(default_factory=list)
-    drafts: list[JointDraft] = field(default_factory=list)
-    sums: list[Sum] = field(default_factory=list)
-    gaps: list[Gap] = field(default_factory=list)
-    motions: list[Motion] = field(default_factory=list)
-    loose: list[LooseThing] = field(default_factory=list)
-    wings: list[WingDesign] = field(default_factory=list)
-    warnings: list[str] = field(default_factory=list)
-    hardware: list[tuple[str, int, str]] = field(default_factory=list)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,25 +58,29 @@ class _Wing:
         return f"{self.standing.block.name} wing, {self.side}"
 
 
-def wings_of(
+def add_wings(
     context: Context,
     standing: tuple[StandingBlock, ...],
-    decks: tuple[Piece, ...],
     carcasses: tuple[Piece, ...],
-) -> WingPieces:
-    """Return the wings of every block that opens to the tail and asks for them."""
-    basket = _Basket()
+    basket: Basket,
+) -> None:
+    """Put the wings of every block that opens to the tail and asks for them into the basket.
+
+    The decks must lie in the basket already: a wing lies at their height and beside them.
+    """
+    decks = tuple(piece for piece in basket.pieces if piece.role == "deck")
     for block in standing:
         if block.block.face != "tail":
             _refuse(block, basket)
             continue
-        for side, kind in (
+        sides: tuple[tuple[Literal["left", "right"], Literal["fixed", "lid", "none"]], ...] = (
             ("left", block.block.wings.left),
             ("right", block.block.wings.right),
-        ):
+        )
+        for side, kind in sides:
             if kind == "none":
                 continue
-            wing = _wing(context, block, "left" if side == "left" else "right", kind, decks)
+            wing = _wing(context, block, side, kind, decks)
             neighbour = _neighbour(wing, standing)
             if neighbour:
                 basket.warnings.append(
@@ -114,20 +88,9 @@ def wings_of(
                 )
                 continue
             _make(context, wing, decks, carcasses, basket)
-    return WingPieces(
-        pieces=tuple(basket.pieces),
-        drafts=tuple(basket.drafts),
-        sums=tuple(basket.sums),
-        gaps=tuple(basket.gaps),
-        motions=tuple(basket.motions),
-        loose=tuple(basket.loose),
-        wings=tuple(basket.wings),
-        warnings=tuple(basket.warnings),
-        hardware=tuple(basket.hardware),
-    )
 
 
-def _refuse(block: StandingBlock, basket: _Basket) -> None:
+def _refuse(block: StandingBlock, basket: Basket) -> None:
     wings = block.block.wings
     if (wings.left, wings.right) != ("none", "none"):
         basket.warnings.append(
@@ -185,7 +148,7 @@ def _make(
     wing: _Wing,
     decks: tuple[Piece, ...],
     carcasses: tuple[Piece, ...],
-    basket: _Basket,
+    basket: Basket,
 ) -> None:
     found = wing_outline(
         bay=context.job.bay,
@@ -229,7 +192,7 @@ def _panel(wing: _Wing, found: WingOutline, grid: float) -> Piece:
         y = Span(low=-y.high, high=-y.low)
     body = "fixed" if wing.kind == "fixed" else wing.name
     return panel(
-        BAY,
+        BAY_FRAME,
         Place3(across=wing.x, depth=y, up=wing.z),
         Lie("+a", "+d" if wing.sign > 0.0 else "-d", "+h"),
         piece_id=f"{wing.standing.block.name}/wing-{wing.side}",
@@ -256,7 +219,7 @@ def _cleat(wing: _Wing, grid: float) -> Piece:
         y = Span(low=-y.high, high=-y.low)
     top = min(wing.z.low, box.z.high)
     return panel(
-        BAY,
+        BAY_FRAME,
         Place3(
             across=box.x, depth=y, up=Span(low=round(top - snap_down(CLEAT, grid), 6), high=top)
         ),
@@ -304,7 +267,7 @@ def _leg(
         y = Span(low=-y.high, high=-y.low)
     height = snap_down(wing.z.low, context.grid)
     return panel(
-        BAY,
+        BAY_FRAME,
         Place3(across=x, depth=y, up=Span(low=round(wing.z.low - height, 6), high=wing.z.low)),
         Lie("+h", "+d" if wing.sign > 0.0 else "-d", "-a"),
         piece_id=f"{wing.standing.block.name}/{role}-{wing.side}",
@@ -321,7 +284,7 @@ def _leg(
 
 
 def _record(
-    wing: _Wing, found: WingOutline, piece: Piece, decks: tuple[Piece, ...], basket: _Basket
+    wing: _Wing, found: WingOutline, piece: Piece, decks: tuple[Piece, ...], basket: Basket
 ) -> None:
     name = wing.standing.block.name
     basket.wings.append(
@@ -369,10 +332,10 @@ def _join(
     cleat: Piece,
     legs: list[Piece],
     carcasses: tuple[Piece, ...],
-    basket: _Basket,
+    basket: Basket,
 ) -> None:
     for side in carcasses:
-        if side.role == "carcass-side" and _touch(side.box, cleat.box):
+        if side.role == "carcass-side" and touching(side.box, cleat.box):
             basket.drafts.append(
                 JointDraft(
                     receiver=cleat.id,
@@ -403,7 +366,7 @@ def _join(
             removable=True,
         )
         for under in (cleat, *legs)
-        if _touch(piece.box, under.box)
+        if touching(piece.box, under.box)
     ]
 
 
@@ -417,9 +380,3 @@ def _swing(wing: _Wing, piece: Piece) -> Motion:
         pivot=(wing.x.middle, y, wing.z.high),
         droop=0.0,
     )
-
-
-def _touch(one: Box, two: Box) -> bool:
-    """Whether two boxes share a face of some area."""
-    overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
-    return abs(overlaps[0]) < LOOSE and overlaps[1] > 1.0

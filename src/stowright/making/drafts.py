@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from stowright.model.design import Design
 from stowright.model.making import HoldPoint, Stage, Step, StepFixing, StepPart
@@ -35,11 +35,6 @@ class StepDraft:
     hold_point: HoldPoint | None = None
     cautions: tuple[str, ...] = ()
     figure: bool = False
-
-
-@dataclass(slots=True)
-class _Counted:
-    ids: list[str] = field(default_factory=list)
 
 
 def finish_steps(design: Design, drafts: Iterable[StepDraft]) -> tuple[Step, ...]:

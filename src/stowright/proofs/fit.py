@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from stowright.model.bay import Bay
@@ -152,14 +153,8 @@ def _travels(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iter
     what, top = under
     air = low - motion.droop - top
     yield clearance(
-        About(
-            id=about.id,
-            title=about.title,
-            about=about.about,
-            family=2,
-            source=about.source,
-            standing="published",
-            load_case=about.load_case,
+        replace(
+            about,
             working=(
                 f"lowest moving edge at z = {low:.1f} mm, droop {motion.droop:.1f} mm",
                 f"{what} at z = {top:.1f} mm",

@@ -7,11 +7,11 @@ fail. "Pass" means within the stated limit, never "safe".
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stowright.errors import BasisMixError
 from stowright.model.catalogue import Basis, Standing
-from stowright.model.finding import Finding, Status
+from stowright.model.finding import Finding, Kind, Status
 
 __all__ = ["About", "clearance", "complete", "not_proved", "ratio", "weakest"]
 
@@ -71,25 +71,14 @@ def ratio(
         status = "pass"
     elif utilisation <= WARN_UP_TO + 1.0e-9:
         status = "warn"
-    return Finding(
-        id=about.id,
-        title=about.title,
-        about=about.about,
-        family=about.family,
-        kind="ratio",
-        status=status,
+    return replace(
+        _finding(about, "ratio", status, advice),
         demand=round(demand, 4),
         capacity=round(capacity, 4),
         unit=unit,
         utilisation=round(utilisation, 4) if capacity > 0.0 else None,
         basis=basis,
         factor=factor,
-        load_case=about.load_case,
-        source=about.source,
-        standing=about.standing,
-        working=about.working,
-        advice=advice if status != "pass" else (),
-        assumed=about.assumed,
     )
 
 
@@ -108,17 +97,39 @@ def clearance(
         status = "pass"
     elif available >= needed - reading_error - 1.0e-6:
         status = "warn"
+    return replace(
+        _finding(about, "clearance", status, advice),
+        demand=round(needed, 4),
+        capacity=round(available, 4),
+        unit=unit,
+        utilisation=round(needed / available, 4) if available > 0.0 else None,
+    )
+
+
+def complete(about: About, *, missing: tuple[str, ...], advice: tuple[str, ...] = ()) -> Finding:
+    """Return a complete-or-not finding: it passes when nothing is missing."""
+    found = _finding(about, "complete", "fail" if missing else "pass", advice)
+    return replace(found, working=(*about.working, *missing))
+
+
+def not_proved(about: About, *, needs: tuple[str, ...], advice: tuple[str, ...] = ()) -> Finding:
+    """Return a finding that lacks an input, naming it."""
+    return replace(_finding(about, "complete", "not proved", advice), needs=needs)
+
+
+def _finding(about: About, kind: Kind, status: Status, advice: tuple[str, ...]) -> Finding:
+    """Return a finding without figures; advice is given where there is something to mend."""
     return Finding(
         id=about.id,
         title=about.title,
         about=about.about,
         family=about.family,
-        kind="clearance",
+        kind=kind,
         status=status,
-        demand=round(needed, 4),
-        capacity=round(available, 4),
-        unit=unit,
-        utilisation=round(needed / available, 4) if available > 0.0 else None,
+        demand=None,
+        capacity=None,
+        unit="",
+        utilisation=None,
         basis="",
         factor=1.0,
         load_case=about.load_case,
@@ -127,53 +138,4 @@ def clearance(
         working=about.working,
         advice=advice if status != "pass" else (),
         assumed=about.assumed,
-    )
-
-
-def complete(about: About, *, missing: tuple[str, ...], advice: tuple[str, ...] = ()) -> Finding:
-    """Return a complete-or-not finding: it passes when nothing is missing."""
-    return Finding(
-        id=about.id,
-        title=about.title,
-        about=about.about,
-        family=about.family,
-        kind="complete",
-        status="fail" if missing else "pass",
-        demand=None,
-        capacity=None,
-        unit="",
-        utilisation=None,
-        basis="",
-        factor=1.0,
-        load_case=about.load_case,
-        source=about.source,
-        standing=about.standing,
-        working=(*about.working, *missing),
-        advice=advice if missing else (),
-        assumed=about.assumed,
-    )
-
-
-def not_proved(about: About, *, needs: tuple[str, ...], advice: tuple[str, ...] = ()) -> Finding:
-    """Return a finding that lacks an input, naming it."""
-    return Finding(
-        id=about.id,
-        title=about.title,
-        about=about.about,
-        family=about.family,
-        kind="complete",
-        status="not proved",
-        demand=None,
-        capacity=None,
-        unit="",
-        utilisation=None,
-        basis="",
-        factor=1.0,
-        load_case=about.load_case,
-        source=about.source,
-        standing=about.standing,
-        working=about.working,
-        advice=advice,
-        assumed=about.assumed,
-        needs=needs,
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stowright.formulas.ec5_design import (
     design_strength_n_mm2,
@@ -217,16 +218,7 @@ def _stress(
         if sigma / limit >= worst:
             worst, demand, capacity = sigma / limit, sigma, limit
     return ratio(
-        About(
-            id=about.id,
-            title=about.title,
-            about=about.about,
-            family=about.family,
-            source=about.source,
-            standing=about.standing,
-            load_case=about.load_case,
-            working=tuple(lines),
-        ),
+        replace(about, working=tuple(lines)),
         demand=demand,
         capacity=capacity,
         unit="N/mm²",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stowright.formulas.ec5_design import design_strength_n_mm2, k_mod, partial_factor
 from stowright.formulas.plates_navier import bending_stress_n_mm2, patch_response, plate
@@ -32,7 +33,7 @@ def platform_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]
                     _about(piece, part, "", ()), needs=("uprights or bearers under the deck",)
                 )
                 continue
-            yield _strength(design, catalogue, piece, part, span)
+            yield _strength(catalogue, piece, part, span)
             yield _sag(catalogue, piece, part, span)
 
 
@@ -90,7 +91,6 @@ def _moduli(
 
 
 def _strength(
-    design: Design,
     catalogue: Catalogue,
     piece: PlacedPart,
     part: Part,
@@ -128,17 +128,7 @@ def _strength(
                 case = f"parked: {word}, {load:g} N on {patch:g} x {patch:g} mm"
     about = _about(piece, part, case, tuple(lines))
     return ratio(
-        About(
-            id=about.id,
-            title=about.title,
-            about=about.about,
-            family=5,
-            source=about.source,
-            standing=weakest("from memory", row.origin.standing),
-            load_case=case,
-            working=about.working,
-            assumed=(f"road {design.job.road} does not count while parked",),
-        ),
+        replace(about, standing=weakest(about.standing, row.origin.standing)),
         demand=demand,
         capacity=capacity,
         unit="N/mm²",

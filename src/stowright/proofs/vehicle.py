@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stowright.formulas.axles import AxleMasses, axle_masses_kg, front_share
 from stowright.model.bay import Vehicle
@@ -121,13 +121,8 @@ def _axle(
     if word == "rear axle":
         advice.append("heavy things towards the cab: each kg ahead of the axle takes from it")
     return ratio(
-        About(
-            id=about.id,
-            title=about.title,
-            about=about.about,
-            family=12,
-            source=SOURCE,
-            standing="published",
+        replace(
+            about,
             load_case=worst.name,
             working=(
                 "dR = m x / L, dF = m - dR, x behind the front axle",
