@@ -54,6 +54,7 @@ def book_content(plan: Plan, figures: Mapping[str, str], *, ink: str) -> dict[st
         "sums": tables.sum_rows(design, units),
         "gaps": tables.gap_rows(design, length),
         "steps": [_step(step) for step in making.steps],
+        "notes": list(design.notes),
         "anchors": tables.anchor_rows(design, length),
         "removal": list(making.removal_order),
         "limits": tables.limit_rows(plan),

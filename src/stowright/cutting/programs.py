@@ -36,7 +36,9 @@ def cheapest_cover(
         A proved lower bound on the cost and how many of each column; None without an answer.
     """
     highs = import_module("highspy")
-    model = highs.Highs()
+    # The base of the public class: it is the solver itself, without callbacks and without the
+    # banner that the public one prints to standard output as it starts.
+    model = highs.Highs.__base__()
     for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 0)):
         model.setOptionValue(option, value)
     if node_limit is not None:

@@ -97,6 +97,7 @@ def stand(
         lining=build.lining.bay,
         obstacles=tuple(_grown(s.box, gap) for s in standing),
         beside=beside,
+        shown=context.shown,
     )
     plan = arrange(context, block, usable, height=height.sum)
     box = _settled(block, usable, plan, height.low)

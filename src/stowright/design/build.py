@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.context import Context
+from stowright.design.cut_outs import handle_for
 from stowright.design.doorway import doorway_check
 from stowright.design.fixings import FixingResult, all_fixings
 from stowright.design.hold_down import HoldDownAsk
@@ -93,11 +94,17 @@ def design(job: Job, catalogue: Catalogue) -> Design:
             *platform.warnings,
             *fixed.warnings,
         ),
-        hardware=(*(h for m in made for h in m.hardware), *platform.hardware, *_latches(openings)),
+        hardware=(
+            *(h for m in made for h in m.hardware),
+            *platform.hardware,
+            *_latches(openings),
+            *_handles(catalogue, openings),
+        ),
         empty_kg=empty_kg,
         contents_kg=round(gross_kg - empty_kg, 6),
         centre=centre,
         centre_empty=centre_empty,
+        notes=fixed.notes,
     )
 
 
@@ -211,6 +218,18 @@ def _stowing_assumed(job: Job) -> tuple[Assumption, ...]:
             why="shared out by size, biggest first, into openings they fit (common practice)",
         ),
     )
+
+
+def _handles(
+    catalogue: Catalogue, openings: Iterable[OpeningDesign]
+) -> Iterator[tuple[str, int, str]]:
+    """The handle that a front is drilled for; a front without one has a hand-hole."""
+    for opening in openings:
+        projection = opening.build.handle_projection
+        if opening.fill == "drawer" and projection > 0.0:
+            handle = handle_for(catalogue, projection)
+            if handle is not None:
+                yield handle.name, 1, f"{opening.name}: front"
 
 
 def _latches(openings: Iterable[OpeningDesign]) -> tuple[tuple[str, int, str], ...]:

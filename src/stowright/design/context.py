@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from stowright.design.box_limits import plain_mm
 from stowright.design.thickness import thickness_in_use
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import ThicknessInUse
 from stowright.model.job import Job
+from stowright.units import format_length
 
 __all__ = ["FINEST_GRID", "Context"]
 
@@ -18,6 +21,10 @@ USUAL_SHEET = (2440.0, 1220.0)
 
 #: A cut grid of 0 (any size can be cut) still means 0.1 mm: what is printed is what is cut. [mm]
 FINEST_GRID = 0.1
+
+
+def _inches(mm: float) -> str:
+    return format_length(mm, "in", with_unit=True)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +70,11 @@ class Context:
     def density(self, material: str) -> float:
         """Return mean density. [kg/m3]."""
         return self.catalogue.material(material).density
+
+    @property
+    def shown(self) -> Callable[[float], str]:
+        """How a length is printed in the job's own unit."""
+        return _inches if self.job.units == "in" else plain_mm
 
     @property
     def thicknesses(self) -> tuple[ThicknessInUse, ...]:

@@ -117,6 +117,7 @@ def _outline(
             end_clear=deck.build.end_clear,
             clear_at_face=0.0,
             lining=deck.build.lining.bay,
+            shown=context.shown,
         )
         x_high = max(free.box.x.high, x_low + 1.0)
     length = snap_down(x_high - x_low, context.grid)

@@ -364,7 +364,11 @@ class LooseThing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
-    """Everything that the geometry decided for a job."""
+    """Everything that the geometry decided for a job.
+
+    Attributes:
+        notes: How fixings were arranged where a drawing alone does not tell.
+    """
 
     job: Job
     thicknesses: tuple[ThicknessInUse, ...]
@@ -387,6 +391,7 @@ class Design:
     contents_kg: float
     centre: Point3
     centre_empty: Point3
+    notes: tuple[str, ...] = ()
 
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material; it is known for every material of a part."""
