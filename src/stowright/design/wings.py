@@ -10,11 +10,12 @@ from stowright.design.context import Context
 from stowright.design.extras import Basket
 from stowright.design.frame import BAY_FRAME
 from stowright.design.panel import Lie, Place3, panel
-from stowright.design.pieces import JointDraft, Piece, touching
+from stowright.design.pieces import JointDraft, Piece, mass_kg_of, touching
 from stowright.design.sums import line, stated
 from stowright.design.wing_outline import WingOutline, wing_outline
 from stowright.model.design import Gap, LooseThing, Motion, WingDesign
 from stowright.model.geometry import Point2, Span
+from stowright.model.part_area import polygon_area_mm2
 from stowright.units import snap_down
 
 __all__ = ["add_wings"]
@@ -172,7 +173,7 @@ def _make(
     legs = _legs(context, wing, found)
     basket.pieces += legs
     _record(wing, found, panel_piece, decks, basket)
-    _join(wing, panel_piece, cleat, legs, carcasses, basket)
+    _join(context, wing, panel_piece, cleat, legs, carcasses, basket)
 
 
 def _mark(value: float, grid: float) -> float:
@@ -327,6 +328,7 @@ def _record(
 
 
 def _join(
+    context: Context,
     wing: _Wing,
     piece: Piece,
     cleat: Piece,
@@ -352,7 +354,12 @@ def _join(
         basket.hardware.append(("turn-catch", 2, f"{wing.name}: holds it shut"))
         basket.motions.append(_swing(wing, piece))
         basket.loose.append(
-            LooseThing(what=wing.name, where="wing", mass_kg=0.0, held_by="turn-catch, 2")
+            LooseThing(
+                what=wing.name,
+                where="wing",
+                mass_kg=round(_mass_kg(context, piece), 3),
+                held_by="turn-catch, 2",
+            )
         )
         return
     basket.drafts += [
@@ -368,6 +375,13 @@ def _join(
         for under in (cleat, *legs)
         if touching(piece.box, under.box)
     ]
+
+
+def _mass_kg(context: Context, piece: Piece) -> float:
+    return mass_kg_of(
+        volume_mm3=polygon_area_mm2(piece.contour) * piece.thickness,
+        density_kg_m3=context.density(piece.material),
+    )
 
 
 def _swing(wing: _Wing, piece: Piece) -> Motion:
