@@ -15,6 +15,7 @@ from stowright.design.frame import BlockFrame, frame_of
 from stowright.design.front import Laps
 from stowright.design.gaps import opening_gaps
 from stowright.design.heights import block_height
+from stowright.design.over_arches import Lift
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.stowing import Room, Stowing
 from stowright.design.sums import line, stated
@@ -22,6 +23,7 @@ from stowright.design.usable_box import usable_box
 from stowright.model.design import (
     BlockDesign,
     Gap,
+    Limit,
     ModuleDesign,
     Motion,
     OpeningDesign,
@@ -42,6 +44,7 @@ class StandingBlock:
     Attributes:
         box: The carcasses together, in the bay.
         packers: Height of the packers under it.
+        lift: How it gets over the arches; None for a block that does not.
     """
 
     block: Block
@@ -50,6 +53,7 @@ class StandingBlock:
     box: Box
     frame: BlockFrame
     packers: float
+    lift: Lift | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +84,7 @@ def stand(
         DesignError: When there is no room for it.
     """
     job, build = context.job, block.build
-    height = block_height(context, block)
+    height = block_height(context, block, tuple(s.box for s in standing))
     front = context.t(build.front_sheet) if build.front == "overlay" else 0.0
     gap = build.module_gap
     beside = next((s.box for s in standing if s.block.name == block.place.beside), None)
@@ -97,8 +101,11 @@ def stand(
         lining=build.lining.bay,
         obstacles=tuple(_grown(s.box, gap) for s in standing),
         beside=beside,
+        over_arches=height.lift is not None,
         shown=context.shown,
     )
+    if height.lift is not None:
+        usable = _on_bearers(usable, height.lift)
     plan = arrange(context, block, usable, height=height.sum)
     box = _settled(block, usable, plan, height.low)
     return StandingBlock(
@@ -108,7 +115,23 @@ def stand(
         box=box,
         frame=frame_of(block.face, box),
         packers=height.packers,
+        lift=height.lift,
     )
+
+
+def _on_bearers(usable: UsableBox, lift: Lift) -> UsableBox:
+    """Return the box with what governs its floor: the arch under it."""
+    first, *rest = lift.sum.lines
+    by_arch = lift.words == first.what
+    floor = Limit(
+        side="floor",
+        governed_by=lift.words,
+        at=first.value if by_arch else lift.low,
+        allowances=tuple(rest) if by_arch else (),
+        next="each millimetre less here buys one of height" if by_arch else "",
+    )
+    limits = (floor if limit.side == "floor" else limit for limit in usable.limits)
+    return replace(usable, limits=tuple(limits))
 
 
 def _place(blocks: tuple[Block, ...], block: Block) -> Place:
@@ -201,7 +224,8 @@ def make_block(context: Context, standing: StandingBlock, stowing: Stowing) -> B
     block, plan, frame = standing.block, standing.plan, standing.frame
     pieces: list[Piece] = []
     drafts: list[JointDraft] = []
-    sums: list[Sum] = [*_usable_sums(standing), *plan.sums]
+    lift = (standing.lift.sum,) if standing.lift else ()
+    sums: list[Sum] = [*_usable_sums(standing), *lift, *plan.sums]
     gaps: list[Gap] = []
     motions: list[Motion] = []
     hardware: list[tuple[str, int, str]] = []

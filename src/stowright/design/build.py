@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+from stowright.design.arch_offer import offers_of
+from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.context import Context
 from stowright.design.cut_outs import handle_for
@@ -54,11 +56,18 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     rooms = tuple(room for s in standing for room in rooms_of(s))
     stowing = stow(job.carry, rooms)
     made = tuple(make_block(context, s, stowing) for s in standing)
+    offers = offers_of(context, skew, standing, made, stowing)
     carcasses = tuple(p for m in made for p in m.pieces)
     platform = platform_of(context, skew, standing, carcasses)
     packers = packers_of(context, standing, carcasses)
-    pieces = (*carcasses, *platform.pieces, *packers.pieces)
-    drafts = (*(d for m in made for d in m.drafts), *platform.drafts, *packers.drafts)
+    bearers = bearers_of(context, skew, standing, carcasses)
+    pieces = (*carcasses, *platform.pieces, *packers.pieces, *bearers.pieces)
+    drafts = (
+        *(d for m in made for d in m.drafts),
+        *platform.drafts,
+        *packers.drafts,
+        *bearers.drafts,
+    )
     openings = tuple(o for m in made for o in m.design.openings)
     fixed = _fixings(context, pieces, drafts, made, openings)
     added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
@@ -66,7 +75,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     names = tuple(block.name for block in job.blocks)
     parts, placed = mark_pieces(pieces, names, density=context.density)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
-    blocks = tuple(_finished(job, m, lumps) for m in made)
+    blocks = tuple(offers.told(_finished(job, m, lumps)) for m in made)
     openings = tuple(o for block in blocks for o in block.openings)
     contents = contents_lumps(openings)
     empty_kg, centre_empty = centre_of(lumps)
@@ -92,6 +101,8 @@ def design(job: Job, catalogue: Catalogue) -> Design:
             *(w for s in standing for w in s.usable.warnings),
             *_left_over(stowing),
             *platform.warnings,
+            *bearers.warnings,
+            *offers.warnings,
             *fixed.warnings,
         ),
         hardware=(
@@ -109,9 +120,12 @@ def design(job: Job, catalogue: Catalogue) -> Design:
 
 
 def _standing(context: Context, job: Job, skew: Skew) -> tuple[StandingBlock, ...]:
-    """Stand the blocks up in order; one that stands beside another waits for it."""
+    """Stand the blocks up in order; one that stands beside another waits for it.
+
+    Bodies over the arches come after the others: a lower one may stand between the arches.
+    """
     done: dict[str, StandingBlock] = {}
-    waiting = list(job.blocks)
+    waiting = sorted(job.blocks, key=lambda block: block.over_arches == "yes")
     while waiting:
         ready = next((b for b in waiting if not b.place.beside or b.place.beside in done), None)
         if ready is None:

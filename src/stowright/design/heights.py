@@ -5,9 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stowright.design.context import Context
+from stowright.design.over_arches import Lift, lift_of
 from stowright.design.sums import fitted, line
 from stowright.errors import DesignError
 from stowright.model.design import Sum, SumLine
+from stowright.model.geometry import Box
 from stowright.model.job import Block, Deck
 
 __all__ = ["BlockHeight", "block_height", "deck_top"]
@@ -25,11 +27,13 @@ class BlockHeight:
         low: z of the carcass's underside, on top of its packers.
         packers: Height of the packers; 0 in the valleys or off the floor.
         sum: The height.
+        lift: How it gets over the arches; None for a block that does not stand over them.
     """
 
     low: float
     packers: float
     sum: Sum
+    lift: Lift | None = None
 
 
 def deck_top(context: Context, deck: Deck) -> tuple[SumLine, ...]:
@@ -48,8 +52,17 @@ def deck_top(context: Context, deck: Deck) -> tuple[SumLine, ...]:
     return (line("floor to rail", rail), line("deck below the rail", -deck.below_rail))
 
 
-def block_height(context: Context, block: Block) -> BlockHeight:
-    """Return the height of a block's carcass and where it starts."""
+def block_height(context: Context, block: Block, standing: tuple[Box, ...] = ()) -> BlockHeight:
+    """Return the height of a block's carcass and where it starts.
+
+    Args:
+        context: The job.
+        block: The block.
+        standing: The carcasses that stand already: a body over the arches may stand on one.
+    """
+    lift = lift_of(context, block, standing)
+    if lift is not None:
+        return _lifted(context, block, lift)
     build, z = block.build, block.place.z
     on_floor = z is None or z[0] <= 1.0e-6
     packers = context.t(build.packers.sheet) if on_floor and build.packers.how == "on-ribs" else 0.0
@@ -62,6 +75,17 @@ def block_height(context: Context, block: Block) -> BlockHeight:
         terms.append(line("packers on the ribs", -packers))
     total = fitted(f"{block.name}: carcass height", *terms, grid=context.grid)
     return BlockHeight(low=low, packers=packers, sum=total)
+
+
+def _lifted(context: Context, block: Block, lift: Lift) -> BlockHeight:
+    """Return the height of a body over the arches: what is left above its underside."""
+    total = fitted(
+        f"{block.name}: carcass height",
+        *_top_terms(context, block),
+        line("underside above the floor, over the arches", -lift.low),
+        grid=context.grid,
+    )
+    return BlockHeight(low=lift.low, packers=0.0, sum=total, lift=lift)
 
 
 def _top_terms(context: Context, block: Block) -> tuple[SumLine, ...]:

@@ -16,6 +16,7 @@ __all__ = ["mark_pieces"]
 _OWN_LETTERS = {
     "packer": "P",
     "side-packing": "P",
+    "floor-bearer": "P",
     "wing": "W",
     "wing-lid": "W",
     "wing-cleat": "W",

@@ -52,7 +52,8 @@ class Piece:
             ``stack-rail``, ``drawer-side``, ``drawer-inner-front``, ``drawer-inner-back``,
             ``drawer-bottom``, ``drawer-front``, ``tray-cheek``, ``tray-base``, ``tray-rail``,
             ``door``, ``blank``, ``deck``, ``joint-strip``, ``bearer``, ``wing``, ``wing-lid``,
-            ``wing-cleat``, ``wing-leg``, ``infill``, ``packer``, ``side-packing``, ``divider``.
+            ``wing-cleat``, ``wing-leg``, ``infill``, ``packer``, ``floor-bearer``,
+            ``side-packing``, ``divider``.
         origin, axes: Where the part frame stands (see ``model.part``).
         length, width, thickness: Along u, v, w.
         outline: Contour in (u, v) when it is not the plain rectangle.

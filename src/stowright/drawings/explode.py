@@ -40,6 +40,7 @@ _CARCASS: dict[str, Point3] = {
     "door": (0.0, -1.4, 0.0),
     "infill": (0.3, -0.6, 0.0),
     "packer": (0.0, 0.0, -1.8),
+    "floor-bearer": (0.0, 0.0, -1.8),
     "side-packing": (1.9, 0.0, 0.0),
     "divider": (0.0, 0.0, 1.6),
     "wing": (0.9, 0.0, 0.0),

@@ -40,7 +40,7 @@ _HEAD = 3.2
 #: Where along a piece its arrow may start, as shares of its length from the middle.
 _ALONG = (0.0, 0.2, -0.2, 0.35, -0.35, 0.45, -0.45)
 #: These are laid out where they belong, on the bay's floor.
-_LAID = frozenset({"packer", "side-packing"})
+_LAID = frozenset({"packer", "floor-bearer", "side-packing"})
 
 
 def step_figure(

@@ -24,7 +24,6 @@ NOT_YET_USED: dict[str, str] = {
     "bay.anchors.shear": "holding the stated capacity against the demand",
     "bay.floor.rib_pitch": "packers and bolts set out by the ribs",
     "bay.opening.above_ground": "heights at which people reach and lift",
-    "block.over_arches": "an upper body over the arches",
     "carry.used": "placing what is used daily within reach",
     "carry.goes_with": "packing the carry list",
     "carry.never_with": "packing the carry list",

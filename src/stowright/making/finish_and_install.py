@@ -18,6 +18,7 @@ INSTALL_CAUTIONS = (
     ),
     "Never use or drill near belt, seat or child-seat anchorages.",
 )
+_UNDER_AND_BESIDE = frozenset({"packer", "floor-bearer", "side-packing"})
 _LIFT = "Two people lift a module; keep backs straight and fingers clear of the sill."
 
 
@@ -48,7 +49,7 @@ def _seal() -> StepDraft:
 
 
 def _stand(design: Design) -> Iterator[StepDraft]:
-    packers = [p.id for p in design.placed if p.role in {"packer", "side-packing"}]
+    packers = [p.id for p in design.placed if p.role in _UNDER_AND_BESIDE]
     yield StepDraft(
         key=("weigh", "before"),
         stage="install",
