@@ -6,9 +6,15 @@ from stowright.jobfile.check_bay import floor_width_at
 from stowright.jobfile.flaws import Flaws, found_text
 from stowright.jobfile.keys import walk
 from stowright.jobfile.scanner import Path
-from stowright.jobfile.shape_bay import BayShape
+from stowright.jobfile.shape_bay import BayShape, SealShape
 from stowright.jobfile.shape_blocks import BlockShape, ColumnShape, DeckShape, FillShape
-from stowright.jobfile.shape_job import DonePartShape, JobFile, SheetShape, SpoiledShape
+from stowright.jobfile.shape_job import (
+    ContactShape,
+    DonePartShape,
+    JobFile,
+    SheetShape,
+    SpoiledShape,
+)
 from stowright.units import Unit, format_length
 
 __all__ = ["check_rest"]
@@ -29,6 +35,22 @@ def check_rest(job: JobFile, units: Unit, flaws: Flaws) -> None:
             _check_deck(table, job.bay, path, units, flaws)
         elif isinstance(table, DonePartShape | SpoiledShape):
             _check_mark(table, path, flaws)
+        elif isinstance(table, ContactShape):
+            _check_contact(table, path, flaws)
+        elif isinstance(table, SealShape):
+            _check_seal(table, path, units, flaws)
+
+
+def _check_contact(table: ContactShape, path: Path, flaws: Flaws) -> None:
+    if table.between is not None and len(table.between) != 2:
+        found = f"{len(table.between)} names"
+        flaws.add((*path, "between"), found, "the two things that touch")
+
+
+def _check_seal(table: SealShape, path: Path, units: Unit, flaws: Flaws) -> None:
+    if table.free is not None and table.squashed is not None and table.squashed >= table.free:
+        shown = [format_length(mm, units, with_unit=True) for mm in (table.squashed, table.free)]
+        flaws.add((*path, "squashed"), shown[0], f"less than its free height, {shown[1]}")
 
 
 def _check_share(table: FillShape | ColumnShape, path: Path, flaws: Flaws) -> None:

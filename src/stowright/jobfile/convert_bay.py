@@ -16,6 +16,7 @@ from stowright.jobfile.shape_bay import (
     KeepOutShape,
     LengthShape,
     NoDrillShape,
+    SealShape,
     WidthShape,
 )
 from stowright.jobfile.taking import NOT_SAID, USUAL, Taker
@@ -32,6 +33,7 @@ from stowright.model.bay import (
     LengthStation,
     NoDrill,
     PeopleSpace,
+    Seal,
     TailLean,
     WidthStation,
 )
@@ -102,6 +104,7 @@ class _Bay:
             openings=openings_of(shape, self.drop, self.taker),
             tailgate=tailgate_of(shape, kind, self.drop, self.taker),
             people_space=self.people_space(),
+            seals=tuple(self.seal(each) for each in shape.seals or ()),
         )
 
     def above(self, height: float) -> float:
@@ -232,6 +235,16 @@ class _Bay:
             x=x,
             y=y,
             z=z,
+            used=table.used or False,
+        )
+
+    def seal(self, table: SealShape) -> Seal:
+        return Seal(
+            what=table.what or "",
+            length=table.length or 0.0,
+            free=table.free or 0.0,
+            squashed=table.squashed or 0.0,
+            panel_error=table.panel_error,
         )
 
     def point(self, path: Path, table: AnchorShape | BeltShape) -> tuple[float, float, float]:

@@ -214,6 +214,7 @@ class _Deck:
             back=take((*path, "back"), shape.back, "block"),
             overhang=self.taker.length((*path, "overhang"), shape.overhang, 0.0),
             build=replace(build, **own) if own else build,
+            sleeper=shape.sleeper or 0.0,
         )
 
     def height(self) -> tuple[float, float | None]:

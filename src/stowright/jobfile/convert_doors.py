@@ -41,6 +41,7 @@ def _opening(shape: OpeningShape, path: Path, drop: float, taker: Taker) -> Open
         sill_rise=round(max(sill - drop, 0.0), 9),
         above_ground=shape.above_ground,
         at=at,
+        opens_inside=shape.opens_inside,
     )
 
 

@@ -19,10 +19,19 @@ from stowright.model.bay import (
     VehicleLimits,
     Weighed,
 )
-from stowright.model.job import CarryItem, DonePart, DoneStage, Reading, SheetInHand, Spoiled
+from stowright.model.job import (
+    CarryItem,
+    DonePart,
+    DoneStage,
+    Reading,
+    SheetInHand,
+    Spoiled,
+    TouchingPair,
+)
 
 __all__ = [
     "carry_from",
+    "contacts_from",
     "done_from",
     "readings_from",
     "sheets_from",
@@ -54,6 +63,7 @@ def vehicle_of(shape: VehicleShape | None, taker: Taker) -> Vehicle | None:
             for each in shape.also or ()
         ),
         tow_ball=TowBall(mass=ball.mass or 0.0, x=ball.x or 0.0) if ball else None,
+        centre_height=shape.centre_height,
     )
 
 
@@ -65,6 +75,21 @@ def _weighed(shape: WeighedShape | None) -> Weighed | None:
         rear_axle=shape.rear_axle or 0.0,
         includes=shape.includes or (),
         note=shape.note or "",
+        loaded=shape.loaded or False,
+        people=shape.people or 0,
+    )
+
+
+def contacts_from(job: JobFile) -> tuple[TouchingPair, ...]:
+    """Return the pairs that touch; a pair with other than two names is told as a mistake before."""
+    return tuple(
+        TouchingPair(
+            between=(shape.between[0], shape.between[1]),
+            lies=shape.lies or "none",
+            gap=shape.gap or 0.0,
+        )
+        for shape in job.contact or ()
+        if shape.between is not None and len(shape.between) == 2
     )
 
 

@@ -91,7 +91,9 @@ class _Bay:
             ],
             "no_drill": [self.no_drill(each) for each in bay.no_drill],
             "anchors": [self.anchor(each) for each in bay.anchors],
-            "belts": [{"what": each.what, **self.point(each)} for each in bay.belts],
+            "belts": [
+                {"what": each.what, **self.point(each), "used": each.used} for each in bay.belts
+            ],
             "access": [
                 {
                     "what": each.what,
@@ -102,6 +104,16 @@ class _Bay:
                 for each in bay.access
             ],
             "floor": self.floor(),
+            "seals": [
+                {
+                    "what": each.what,
+                    "length": Length(each.length),
+                    "free": Length(each.free),
+                    "squashed": Length(each.squashed),
+                    "panel_error": None if each.panel_error is None else Length(each.panel_error),
+                }
+                for each in bay.seals
+            ],
         }
 
     def width(self, station: WidthStation) -> Mapping[str, Any]:
@@ -160,6 +172,7 @@ class _Bay:
             "sill_rise": self.height(door.sill_rise),
             "above_ground": None if door.above_ground is None else Length(door.above_ground),
             "at": None if door.at is None else Length(door.at),
+            "opens_inside": door.opens_inside,
         }
 
 

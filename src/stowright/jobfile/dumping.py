@@ -33,6 +33,7 @@ def _tables(job: Job) -> Iterator[tuple[str, Table]]:
             "units": job.units,
             "rules": job.rules,
             "road": job.road,
+            "tape": job.tape,
             "cut_grid": Length(job.cut_grid),
         },
     )
@@ -40,6 +41,9 @@ def _tables(job: Job) -> Iterator[tuple[str, Table]]:
     if job.vehicle is not None:
         yield "[vehicle]", _vehicle(job.vehicle)
     yield from (("[[carry]]", _carry(item)) for item in job.carry)
+    for pair in job.contacts:
+        told = {"between": list(pair.between), "lies": pair.lies, "gap": Length(pair.gap)}
+        yield "[[contact]]", told
     yield from (("[[block]]", _block(block, job.build)) for block in job.blocks)
     yield from (("[[deck]]", _deck(deck, job.build)) for deck in job.decks)
     readings = {name: [Length(r) for r in given] for name, given in job.measured_thickness}
@@ -96,6 +100,8 @@ def _weighed(weighed: Weighed | None) -> Mapping[str, Any] | None:
         "rear_axle": weighed.rear_axle,
         "includes": list(weighed.includes),
         "note": weighed.note,
+        "loaded": weighed.loaded,
+        "people": weighed.people or None,
     }
 
 
@@ -117,6 +123,7 @@ def _vehicle(vehicle: Vehicle) -> Table:
             {"what": each.what, "mass": each.mass, "x": Length(each.x)} for each in vehicle.also
         ],
         "tow_ball": None if ball is None else {"mass": ball.mass, "x": Length(ball.x)},
+        "centre_height": _maybe(vehicle.centre_height),
     }
 
 
@@ -197,6 +204,7 @@ def _deck(deck: Deck, parent: Build) -> Table:
         "top": _maybe(deck.top),
         "back": deck.back,
         "overhang": Length(deck.overhang),
+        "sleeper": Length(deck.sleeper),
         **own,
     }
 

@@ -16,6 +16,7 @@ from stowright.jobfile.convert_blocks import blocks_from, decks_from
 from stowright.jobfile.convert_build import build_of
 from stowright.jobfile.convert_rest import (
     carry_from,
+    contacts_from,
     done_from,
     readings_from,
     sheets_from,
@@ -118,6 +119,8 @@ def _job(shape: JobFile, names: Names, units: Unit) -> Job:
     envelope = "a cautious envelope for light vehicles (engineering choice)"
     rules = taker.take(("job", "rules"), head.rules, "light-envelope", envelope)
     road: Literal["sealed", "rough"] = taker.take(("job", "road"), head.road, "sealed", NOT_SAID)
+    usual_tape = "the class of most steel tapes (common practice)"
+    tape: Literal["I", "II", "III"] = taker.take(("job", "tape"), head.tape, "II", usual_tape)
     saw = "what a saw can be set to (common practice)"
     cut_grid = taker.length(("job", "cut_grid"), head.cut_grid, 0.5, saw)
     bay = bay_of(shape.bay or BayShape(), taker)
@@ -143,4 +146,6 @@ def _job(shape: JobFile, names: Names, units: Unit) -> Job:
         readings=readings_from(shape),
         assumed=taker.assumed,
         warnings=odd_things(shape, names, units),
+        tape=tape,
+        contacts=contacts_from(shape),
     )

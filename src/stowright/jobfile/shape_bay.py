@@ -28,6 +28,7 @@ __all__ = [
     "NoDrillShape",
     "OpeningShape",
     "PeopleSpaceShape",
+    "SealShape",
     "TailLeanShape",
     "TailgateShape",
     "WidthShape",
@@ -126,6 +127,20 @@ class BeltShape(Shape):
     x: Spot | None = says("Place along x.")
     y: Spot | None = says("Place along y. Default on a side: the wall.")
     z: Spot | None = says("Height. Default 0.")
+    used: bool | None = says("True where the unit or its load is to be tied to it. Default false.")
+
+
+class SealShape(Shape):
+    """A seal round a tailgate, door, lid or hatch."""
+
+    needs = ("what", "free", "squashed")
+    what: str | None = says("What it seals.")
+    length: Gap | None = says("How far it runs. Default 0: not known.")
+    free: Size | None = says("Its height when nothing presses on it.")
+    squashed: Gap | None = says("The least height it can be pressed to.")
+    panel_error: Gap | None = says(
+        "How far the panel that shuts against it is out of flat. Default: not known."
+    )
 
 
 class AccessShape(Shape):
@@ -160,6 +175,7 @@ class OpeningShape(Shape):
     above_ground: Gap | None = says("Height of the sill above the ground.")
     at: Spot | None = says("Where a side doorway begins along x.")
     x: Range | None = says("A side doorway as a range along x, instead of at and width.")
+    opens_inside: bool | None = says("True when it can be opened from inside. Default: not known.")
 
 
 class TailgateShape(Shape):
@@ -213,3 +229,4 @@ class BayShape(Shape):
     opening: list[OpeningShape] | None = says("Doorways.")
     tailgate: TailgateShape | None = says("The tailgate or tail doors.")
     people_space: PeopleSpaceShape | None = says("Where people share the space with the load.")
+    seals: list[SealShape] | None = says("Seals round tailgate, doors, lids and hatches.")

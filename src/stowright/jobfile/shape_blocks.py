@@ -151,6 +151,9 @@ class DeckShape(Shape):
         "As far as the block's back, or the wall. Default block."
     )
     overhang: Gap | None = says("How far it stands out over the face. Default 0.")
+    sleeper: Gap | None = says(
+        "Height of the tallest person who sleeps on it. Default 0: nobody does."
+    )
     deck_sheet: str | None = says("Its sheet, where it differs from [build].")
     grain: Literal["long", "across", "strongest"] | None = says("Where it differs from [build].")
     finish: str | None = says("Where it differs from [build].")

@@ -28,6 +28,7 @@ from stowright.jobfile.shape_types import (
 
 __all__ = [
     "CarryShape",
+    "ContactShape",
     "DonePartShape",
     "DoneShape",
     "JobFile",
@@ -56,6 +57,9 @@ class JobShape(Shape):
     )
     rules: str | None = says("Set of restraint accelerations. Default light-envelope.")
     road: Literal["sealed", "rough"] | None = says("Sets the vertical shock. Default sealed.")
+    tape: Literal["I", "II", "III"] | None = says(
+        "Accuracy class of the tape that the work is measured with. Default II."
+    )
     cut_grid: Gap | None = says(
         'Sizes are snapped to multiples of this; "1/32 in" for a saw marked in inches, 0 where '
         "any size can be cut. Default 0.5 mm."
@@ -70,6 +74,12 @@ class WeighedShape(Shape):
     rear_axle: Mass | None = says("Mass on the rear axle. [kg].")
     includes: Texts | None = says("What was on board.")
     note: str | None = says("Where the figures come from.")
+    loaded: bool | None = says(
+        "After the work: true when the unit's contents were on board. Default false."
+    )
+    people: Count | None = says(
+        "After the work: how many of the people were on board. Default none."
+    )
 
 
 class LimitsShape(Shape):
@@ -119,6 +129,9 @@ class VehicleShape(Shape):
     )
     also: list[PlacedMassShape] | None = says("What was added or taken out.")
     tow_ball: TowBallShape | None = says("Mass on the tow ball.")
+    centre_height: Size | None = says(
+        "Height of the weighed vehicle's centre of gravity above the ground. Default: not known."
+    )
 
 
 class CarryShape(Shape):
@@ -138,6 +151,17 @@ class CarryShape(Shape):
     used: Literal["daily", "trip", "seldom"] | None = says("daily | trip | seldom. Default trip.")
     goes_with: Texts | None = says("What it should stand with.")
     never_with: Texts | None = says("What it must not stand with.")
+
+
+class ContactShape(Shape):
+    """Two things that touch, or nearly, and what lies between them."""
+
+    needs = ("between",)
+    between: Texts | None = says("The two things: parts, openings, items of the carry list.")
+    lies: str | None = says(
+        "What lies between them: felt, foam, rubber, glue, bolted, … or none. Default none."
+    )
+    gap: Gap | None = says("How far they stand apart. Default 0.")
 
 
 class SheetShape(Shape):
@@ -221,6 +245,7 @@ class JobFile(Shape):
     bay: BayShape | None = says("The load area as measured.")
     vehicle: VehicleShape | None = says("The vehicle around it.")
     carry: list[CarryShape] | None = says("What has to go in.")
+    contact: list[ContactShape] | None = says("What touches what, and what lies between.")
     block: list[BlockShape] | None = says("What is to be built.")
     deck: list[DeckShape] | None = says("Platforms on top.")
     build: BuildShape | None = says("Materials and methods.")

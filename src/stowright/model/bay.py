@@ -22,6 +22,7 @@ __all__ = [
     "PeopleSpace",
     "Person",
     "PlacedMass",
+    "Seal",
     "Surface",
     "TailLean",
     "Tailgate",
@@ -145,13 +146,17 @@ class Anchor:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BeltAnchorage:
-    """A belt, seat or child-seat anchorage: never drilled near, never shared."""
+    """A belt, seat or child-seat anchorage: never drilled near, never shared.
+
+    ``used`` is True where something of the unit or its load is meant to be tied to it.
+    """
 
     what: str
     surface: Surface
     x: float
     y: float
     z: float
+    used: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -186,6 +191,7 @@ class Opening:
         sill_rise: Step above the load floor.
         above_ground: Height of the sill above the ground, or None when not given.
         at: Start of the doorway along x for a side door, or None when not given.
+        opens_inside: Whether it can be opened from inside, or None when not given.
     """
 
     face: Face
@@ -194,6 +200,7 @@ class Opening:
     sill_rise: float
     above_ground: float | None
     at: float | None
+    opens_inside: bool | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -210,6 +217,24 @@ class PeopleSpace:
     """Where people share the space with the load."""
 
     barrier: Literal["none", "rated", "bulkhead"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seal:
+    """A seal round a tailgate, door, lid or hatch.
+
+    Attributes:
+        length: How far it runs, 0 when not given.
+        free: Its height when nothing presses on it.
+        squashed: The least height it can be pressed to.
+        panel_error: How far the panel it shuts against is out of flat, or None when not given.
+    """
+
+    what: str
+    length: float
+    free: float
+    squashed: float
+    panel_error: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -244,6 +269,7 @@ class Bay:
     openings: tuple[Opening, ...]
     tailgate: Tailgate | None
     people_space: PeopleSpace | None
+    seals: tuple[Seal, ...] = ()
 
     def opening(self, face: str) -> Opening | None:
         """Return the doorway on a face, or None."""
@@ -252,12 +278,19 @@ class Bay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weighed:
-    """Axle masses read on a weighbridge (or from papers). [kg]."""
+    """Axle masses read on a weighbridge (or from papers). [kg].
+
+    Attributes:
+        loaded: Of a slip after the work: whether the unit's contents were on board.
+        people: Of a slip after the work: how many of the people were on board, in their order.
+    """
 
     front_axle: float
     rear_axle: float
     includes: tuple[str, ...]
     note: str
+    loaded: bool = False
+    people: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -299,6 +332,7 @@ class Vehicle:
     """Wheelbase, axle masses and limits; axle positions in the bay's x axis.
 
     Any of the figures may be missing (None): the mass proofs then come back "not proved".
+    ``centre_height`` is that of the weighed vehicle's centre of gravity above the ground. [mm]
     """
 
     wheelbase: float | None
@@ -310,3 +344,4 @@ class Vehicle:
     people_in_weighed: bool
     also: tuple[PlacedMass, ...]
     tow_ball: TowBall | None
+    centre_height: float | None = None

@@ -24,6 +24,7 @@ __all__ = [
     "Reading",
     "SheetInHand",
     "Spoiled",
+    "TouchingPair",
     "Wings",
 ]
 
@@ -63,6 +64,18 @@ class CarryItem:
     used: Literal["daily", "trip", "seldom"]
     goes_with: tuple[str, ...] = ()
     never_with: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TouchingPair:
+    """Two things that touch or nearly touch, and what lies between them.
+
+    ``lies`` is in words: ``felt``, ``foam``, ``rubber``, ``glue``, ``bolted`` … or ``none``.
+    """
+
+    between: tuple[str, str]
+    lies: str
+    gap: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -209,6 +222,7 @@ class Deck:
     """The platform on top of one or more blocks.
 
     ``top`` is the z of its upper surface when given; else it lies ``below_rail`` under the rail.
+    ``sleeper`` is the height of the tallest person who sleeps on it, 0 when nobody does.
     """
 
     name: str
@@ -219,6 +233,7 @@ class Deck:
     back: Literal["block", "wall"]
     overhang: float
     build: Build
+    sleeper: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -280,6 +295,8 @@ class Job:
         measured_thickness: Caliper readings by material.
         assumed: Every default taken.
         warnings: What is odd, and keys that do nothing yet, a line each.
+        tape: Class of the tape that the work is measured with.
+        contacts: Pairs that touch, as the job states them.
     """
 
     title: str
@@ -301,3 +318,5 @@ class Job:
     readings: tuple[Reading, ...]
     assumed: tuple[Assumption, ...]
     warnings: tuple[str, ...]
+    tape: Literal["I", "II", "III"] = "II"
+    contacts: tuple[TouchingPair, ...] = ()

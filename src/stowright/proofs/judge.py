@@ -1,8 +1,8 @@
 """The frame of every proof: how demand and capacity become a status.
 
 Ratio: pass up to 0.90, warn up to 1.00, fail above. Clearance: pass when what is there is at least
-what is needed, warn when short by no more than the reading error, else fail. Complete: pass or
-fail. "Pass" means within the stated limit, never "safe".
+what is needed, warn when short by no more than the reading error, else fail. Chance: pass from
+0.95, warn from 0.80. Complete: pass or fail. "Pass" means within the stated limit, never "safe".
 """
 
 from __future__ import annotations
@@ -13,9 +13,10 @@ from stowright.errors import BasisMixError
 from stowright.model.catalogue import Basis, Standing
 from stowright.model.finding import Finding, Kind, Status
 
-__all__ = ["About", "clearance", "complete", "not_proved", "ratio", "weakest"]
+__all__ = ["About", "chance", "clearance", "complete", "not_proved", "ratio", "weakest"]
 
 PASS_UP_TO, WARN_UP_TO = 0.90, 1.00
+LIKELY, DOUBTFUL = 0.95, 0.80
 
 _ORDER: tuple[Standing, ...] = ("published", "common practice", "from memory", "assumed")
 
@@ -103,6 +104,24 @@ def clearance(
         capacity=round(available, 4),
         unit=unit,
         utilisation=round(needed / available, 4) if available > 0.0 else None,
+    )
+
+
+def chance(about: About, *, probability: float, advice: tuple[str, ...] = ()) -> Finding:
+    """Return a chance finding: how likely it is that a build comes out right.
+
+    Demand is the chance that passes, capacity the one found; there is no utilisation.
+    """
+    status: Status = "fail"
+    if probability >= LIKELY - 1.0e-9:
+        status = "pass"
+    elif probability >= DOUBTFUL - 1.0e-9:
+        status = "warn"
+    return replace(
+        _finding(about, "chance", status, advice),
+        demand=LIKELY,
+        capacity=round(probability, 4),
+        unit="chance",
     )
 
 
