@@ -80,6 +80,8 @@ make_venv() {
     local pip=("$venv/bin/python" -m pip --disable-pip-version-check --quiet)
     "${pip[@]}" install --require-hashes -r "$lock"
     "${pip[@]}" install --no-deps --no-build-isolation -e .
+    say "compiling the inner loops of the search (kept in the user's cache)"
+    "$venv/bin/python" -c 'from stowright.cutting.planning import compile_ahead; compile_ahead()'
     stamp_text >"$stamp"
 }
 

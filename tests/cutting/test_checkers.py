@@ -17,7 +17,7 @@ UNIT = 1 / 160  # mm
 
 @pytest.fixture
 def plan(parts, stock, saw):
-    return lay_out(parts, stock, saw)
+    return lay_out(parts, stock, saw, effort="first")
 
 
 @pytest.fixture
@@ -156,7 +156,7 @@ def by_hand(pieces, kerf=0.0):
         for n, (x, y, a, b) in enumerate(pieces)
     )
     sheet = StockSheet(id="S", material="ply", length=300, width=300)
-    plan = lay_out(parts[:1], (sheet,), SawSettings(kerf=kerf, trim=0))
+    plan = lay_out(parts[:1], (sheet,), SawSettings(kerf=kerf, trim=0), effort="first")
     return replace(plan.layouts[0], pieces=laid), parts, sheet
 
 

@@ -8,9 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stowright.cutting import check_plan, cutting_to_dict, lay_out
+from stowright.cutting.effort import Effort
 from stowright.errors import CuttingError
 from stowright.model.layout import CutPart, SawSettings, StockSheet
 
+SHORT = Effort(place=400_000, finish=400_000)
 SIZES = st.integers(40, 1100).map(lambda v: v / 2 + 20)
 
 
@@ -44,7 +46,7 @@ STOCK = tuple(
 @settings(max_examples=25, deadline=None)
 def test_every_plan_is_whole_and_its_areas_add_up(job):
     parts, saw = job
-    plan = lay_out(parts, STOCK, saw)
+    plan = lay_out(parts, STOCK, saw, effort=SHORT)
     check_plan(plan, parts, STOCK)
     cut = Counter()
     for layout in plan.layouts:
@@ -59,12 +61,14 @@ def test_every_plan_is_whole_and_its_areas_add_up(job):
 
 
 def test_the_same_input_gives_the_same_bytes(parts, stock, saw):
-    texts = {json.dumps(cutting_to_dict(lay_out(parts, stock, saw))) for _ in range(3)}
+    texts = {
+        json.dumps(cutting_to_dict(lay_out(parts, stock, saw, effort=SHORT))) for _ in range(3)
+    }
     assert len(texts) == 1
 
 
 def test_the_contract_object_has_the_contract_keys(parts, stock, saw):
-    found = cutting_to_dict(lay_out(parts, stock, saw))
+    found = cutting_to_dict(lay_out(parts, stock, saw, effort="first"))
     keys = {"stock", "layouts", "sheets", "lower_bound", "proved_least", "saw_lines", "settings"}
     assert keys | {"cut_metres"} <= set(found)
     assert {"sheet", "width", "length", "origin"} <= set(found["stock"][0])
@@ -100,7 +104,7 @@ def test_all_mistakes_are_told_at_once(stock, saw):
         CutPart(mark="B", length=100, width=100, material="ply-15"),
     )
     with pytest.raises(CuttingError) as refused:
-        lay_out(parts, stock, saw)
+        lay_out(parts, stock, saw, effort="first")
     assert len(str(refused.value).splitlines()) == 3
 
 
@@ -110,7 +114,7 @@ def test_stock_in_hand_is_used_before_any_is_bought():
         StockSheet(id="new", material="ply", length=2440, width=1220, price=60.0),
         StockSheet(id="old", material="ply", length=1030, width=830, copies=1, in_hand=True),
     )
-    plan = lay_out(parts, stock, SawSettings(kerf=3, trim=10))
+    plan = lay_out(parts, stock, SawSettings(kerf=3, trim=10), effort=SHORT)
     assert [use.sheet for use in plan.stock] == ["old"]
     assert plan.stock[0].origin == "in hand"
     assert plan.proved_least

@@ -11,7 +11,7 @@ from stowright.cutting.blocks import lay_on_plate
 from stowright.cutting.plates import regions
 from stowright.cutting.sequence import Saw, sequence
 from stowright.cutting.slots import LEAF, UPWARD
-from stowright.model.layout import Cut, CutLeaf, CutNode, EdgeTrim, Layout, Offcut, Piece
+from stowright.model.layout import Cut, CutLeaf, CutNode, EdgeTrim, Layout, Offcut, Piece, Unplaced
 
 if TYPE_CHECKING:
     from stowright.cutting.blocks import Block
@@ -38,8 +38,8 @@ class _Marked:
 
 def cut_layouts(
     material: Material, solution: Solution, saw: SawSettings, first_number: int
-) -> list[Layout]:
-    """Return the layouts of a material's answer, alike sheets taken together.
+) -> tuple[list[Layout], list[Unplaced]]:
+    """Return the layouts of a material's answer, alike sheets taken together, and parts left over.
 
     Args:
         material: The material's parts and stock.
@@ -51,17 +51,24 @@ def cut_layouts(
     layouts: list[Layout] = []
     for sheet, roots in _sheets(material, solution):
         plate = material.plates[sheet]
-        block = lay_on_plate(plate, list(roots), grid.up(saw.kerf))
+        rips_first = saw.method == "panel"
+        block = lay_on_plate(plate, list(roots), grid.up(saw.kerf), rips_first=rips_first)
         layout = _layout(material, sheet, block, queues, saw)
         alike = layouts[-1] if layouts else None
         if alike is not None and replace(layout, copies=alike.copies) == alike:
             layouts[-1] = replace(alike, copies=alike.copies + 1)
         else:
             layouts.append(layout)
-    return [
+    numbered = [
         _named(replace(layout, number=number))
         for number, layout in enumerate(layouts, start=first_number)
     ]
+    left = [
+        Unplaced(mark=part.mark, job=part.job, quantity=quantity)
+        for queue in queues.values()
+        for part, quantity in queue
+    ]
+    return numbered, left
 
 
 def _sheets(material: Material, solution: Solution) -> list[tuple[int, tuple[Slot | None, ...]]]:

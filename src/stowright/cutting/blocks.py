@@ -43,18 +43,24 @@ class Block:
             yield from kid.leaves()
 
 
-def lay_on_plate(plate: Plate, roots: list[Slot | None], kerf: int) -> Block:
+def lay_on_plate(
+    plate: Plate, roots: list[Slot | None], kerf: int, *, rips_first: bool = False
+) -> Block:
     """Return a sheet with one layout for each of its sound regions, in their order.
 
     Args:
         plate: The sheet, cut apart around its defects.
         roots: The layouts, None for a region left whole; used up from the front.
         kerf: Width of a cut. [1/160 mm]
+        rips_first: True when rips along the whole length must come before any crosscut.
     """
     if plate.sound:
         root = roots.pop(0)
-        return Block(plate.rect) if root is None else lay_on_rect(root, plate.rect, kerf)
-    kids = tuple(lay_on_plate(kid, roots, kerf) for kid in plate.kids)
+        if root is None:
+            return Block(plate.rect)
+        lay = _lay_rips_first if rips_first else lay_on_rect
+        return lay(root, plate.rect, kerf)
+    kids = tuple(lay_on_plate(kid, roots, kerf, rips_first=rips_first) for kid in plate.kids)
     return Block(plate.rect, plate.axis, kids)
 
 
@@ -73,6 +79,20 @@ def lay_on_rect(root: Slot, rect: Rect, kerf: int) -> Block:
     own[2 + first] = root.extent(first) - kerf
     kid = _lay(root, (own[0], own[1], own[2], own[3]), kerf)
     return _with_rest(rect, first, [kid], kerf)
+
+
+def _lay_rips_first(root: Slot, rect: Rect, kerf: int) -> Block:
+    """Return a layout whose first cuts all run along the whole rectangle."""
+    rows = root.kids if root.axis == UPWARD else (root,)
+    kids: list[Block] = []
+    at = rect[UPWARD]
+    for row in rows:
+        own = _placed(rect, UPWARD, at, row.h - kerf)
+        kids.append(_lay(row, own, kerf))
+        at += row.h
+    if len(kids) == 1 and kids[0].rect == rect:
+        return kids[0]
+    return _with_rest(rect, UPWARD, kids, kerf)
 
 
 def _lay(slot: Slot, rect: Rect, kerf: int) -> Block:

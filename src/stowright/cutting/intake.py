@@ -16,9 +16,9 @@ from stowright.errors import CuttingError
 if TYPE_CHECKING:
     from stowright.model.layout import CutPart, SawSettings, StockSheet
 
-__all__ = ["Material", "by_material", "require_sound_input"]
+__all__ = ["PANEL_STAGES", "Material", "by_material", "require_sound_input"]
 
-_PANEL_STAGES = 3
+PANEL_STAGES = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -233,7 +233,7 @@ def _material(
     panel = saw.method == "panel"
     rules = Rules(
         kerf=kerf,
-        stages=_PANEL_STAGES if panel else None,
+        stages=PANEL_STAGES if panel else None,
         first_axis=UPWARD if panel else None,
     )
     bins = tuple(

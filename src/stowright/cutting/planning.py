@@ -2,25 +2,47 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from stowright.cutting import grid
 from stowright.cutting.assemble import cut_layouts
-from stowright.cutting.bounds import lower_bounds
-from stowright.cutting.intake import Material, by_material, require_sound_input
-from stowright.cutting.portfolio import best_answer
+from stowright.cutting.bounds import Bound, lower_bounds
+from stowright.cutting.effort import EFFORTS, Effort, Progress, Watch
+from stowright.cutting.intake import PANEL_STAGES, Material, by_material, require_sound_input
+from stowright.cutting.portfolio import Search, best_answer, is_proved
 from stowright.cutting.rectangles import check_by_rectangles, check_counts
-from stowright.cutting.replay import check_by_replay
+from stowright.cutting.replay import check_by_replay, check_stages
+from stowright.cutting.searching import Handy
 from stowright.cutting.summary import summed_up
 from stowright.errors import CuttingError
-from stowright.model.layout import CuttingPlan, MaterialResult, SawSettings
+from stowright.model.layout import (
+    CutPart,
+    CuttingPlan,
+    MaterialResult,
+    SawSettings,
+    StockSheet,
+    Unplaced,
+)
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable
+    from collections.abc import Callable, Iterable
 
     from stowright.cutting.problem import Solution
-    from stowright.model.layout import CutPart, Layout, StockSheet
+    from stowright.model.layout import Layout
 
-__all__ = ["check_plan", "lay_out"]
+__all__ = ["check_plan", "compile_ahead", "lay_out"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Run:
+    """What one call was asked for."""
+
+    saw: SawSettings
+    effort: Effort
+    watch: Watch
+    seed: int
+    allow_unplaced: bool
 
 
 def lay_out(
@@ -28,31 +50,54 @@ def lay_out(
     stock: Iterable[StockSheet],
     saw: SawSettings | None = None,
     *,
+    seed: int = 0,
+    effort: str | Effort = "quick",
+    time_limit_s: float | None = None,
     only_in_hand: bool = False,
+    allow_unplaced: bool = False,
+    progress: Callable[[Progress], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
 ) -> CuttingPlan:
     """Return the cutting plan of all parts, material by material.
+
+    The same parts, stock, saw, seed and effort give the same plan on every machine; a time limit
+    or ``should_stop`` only ends the search early, and the plan says so.
 
     Args:
         parts: What to cut; sizes are taken as they are.
         stock: What there is and what can be bought.
         saw: The saw; None for a track saw with 3 mm kerf and 10 mm trim.
+        seed: Start of the random numbers, 0 or above.
+        effort: ``first``, ``quick``, ``normal`` or ``long``, or a budget of one's own.
+        time_limit_s: Ends the search early. [s]
         only_in_hand: True when nothing may be bought.
+        allow_unplaced: True to get a plan with parts left over when the stock is short.
+        progress: Told how it goes.
+        should_stop: Asked between rounds; True ends the search.
 
     Raises:
         CuttingError: When a part fits on no sheet, the stock is short, or the input is wrong; one
             line for each mistake with what would help.
     """
-    saw = saw or SawSettings()
     wanted = tuple(parts)
     there = tuple(sheet for sheet in stock if sheet.in_hand or not only_in_hand)
-    require_sound_input(wanted, there, saw)
+    run = _Run(
+        saw=saw or SawSettings(),
+        effort=EFFORTS[effort] if isinstance(effort, str) else effort,
+        watch=Watch(time_limit_s=time_limit_s, should_stop=should_stop, report=progress),
+        seed=seed,
+        allow_unplaced=allow_unplaced,
+    )
+    require_sound_input(wanted, there, run.saw)
     layouts: list[Layout] = []
     results: list[MaterialResult] = []
-    for material in by_material(wanted, there, saw):
-        answer = _answer(material)
-        layouts += cut_layouts(material, answer, saw, len(layouts) + 1)
-        results.append(_result(material, answer, layouts))
-    plan = summed_up(tuple(layouts), there, tuple(results), (), saw)
+    unplaced: list[Unplaced] = []
+    for material in by_material(wanted, there, run.saw):
+        found, result, left = _laid_out(material, run, len(layouts) + 1)
+        layouts += found
+        results.append(result)
+        unplaced += left
+    plan = summed_up(tuple(layouts), there, tuple(results), tuple(unplaced), run.saw)
     check_plan(plan, wanted, there)
     return plan
 
@@ -72,38 +117,74 @@ def check_plan(
             raise CuttingError(f"layout {layout.number}: no sheet {layout.sheet} in the stock")
         if plan.method != "cnc":
             check_by_replay(layout, parts, sheet)
+        if plan.method == "panel" and not sheet.defects:
+            check_stages(layout, PANEL_STAGES)
         check_by_rectangles(layout, parts, sheet)
     check_counts(plan, parts, stock)
 
 
-def _answer(material: Material) -> Solution:
-    answer = best_answer(material.problem)
-    if answer is None:
-        raise CuttingError(_short(material))
-    return answer
+def compile_ahead() -> None:
+    """Compile the search's inner loops now, so that no later run waits for it."""
+    part = CutPart(mark="A", length=500.0, width=300.0, material="any", quantity=3)
+    sheet = StockSheet(id="S", material="any", length=1000.0, width=1000.0)
+    lay_out((part,), (sheet,), effort=Effort(place=1, finish=1))
 
 
-def _short(material: Material) -> str:
-    """Say that the stock does not reach."""
-    area = material.problem.part_area / (160**2 * 1e6)
-    there = sum(sheet.length * sheet.width * (sheet.copies or 0) / 1e6 for sheet in material.sheets)
+def _laid_out(
+    material: Material, run: _Run, first_number: int
+) -> tuple[list[Layout], MaterialResult, list[Unplaced]]:
+    """Return one material's layouts, figures and left-over parts."""
+    bound = lower_bounds(material.problem.kinds, material.sizes, material.problem.rules)
+    search = Search(
+        material=material.name,
+        effort=run.effort.for_parts(material.problem.parts),
+        handy=_handy(run.saw),
+        watch=run.watch,
+        seed=run.seed,
+    )
+    answer = best_answer(material.problem, bound, search)
+    if answer.missing and not run.allow_unplaced:
+        raise CuttingError(_short(material, answer))
+    layouts, left = cut_layouts(material, answer, run.saw, first_number)
+    result = _result(material, answer, bound, layouts)
+    return layouts, replace(result, stopped=run.watch.stopped), left
+
+
+def _handy(saw: SawSettings) -> Handy:
+    sides = sorted((grid.up(saw.keep_width), grid.up(saw.keep_length)))
+    return Handy(keep_short=sides[0], keep_long=sides[1])
+
+
+def _short(material: Material, answer: Solution) -> str:
+    """Say which parts the stock does not reach for."""
+    missing = dict(answer.missing)
+    names = [
+        part.mark
+        for part, kind in zip(material.parts, material.kind_of, strict=True)
+        if kind in missing
+    ]
+    area = sum(
+        count * material.problem.kinds[kind].length * material.problem.kinds[kind].width
+        for kind, count in answer.missing
+    )
     return (
-        f"{material.name}: the stock does not reach for {material.problem.parts} parts of "
-        f"{area:.2f} m2; it is {there:.2f} m2 before trim and kerf; add sheets or allow buying"
+        f"{material.name}: the stock does not reach for {sum(missing.values())} of "
+        f"{material.problem.parts} parts (of the sizes of {', '.join(names)}); they are "
+        f"{grid.square_metres(area):.3f} m2; add a sheet or allow buying"
     )
 
 
-def _result(material: Material, answer: Solution, layouts: list[Layout]) -> MaterialResult:
+def _result(
+    material: Material, answer: Solution, bound: Bound, layouts: list[Layout]
+) -> MaterialResult:
     """Return the figures and the proof for one material."""
-    bound = lower_bounds(material.problem.kinds, material.sizes, material.problem.rules)
-    own = [layout for layout in layouts if layout.material == material.name]
-    sheets = sum(layout.copies for layout in own)
+    sheets = sum(layout.copies for layout in layouts)
     costs = {s.id: c for s, c in zip(material.sheets, material.costs, strict=True)}
-    cost = sum(costs[layout.sheet] * layout.copies for layout in own)
+    cost = sum(costs[layout.sheet] * layout.copies for layout in layouts)
+    proved = not answer.missing and is_proved(material.problem, answer, bound)
     lower = max(bound.sheets, answer.bound)
-    several = len(material.sizes) > 1
-    least_cost = max(bound.cost, answer.cost_bound) if several else lower * material.costs[0]
-    proved = cost <= least_cost + 1e-6 if several else sheets == lower
+    single = len(material.sizes) == 1
+    least_cost = lower * material.costs[0] if single else max(bound.cost, answer.cost_bound)
     return MaterialResult(
         material=material.name,
         sheets=sheets,
@@ -118,7 +199,7 @@ def _result(material: Material, answer: Solution, layouts: list[Layout]) -> Mate
 
 def _reason(name: str, sheets: int, lower: int, because: str, *, proved: bool) -> str:
     many = "1 sheet is" if lower == 1 else f"{lower} sheets are"
-    if proved and sheets == lower:
+    if proved and sheets <= lower:
         return f"{name}: {many} needed because {because}"
     if proved:
         return f"{name}: no other choice of sheets costs less ({because})"

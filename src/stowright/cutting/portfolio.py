@@ -2,26 +2,114 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from stowright.cutting.solver import by_packingsolver
+from stowright.cutting.effort import Effort, Progress, Watch
+from stowright.cutting.searching import Handy, fewer_sheets, handier
+from stowright.cutting.solver import by_packingsolver, with_few_cuts
+from stowright.cutting.starting import first_answer
 
 if TYPE_CHECKING:
+    from stowright.cutting.bounds import Bound
     from stowright.cutting.problem import Problem, Solution
 
-__all__ = ["best_answer"]
+__all__ = ["Search", "best_answer", "is_proved"]
+
+_NOISE = 1e-6
 
 
-#: Width of the tree search and rounds of value correction. Named together they keep the solver to
-#: these two; left to itself it spends ten times as long on stock of two sizes for no fewer sheets
-#: (measured on the examples).
-QUEUE, CORRECTIONS = 32, 32
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Search:
+    """How to search.
+
+    Attributes:
+        material: The material, for the report.
+        effort: The budget.
+        handy: What makes a layout handy.
+        watch: Ends it early and reports.
+        seed: Start of the random numbers.
+    """
+
+    material: str
+    effort: Effort
+    handy: Handy
+    watch: Watch
+    seed: int = 0
 
 
-def best_answer(problem: Problem) -> Solution | None:
-    """Return the best complete answer found, or None when none was."""
-    answers = [by_packingsolver(problem, queue=QUEUE, corrections=CORRECTIONS)]
-    complete = [answer for answer in answers if answer is not None]
-    if not complete:
+def is_proved(problem: Problem, solution: Solution, bound: Bound) -> bool:
+    """Tell whether no answer can cost less."""
+    if len(problem.bins) == 1:
+        return len(solution.patterns) <= max(bound.sheets, solution.bound)
+    return solution.cost(problem) <= max(bound.cost, solution.cost_bound) + _NOISE
+
+
+def best_answer(problem: Problem, bound: Bound, search: Search) -> Solution:
+    """Return the best answer found; parts are missing in it when the stock does not reach.
+
+    Args:
+        problem: The problem.
+        bound: What no answer can go below.
+        search: How to search.
+    """
+    answer = first_answer(problem)
+    _tell(search, "first answer", answer, bound, 1.0)
+    if search.effort.place > 0:
+        answer = _with_less(problem, answer, bound, search)
+        _tell(search, "fewer sheets", answer, bound, 1.0)
+    if search.effort.finish > 0 and not answer.missing:
+        answer = handier(
+            problem,
+            answer,
+            other=_few_cuts(problem, answer),
+            handy=search.handy,
+            work=search.effort.finish,
+            watch=search.watch,
+            seed=search.seed,
+        )
+        _tell(search, "handier cuts", answer, bound, 1.0)
+    return answer
+
+
+def _few_cuts(problem: Problem, answer: Solution) -> Solution | None:
+    """Return packingsolver's layout with few cuts when it takes no more sheets."""
+    if len(problem.bins) > 1 or problem.bins[0].copies is not None:
         return None
-    return min(complete, key=lambda a: (a.cost(problem), a.area(problem), a.lines(problem)))
+    other = with_few_cuts(problem)
+    return other if other and len(other.patterns) <= len(answer.patterns) else None
+
+
+def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) -> Solution:
+    """Return an answer on less stock, if any is found."""
+    known = start.bound, start.cost_bound
+
+    def is_least(solution: Solution) -> bool:
+        return is_proved(problem, replace(solution, bound=known[0], cost_bound=known[1]), bound)
+
+    answer = fewer_sheets(
+        problem,
+        start,
+        is_least=is_least,
+        work=search.effort.place,
+        watch=search.watch,
+        seed=search.seed,
+    )
+    answer = replace(answer, bound=known[0], cost_bound=known[1])
+    if search.effort.queue and len(problem.bins) == 1 and not is_least(answer):
+        wider = by_packingsolver(problem, queue=search.effort.queue)
+        if wider is not None and len(wider.patterns) < len(answer.patterns):
+            return wider
+    return answer
+
+
+def _tell(search: Search, stage: str, answer: Solution, bound: Bound, done: float) -> None:
+    search.watch.tell(
+        Progress(
+            material=search.material,
+            stage=stage,
+            sheets=len(answer.patterns),
+            bound=max(bound.sheets, answer.bound),
+            done=done,
+        )
+    )

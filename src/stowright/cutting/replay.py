@@ -28,7 +28,7 @@ if TYPE_CHECKING:
         StockSheet,
     )
 
-__all__ = ["check_by_replay"]
+__all__ = ["check_by_replay", "check_stages"]
 
 
 def check_by_replay(layout: Layout, parts: tuple[CutPart, ...], sheet: StockSheet) -> None:
@@ -55,6 +55,37 @@ def check_by_replay(layout: Layout, parts: tuple[CutPart, ...], sheet: StockShee
     _check_pieces(layout, leaves, parts)
     _check_rest(layout, leaves)
     _check_defects(layout, leaves, sheet)
+
+
+def check_stages(layout: Layout, stages: int) -> None:
+    """Refuse a layout for a panel saw that crosscuts before it rips or has too many stages.
+
+    A last trim that brings a part to its width is not a stage of its own.
+
+    Args:
+        layout: The layout.
+        stages: Most stages.
+
+    Raises:
+        CuttingError: Naming the layout and what is wrong.
+    """
+    if layout.tree is None:
+        raise _refused(layout, "has no tree of cuts")
+    if layout.tree.axis == "x" and any(node.axis for node in layout.tree.children):
+        raise _refused(layout, "crosscuts before it rips")
+    if _stages(layout.tree) + (layout.tree.axis == "x") > stages:
+        raise _refused(layout, f"needs more than {stages} stages")
+
+
+def _stages(node: CutNode) -> int:
+    """Return how many stages a rectangle is cut in, last trims apart."""
+    if node.axis is None:
+        return 0
+    inside = max(_stages(child) for child in node.children)
+    marked = sum(1 for child in node.children if child.mark)
+    if inside == 0 and marked == 1:
+        return 0
+    return 1 + inside
 
 
 def _refused(layout: Layout, reason: str) -> CuttingError:

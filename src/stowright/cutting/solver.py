@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
     from stowright.cutting.problem import Bin, Problem
 
-__all__ = ["by_packingsolver"]
+__all__ = ["by_packingsolver", "fill_one", "with_few_cuts"]
 
 _STAGES = 3
 _LITTLE = 1e-4
@@ -32,27 +32,33 @@ _QUEUES = (
 )
 
 
+#: Width of the tree search and rounds of value correction. Named together they keep the solver to
+#: these two; left to itself it spends ten times as long on stock of two sizes for no fewer sheets
+#: (measured on the examples).
+QUEUE, CORRECTIONS = 32, 32
+
+
 def by_packingsolver(
-    problem: Problem, *, queue: int = 32, corrections: int = 0, time_limit_s: float | None = None
+    problem: Problem,
+    *,
+    queue: int = QUEUE,
+    corrections: int = CORRECTIONS,
+    time_limit_s: float | None = None,
 ) -> Solution | None:
     """Return the layout that packingsolver finds, or None when it finds no complete one.
 
     Args:
         problem: Parts and bins.
-        queue: Width of its tree search; 0 leaves that out.
+        queue: Width of its tree search.
         corrections: Rounds of its sequential value correction; 0 leaves that out.
         time_limit_s: Ends it early; the answer then depends on the machine. [s]
     """
     solver = import_module("packingsolver.rectangleguillotine")
-    unit = _common_unit(problem)
-    builder = _described(solver, problem, unit)
-    settings = solver.OptimizeParameters()
-    settings.verbosity_level = 0
-    settings.optimization_mode = solver.OptimizationMode.NotAnytimeSequential
-    if queue:
-        settings.use_tree_search = True
-        for name in _QUEUES:
-            setattr(settings, name, queue)
+    unit, several = _common_unit(problem), _has_choice(problem)
+    objective = solver.Objective
+    objective = objective.VariableSizedBinPacking if several else objective.BinPacking
+    builder = _described(solver, problem, unit, objective)
+    settings = _settings(solver, queue)
     if corrections:
         settings.use_sequential_value_correction = True
         settings.not_anytime_sequential_value_correction_number_of_iterations = corrections
@@ -61,13 +67,54 @@ def by_packingsolver(
     output = solver.optimize(builder.build(), settings)
     if not output.solution.full():
         return None
-    several, true = _has_choice(problem), all(bin_.cost > 0.0 for bin_ in problem.bins)
+    true = all(bin_.cost > 0.0 for bin_ in problem.bins)
     return Solution(
         patterns=tuple(_patterns(output.solution, problem, unit)),
         found_by="packingsolver",
         bound=0 if several else max(0, int(output.bin_packing_bound)),
         cost_bound=_finite(output.variable_sized_bin_packing_bound) if several and true else 0.0,
     )
+
+
+def with_few_cuts(problem: Problem, *, queue: int = QUEUE) -> Solution | None:
+    """Return packingsolver's layout for the lowest number of cuts; it may take more sheets.
+
+    Args:
+        problem: Parts and a single unlimited bin.
+        queue: Width of its tree search.
+    """
+    solver = import_module("packingsolver.rectangleguillotine")
+    unit = _common_unit(problem)
+    builder = _described(solver, problem, unit, solver.Objective.BinPackingCuttingCost)
+    for stage in range(1, _STAGES + 2):  # the last one is the trim
+        builder.set_fixed_cutting_cost(stage, 1)
+    output = solver.optimize(builder.build(), _settings(solver, queue))
+    if not output.solution.full():
+        return None
+    return Solution(
+        patterns=tuple(_patterns(output.solution, problem, unit)), found_by="packingsolver"
+    )
+
+
+def fill_one(problem: Problem, *, queue: int = QUEUE) -> Slot | None:
+    """Return the layout of one bin, the only one of the problem, that uses most of its area."""
+    solver = import_module("packingsolver.rectangleguillotine")
+    unit = _common_unit(problem)
+    builder = _described(solver, problem, unit, solver.Objective.Knapsack)
+    output = solver.optimize(builder.build(), _settings(solver, queue))
+    found = _patterns(output.solution, problem, unit)
+    return found[0].root if found else None
+
+
+def _settings(solver: Any, queue: int) -> Any:
+    """Return parameters that give the same layout every time."""
+    settings = solver.OptimizeParameters()
+    settings.verbosity_level = 0
+    settings.optimization_mode = solver.OptimizationMode.NotAnytimeSequential
+    settings.use_tree_search = True
+    for name in _QUEUES:
+        setattr(settings, name, queue)
+    return settings
 
 
 def _finite(value: float) -> float:
@@ -94,12 +141,10 @@ def _common_unit(problem: Problem) -> int:
     return math.gcd(unit, *(side for b in problem.bins for side in (b.w, b.h))) or 1
 
 
-def _described(solver: Any, problem: Problem, unit: int) -> Any:
+def _described(solver: Any, problem: Problem, unit: int, objective: Any) -> Any:
     """Return packingsolver's own description of the problem."""
     builder = solver.InstanceBuilder()
-    several = _has_choice(problem)
-    objective = solver.Objective
-    builder.set_objective(objective.VariableSizedBinPacking if several else objective.BinPacking)
+    builder.set_objective(objective)
     builder.set_number_of_stages(_STAGES)
     builder.set_cut_type(solver.CutType.NonExact)
     orientation = solver.CutOrientation

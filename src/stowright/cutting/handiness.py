@@ -1,0 +1,119 @@
+"""How handy a complete layout is: saw lines, settings, metres of cut, largest offcut."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from stowright.cutting.compiling import compiled
+from stowright.cutting.kernel import (
+    AXIS,
+    BIN,
+    FIRST,
+    FREE,
+    HIGH,
+    KEEP_LONG,
+    KEEP_SHORT,
+    METRES,
+    NEXT,
+    OFFCUT,
+    PARENT,
+    PART,
+    SETTINGS,
+    TYPE,
+    UNIT,
+    WIDE,
+    State,
+    Task,
+)
+
+if TYPE_CHECKING:
+    type Table = np.ndarray[Any, np.dtype[np.int64]]
+    type Numbers = np.ndarray[Any, np.dtype[np.float64]]
+
+__all__ = ["handiness"]
+
+LINES, DISTINCT, LENGTH_CUT, LARGEST = range(4)
+
+
+@compiled
+def note(sizes: Table, size: int) -> None:
+    """Add a setting to the list; its first entry counts them."""
+    sizes[0] += 1
+    sizes[sizes[0]] = size
+
+
+@compiled
+def rest_of(wide: int, high: int, knobs: Numbers) -> float:
+    """Return the area of a rest if it is worth keeping, else 0."""
+    if max(wide, high) < knobs[KEEP_LONG] or min(wide, high) < knobs[KEEP_SHORT]:
+        return 0.0
+    return float(wide) * float(high)
+
+
+@compiled
+def sum_root(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) -> None:
+    """Add what lies between a layout and the edges of its sheet."""
+    tree, stock, knobs = state.tree, task.stock, task.knobs
+    kind = state.bins[TYPE, tree[BIN, slot]]
+    beside = stock[0, kind] - tree[WIDE, slot]
+    above = stock[1, kind] - tree[HIGH, slot]
+    right = beside * stock[1, kind] > above * stock[0, kind]
+    if beside > 0:
+        sums[LINES] += 1
+        sums[LENGTH_CUT] += stock[1, kind] if right else tree[HIGH, slot]
+        note(sizes, tree[WIDE, slot])
+    if above > 0:
+        sums[LINES] += 1
+        sums[LENGTH_CUT] += tree[WIDE, slot] if right else stock[0, kind]
+        note(sizes, tree[HIGH, slot])
+    largest = max(rest_of(beside, stock[1, kind], knobs), rest_of(stock[0, kind], above, knobs))
+    sums[LARGEST] = max(sums[LARGEST], largest)
+
+
+@compiled
+def sum_row(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) -> None:
+    """Add the cuts of a row and what is left at its end."""
+    tree = state.tree
+    axis, parent = tree[AXIS, slot], tree[PARENT, slot]
+    whole = tree[WIDE + axis, slot] if parent < 0 else tree[WIDE + axis, parent]
+    slack = whole - tree[WIDE + axis, slot]
+    across = tree[HIGH - axis, slot]
+    sums[LARGEST] = max(sums[LARGEST], rest_of(slack, across, task.knobs))
+    kid = tree[FIRST, slot]
+    while kid >= 0:
+        if slack > 0 or tree[NEXT, kid] >= 0:
+            sums[LINES] += 1
+            sums[LENGTH_CUT] += across
+            note(sizes, tree[WIDE + axis, kid])
+        if tree[AXIS, kid] == PART and tree[HIGH - axis, kid] < across:
+            sums[LINES] += 1
+            sums[LENGTH_CUT] += tree[WIDE + axis, kid]
+            note(sizes, tree[HIGH - axis, kid])
+        kid = tree[NEXT, kid]
+
+
+@compiled
+def handiness(state: State, task: Task, sums: Numbers) -> float:
+    """Return what a complete layout counts for; less is handier.
+
+    ``sums`` is filled with lines, settings, length of cut and area of the largest offcut.
+    """
+    tree, knobs = state.tree, task.knobs
+    sizes = np.zeros(3 * tree.shape[1] + 1, np.int64)
+    sums[:] = 0.0
+    for slot in range(tree.shape[1]):
+        if tree[AXIS, slot] == FREE:
+            continue
+        if tree[PARENT, slot] < 0:
+            sum_root(state, task, slot, sizes, sums)
+        if tree[AXIS, slot] != PART:
+            sum_row(state, task, slot, sizes, sums)
+    noted = np.sort(sizes[1 : sizes[0] + 1])
+    for at in range(len(noted)):
+        if at == 0 or noted[at] != noted[at - 1]:
+            sums[DISTINCT] += 1
+    total = sums[LINES] + knobs[SETTINGS] * sums[DISTINCT]
+    total += knobs[METRES] * sums[LENGTH_CUT] * knobs[UNIT]
+    return float(total - knobs[OFFCUT] * sums[LARGEST] * knobs[UNIT] * knobs[UNIT])

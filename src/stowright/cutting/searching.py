@@ -1,0 +1,218 @@
+"""Goal-driven search: less stock than the best answer so far, then handier cuts.
+
+Several streams search from the same answer with random numbers and habits of their own, in
+rounds of equal work. After each round the first stream that reached the goal, in the streams'
+order, sets the next one: the outcome does not depend on how fast each of them ran.
+"""
+
+from __future__ import annotations
+
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from stowright.cutting.effort import Watch
+    from stowright.cutting.problem import Problem, Solution
+    from stowright.cutting.states import Desk
+
+__all__ = ["Handy", "fewer_sheets", "handier"]
+
+_ROUND = 4_000_000  # slots looked at between two looks at the clock
+
+
+@dataclass(frozen=True, slots=True)
+class _Habit:
+    """How a stream searches."""
+
+    ruin: int
+    climb: int
+    blink: int
+    late: int
+    line: float = 0.0
+
+
+_PLACING = (_Habit(6, 30, 20, 50), _Habit(12, 40, 20, 500))
+_FINISHING = (_Habit(6, 30, 10, 50, 0.1), _Habit(6, 30, 10, 50, 0.1))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Handy:
+    """What makes a layout handy, in saw lines.
+
+    Attributes:
+        setting: What one more fence setting counts for.
+        metres: What a cut as long as the side of a square sheet counts for.
+        offcut: What an offcut as large as a sheet is worth.
+        keep_long: Least longer side of an offcut that counts. [1/160 mm]
+        keep_short: Least shorter side. [1/160 mm]
+    """
+
+    setting: float = 0.3
+    metres: float = 0.02
+    offcut: float = 20.0
+    keep_long: int = 0
+    keep_short: int = 0
+
+
+def combined_costs(problem: Problem) -> list[float]:
+    """Return costs in which the area decides where the cost does not."""
+    highest = max(bin_.cost for bin_ in problem.bins) or 1.0
+    largest = max(bin_.w * bin_.h for bin_ in problem.bins)
+    return [b.cost / highest + _LITTLE * b.w * b.h / largest for b in problem.bins]
+
+
+_LITTLE = 1e-5
+_NOISE = 1e-9
+
+
+def total(solution: Solution, costs: list[float]) -> float:
+    """Return what an answer's bins count for."""
+    return sum(costs[pattern.bin] for pattern in solution.patterns)
+
+
+def fewer_sheets(
+    problem: Problem,
+    start: Solution,
+    *,
+    is_least: Callable[[Solution], bool],
+    work: int,
+    watch: Watch,
+    seed: int = 0,
+) -> Solution:
+    """Return an answer that costs no more than the one given, less where it was found.
+
+    Args:
+        problem: The problem.
+        start: A complete answer, or one with parts missing.
+        is_least: Tells whether an answer is proved least; the search then ends.
+        work: Slots looked at, per stream, for each goal.
+        watch: Ends it early.
+        seed: Start of the random numbers.
+    """
+    costs = combined_costs(problem)
+    best = start
+    while not (watch.is_over() or (not best.missing and is_least(best))):
+        budget = np.inf if best.missing else total(best, costs) * (1.0 - _NOISE) - _step(costs)
+        desks = [_desk(problem, best, costs, seed * 97 + n + 1, h) for n, h in enumerate(_PLACING)]
+        for number, desk in enumerate(desks):
+            _drop_to(desk, budget, number)
+        found = _first_within(desks, work, watch)
+        if found is None:
+            break
+        best = _states().read_back(found, problem, "search")
+    return best
+
+
+def _step(costs: list[float]) -> float:
+    """Return by how much less the next answer has to cost."""
+    return min(costs) * 0.5 if len(set(costs)) == 1 else min(costs) * _LITTLE
+
+
+def _states() -> Any:
+    """Load the compiled part where it is first needed: the first answer never waits for it."""
+    return import_module("stowright.cutting.states")
+
+
+def _desk(problem: Problem, start: Solution, costs: list[float], seed: int, habit: _Habit) -> Desk:
+    kernel = import_module("stowright.cutting.kernel")
+    desk: Desk = _states().set_up(problem, start, costs, 12345 + 7919 * seed)
+    knobs = desk.task.knobs
+    knobs[kernel.RUIN], knobs[kernel.CLIMB] = habit.ruin, habit.climb
+    knobs[kernel.BLINK], knobs[kernel.LINE] = habit.blink, habit.line
+    desk.start_over(habit.late)
+    return desk
+
+
+def _drop_to(desk: Desk, budget: float, skip: int) -> None:
+    """Take the emptiest sheets off until the rest is within a budget; their parts into the pool.
+
+    Args:
+        desk: The search.
+        budget: The budget.
+        skip: How many of the emptiest sheets to pass over, so that streams start apart.
+    """
+    kernel = import_module("stowright.cutting.kernel")
+    rounds = import_module("stowright.cutting.rounds")
+    state, costs = desk.best, desk.task.costs
+    desk.task.knobs[kernel.BUDGET] = budget
+    rounds.count_used(state, desk.task.parts)
+    while kernel.open_cost(state.bins, costs) > budget:
+        in_use = [int(b) for b in np.flatnonzero(state.bins[kernel.TYPE] >= 0)]
+        value = {b: state.bins[kernel.USED, b] / costs[state.bins[kernel.TYPE, b]] for b in in_use}
+        order = sorted(in_use, key=lambda b: (value[b], b))
+        root = state.bins[kernel.ROOT, order[min(skip, len(order) - 1)]]
+        kernel.take_out(state.tree, state.bins, root)
+        desk.meta[0] = kernel.into_pool(state.tree, root, state.pool, desk.meta[0])
+    desk.start_over(len(desk.late))
+
+
+def _first_within(desks: list[Desk], work: int, watch: Watch) -> Desk | None:
+    """Run the streams until one has placed everything; None when the work is used up first."""
+    rounds = import_module("stowright.cutting.rounds")
+
+    def run(desk: Desk) -> None:
+        desk.meta[4] = desk.meta[2] + min(_ROUND, work)
+        rounds.search(desk.best, desk.now, desk.task, desk.meta, desk.late)
+
+    with ThreadPoolExecutor(len(desks)) as pool:
+        while desks[0].meta[2] < work and not watch.is_over():
+            list(pool.map(run, desks))
+            for desk in desks:
+                if desk.missing == 0:
+                    return desk
+    return None
+
+
+def handier(
+    problem: Problem,
+    start: Solution,
+    *,
+    other: Solution | None,
+    handy: Handy,
+    work: int,
+    watch: Watch,
+    seed: int = 0,
+) -> Solution:
+    """Return an answer of the same cost with fewer cuts and settings and a larger offcut.
+
+    Args:
+        problem: The problem.
+        start: A complete answer.
+        other: Another one of the same cost, that every second stream starts from.
+        handy: What counts.
+        work: Slots looked at, per stream.
+        watch: Ends it early.
+        seed: Start of the random numbers.
+    """
+    kernel = import_module("stowright.cutting.kernel")
+    rounds = import_module("stowright.cutting.rounds")
+    costs = combined_costs(problem)
+    starts = (start, start if other is None else other)
+    desks = [
+        _desk(problem, starts[n % 2], costs, seed * 97 + n + 31, habit)
+        for n, habit in enumerate(_FINISHING)
+    ]
+    for desk in desks:
+        knobs = desk.task.knobs
+        knobs[kernel.FINISH], knobs[kernel.BUDGET] = 1.0, total(start, costs) * (1.0 + _NOISE)
+        knobs[kernel.SETTINGS], knobs[kernel.METRES] = handy.setting, handy.metres
+        knobs[kernel.OFFCUT] = handy.offcut
+        knobs[kernel.KEEP_LONG], knobs[kernel.KEEP_SHORT] = handy.keep_long, handy.keep_short
+
+    def run(desk: Desk) -> float:
+        desk.meta[4] = desk.meta[2] + min(_ROUND, work)
+        return float(rounds.search(desk.best, desk.now, desk.task, desk.meta, desk.late))
+
+    counts = [np.inf] * len(desks)
+    with ThreadPoolExecutor(len(desks)) as pool:
+        while desks[0].meta[2] < work and not watch.is_over():
+            counts = list(pool.map(run, desks))
+    best = desks[int(np.argmin(counts))]
+    found: Solution = _states().read_back(best, problem, start.found_by)
+    return replace(found, bound=start.bound, cost_bound=start.cost_bound)

@@ -1,0 +1,79 @@
+"""The search: never dearer, the same every time, within the saw's rules, compiled or not."""
+
+import os
+import subprocess
+import sys
+from dataclasses import replace
+
+import pytest
+
+from stowright.cutting import lay_out
+from stowright.cutting.effort import EFFORTS, Effort
+from stowright.model.layout import StockSheet
+
+SHORT = Effort(place=1_000_000, finish=2_000_000)
+
+
+def test_the_search_takes_no_more_sheets_and_fewer_saw_lines(parts, stock, saw):
+    first = lay_out(parts, stock, saw, effort="first")
+    searched = lay_out(parts, stock, saw, effort=SHORT)
+    assert searched.sheets <= first.sheets
+    assert searched.saw_lines < first.saw_lines
+
+
+def test_two_runs_give_the_same_plan(parts, stock, saw):
+    assert lay_out(parts, stock, saw, effort=SHORT) == lay_out(parts, stock, saw, effort=SHORT)
+
+
+def test_a_panel_saw_rips_before_it_crosscuts(parts, stock, saw):
+    plan = lay_out(parts, stock, replace(saw, method="panel"), effort=SHORT)
+    for layout in plan.layouts:
+        assert layout.cuts[0].axis == "y" or all(cut.axis == "x" for cut in layout.cuts)
+
+
+def test_several_stock_sizes_cost_no_more_than_one(parts, stock, saw):
+    small = StockSheet(id="S15s", material="ply-15", length=1220, width=1220)
+    one = lay_out(parts, stock, saw, effort=SHORT)
+    both = lay_out(parts, (*stock, small), saw, effort=SHORT)
+    assert sum(m.cost for m in both.materials) <= sum(m.cost for m in one.materials) + 1e-9
+
+
+def test_whoever_asked_can_stop_the_search_and_the_plan_says_so(parts, stock, saw):
+    plan = lay_out(parts, stock, saw, effort="long", should_stop=lambda: True)
+    assert all(result.stopped for result in plan.materials)
+
+
+@pytest.mark.parametrize("name", sorted(EFFORTS))
+def test_every_named_effort_is_a_budget(name):
+    assert EFFORTS[name].place >= 0
+
+
+PLAIN = """
+from stowright.cutting import lay_out
+from stowright.cutting.effort import Effort
+from stowright.model.layout import CutPart, SawSettings, StockSheet
+
+sizes = [(760, 390, 4, True), (890, 390, 3, False), (1200, 90, 5, True), (455, 180, 8, False)]
+parts = [
+    CutPart(mark=f"P{n}", length=a, width=b, quantity=q, material="ply", grain=g)
+    for n, (a, b, q, g) in enumerate(sizes)
+]
+stock = [StockSheet(id="S", material="ply", length=1525, width=1525)]
+effort = Effort(place=30_000, finish=30_000)
+print(lay_out(parts, stock, SawSettings(kerf=3.2, trim=10), effort=effort))
+"""
+
+
+def test_plain_python_finds_the_same_plan_as_compiled_code():
+    found = [
+        subprocess.run(
+            [sys.executable, "-c", PLAIN],
+            capture_output=True,
+            text=True,
+            check=True,
+            env=os.environ | {"NUMBA_DISABLE_JIT": without},
+        ).stdout
+        for without in ("1", "0")
+    ]
+    assert found[0]
+    assert found[0] == found[1]
