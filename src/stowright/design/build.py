@@ -25,6 +25,7 @@ from stowright.design.masses import (
 from stowright.design.packers import packers_of
 from stowright.design.pieces import JointDraft, Piece, with_features
 from stowright.design.platform import platform_of
+from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
 from stowright.design.stowing import Stowing, stow
 from stowright.errors import DesignError
@@ -71,7 +72,8 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     openings = tuple(o for m in made for o in m.design.openings)
     fixed = _fixings(context, pieces, drafts, made, openings)
     added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
-    pieces = with_features((*pieces, *added), fixed.features)
+    packing = side_packing_of(context, standing, carcasses, fixed.fixings)
+    pieces = (*with_features((*pieces, *added), fixed.features), *packing.pieces)
     names = tuple(block.name for block in job.blocks)
     parts, placed = mark_pieces(pieces, names, density=context.density)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
@@ -88,13 +90,13 @@ def design(job: Job, catalogue: Catalogue) -> Design:
         wings=tuple(platform.wings),
         parts=parts,
         placed=placed,
-        fixings=fixed.fixings,
-        joints=fixed.joints,
+        fixings=packing.fixings,
+        joints=(*fixed.joints, *packing.joints),
         anchors=fixed.anchors,
-        gaps=(*(g for m in made for g in m.gaps), *platform.gaps),
+        gaps=(*(g for m in made for g in m.gaps), *platform.gaps, *packing.gaps),
         motions=(*(x for m in made for x in m.motions), *platform.motions),
         loose=(*platform.loose, *_loose(job, stowing, openings)),
-        sums=(*(s for m in made for s in m.sums), *platform.sums),
+        sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums),
         assumed=(*_thickness_assumed(context.thicknesses), *_stowing_assumed(job)),
         warnings=(
             *job.warnings,
@@ -102,6 +104,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
             *_left_over(stowing),
             *platform.warnings,
             *bearers.warnings,
+            *packing.warnings,
             *offers.warnings,
             *fixed.warnings,
         ),
