@@ -141,9 +141,10 @@ def _cheapest_mix(rows: list[_Row], stock: tuple[StockSize, ...], costs: list[fl
 def _rows(kinds: tuple[Kind, ...], stock: tuple[StockSize, ...], kerf: int) -> list[_Row]:
     """Return the strongest inequalities, strongest first."""
     w, h = max(s.w for s in stock), max(s.h for s in stock)
-    sides = plain(kinds, kerf)
+    sheets = tuple((s.w, s.h) for s in stock)
+    sides = plain(kinds, kerf, sheets)
     rows = _rows_of(sides, w, h, stock, "")
-    raised = lifted(sides, w, h)
+    raised = lifted(sides, sheets)
     if raised is not None:
         rows += _rows_of(raised, w, h, stock, "sides lifted to what fits beside them")
     return sorted(rows, key=lambda row: -row.ratio)[:_MOST_ROWS]

@@ -2,13 +2,14 @@
 
 If no choice of other parts can fill more than R of what a part leaves of a sheet's side C, the
 part may as well be C - R long: every layout stays a layout. Parts are lifted one after another,
-each against the sides as they stand.
+each against the sides as they stand. With sheets of several sizes a part is lifted only as far
+as every sheet that it fits on allows.
 """
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -44,11 +45,18 @@ class Sides:
     copies: Values
 
 
-def plain(kinds: tuple[Kind, ...], kerf: int) -> Sides:
-    """Return the sides as they are."""
-    w = np.array([kind.length + kerf for kind in kinds], dtype=np.int64)
-    h = np.array([kind.width + kerf for kind in kinds], dtype=np.int64)
-    turnable = np.array([kind.turnable for kind in kinds])
+def plain(kinds: tuple[Kind, ...], kerf: int, sheets: tuple[tuple[int, int], ...]) -> Sides:
+    """Return the sides as they are; a part that fits only one way round may not turn.
+
+    Args:
+        kinds: The parts.
+        kerf: What each side is grown by.
+        sheets: Grown sides of the sheets on offer.
+    """
+    ways = [_way(kind, kerf, sheets) for kind in kinds]
+    w = np.array([way[0] for way in ways], dtype=np.int64)
+    h = np.array([way[1] for way in ways], dtype=np.int64)
+    turnable = np.array([way[2] for way in ways], dtype=np.bool_)
     return Sides(
         w=w,
         h=h,
@@ -59,33 +67,31 @@ def plain(kinds: tuple[Kind, ...], kerf: int) -> Sides:
     )
 
 
-def lifted(sides: Sides, w: int, h: int) -> Sides | None:
-    """Return the sides lifted on a sheet of grown size w by h; None when that is too much work."""
+def _way(kind: Kind, kerf: int, sheets: tuple[tuple[int, int], ...]) -> tuple[int, int, bool]:
+    """Return the grown sides of a part as it may lie, and whether the other way fits too."""
+    w, h = kind.length + kerf, kind.width + kerf
+    straight = any(w <= along and h <= across for along, across in sheets)
+    turned = kind.turnable and any(h <= along and w <= across for along, across in sheets)
+    if turned and not straight:
+        return h, w, False
+    return w, h, turned
+
+
+def lifted(sides: Sides, sheets: tuple[tuple[int, int], ...]) -> Sides | None:
+    """Return the sides lifted on sheets of grown sizes; None when that is too much work."""
     single = _one_row_each(sides)
     parts = len(single.w)
-    unit = math.gcd(w, h, *(int(v) for v in (*sides.w, *sides.h))) or 1
-    if parts * parts * (max(w, h) // unit) > _MOST_WORK * 64:
+    edges = [side for sheet in sheets for side in sheet]
+    unit = math.gcd(*edges, *(int(v) for v in (*sides.w, *sides.h))) or 1
+    if parts * parts * (max(edges) // unit) > _MOST_WORK * 64:
         return None
-    if w == h and bool(single.turnable.all()):
-        low, high = _lift(single.w, single.h, w, unit)
-        return Sides(
-            w=low,
-            h=high,
-            turned_w=high,
-            turned_h=low,
-            turnable=single.turnable,
-            copies=single.copies,
-        )
-    along = _lift(single.w, single.turned_w, w, unit)
-    up = _lift(single.h, single.turned_h, h, unit)
-    return Sides(
-        w=along[0],
-        turned_w=along[1],
-        h=up[0],
-        turned_h=up[1],
-        turnable=single.turnable,
-        copies=single.copies,
-    )
+    widths, heights = [w // unit for w, _ in sheets], [h // unit for _, h in sheets]
+    if widths == heights and bool(single.turnable.all()):
+        low, high = _lift(single.w, single.h, widths, unit)
+        return replace(single, w=low, h=high, turned_w=high, turned_h=low)
+    along = _lift(single.w, single.turned_w, widths, unit)
+    up = _lift(single.h, single.turned_h, heights, unit)
+    return replace(single, w=along[0], turned_w=along[1], h=up[0], turned_h=up[1])
 
 
 def _one_row_each(sides: Sides) -> Sides:
@@ -102,16 +108,15 @@ def _one_row_each(sides: Sides) -> Sides:
     )
 
 
-def _lift(one: Values, other: Values, side: int, unit: int) -> tuple[Values, Values]:
-    """Lift the sides that parts may lie with along one side of the sheet, both ways of lying.
+def _lift(one: Values, other: Values, wholes: list[int], unit: int) -> tuple[Values, Values]:
+    """Lift the sides that parts may lie with along one side of the sheets, both ways of lying.
 
     A part adds to a line across the sheet one of its two sides, or nothing.
     """
     ways = [(int(a) // unit, int(b) // unit) for a, b in zip(one, other, strict=True)]
-    whole = side // unit
     for index in range(len(ways)):
-        reach = _sums(ways, index, whole)
-        a, b = (_lifted_side(value, reach, whole) for value in ways[index])
+        reach = _sums(ways, index, max(wholes))
+        a, b = (_lifted_side(value, reach, wholes) for value in ways[index])
         ways[index] = a, b
     first = np.array([a * unit for a, _ in ways], dtype=np.int64)
     return first, np.array([b * unit for _, b in ways], dtype=np.int64)
@@ -126,9 +131,12 @@ def _sums(ways: list[tuple[int, int]], without: int, whole: int) -> int:
     return reach
 
 
-def _lifted_side(value: int, reach: int, whole: int) -> int:
-    """Return a side lifted to what the largest sum beside it leaves."""
-    if value > whole:
-        return value
-    beside = (reach & ((1 << (whole - value + 1)) - 1)).bit_length() - 1
-    return whole - beside
+def _lifted_side(value: int, reach: int, wholes: list[int]) -> int:
+    """Return a side lifted to what the largest sum beside it leaves on each sheet that holds it."""
+    holding = [whole for whole in wholes if value <= whole]
+    return min((whole - _largest(reach, whole - value) for whole in holding), default=value)
+
+
+def _largest(reach: int, room: int) -> int:
+    """Return the largest sum that is no more than some room."""
+    return (reach & ((1 << (room + 1)) - 1)).bit_length() - 1

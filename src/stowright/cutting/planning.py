@@ -188,9 +188,9 @@ def _result(
     return MaterialResult(
         material=material.name,
         sheets=sheets,
-        lower_bound=min(lower, sheets),
+        lower_bound=lower,
         cost=cost,
-        cost_bound=min(least_cost, cost),
+        cost_bound=least_cost,
         proved_least=proved,
         reason=_reason(material.name, sheets, lower, bound.because, proved=proved),
         found_by=answer.found_by,
