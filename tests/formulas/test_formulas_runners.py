@@ -88,3 +88,8 @@ def test_nonsense_is_refused(refuses_nonsense):
     refuses_nonsense(runners.width_factor, {"length_mm": 1.0, "width_mm": 2.0})
     refuses_nonsense(runners.derated_kg, {"rating_kg": 1.0, "factors": {}})
     refuses_nonsense(runners.floor_test_load_n, {"length_mm": 1.0, "width_mm": 2.0})
+
+
+def test_a_rating_for_another_length_falls_with_the_length_and_never_rises():
+    assert runners.length_factor(length_mm=900.0, basis_length_mm=450.0) == pytest.approx(0.5)
+    assert runners.length_factor(length_mm=300.0, basis_length_mm=450.0) == 1.0

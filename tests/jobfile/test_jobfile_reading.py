@@ -53,6 +53,7 @@ def test_every_default_is_listed_once_with_its_value_and_reason():
             "packers",
             "lining",
             "handle_projection",
+            "runner_factors",
         ):
             assert f"build.{field.name}" in rows
     assert rows["build.front_gap"] == "3 mm"
@@ -313,3 +314,25 @@ def test_names_are_checked_against_the_shop_only_where_it_has_any():
         read_job(text, catalogue_names=names)
     told = {mistake.field: mistake.nearest for mistake in caught.value.mistakes}
     assert told == {"build.carcass": "", "build.runner": "heavy-76"}
+
+
+def test_each_factor_on_a_runners_rating_can_be_changed_by_name_and_place():
+    job = read_job(
+        MINIMAL
+        + """
+[build]
+runner_factors = {vehicle = 0.6, length = false}
+[[block]]
+name = "side"
+columns = [ {stack = [ {fill = "drawer", runner_factors = {width = false}} ]} ]
+"""
+    )
+    assert (job.build.runner_factors.vehicle, job.build.runner_factors.length) == (0.6, False)
+    assert (job.build.runner_factors.flat, job.build.runner_factors.width) == (0.25, True)
+    fill = job.blocks[0].columns[0].stack[0]
+    assert (fill.build.runner_factors.vehicle, fill.build.runner_factors.width) == (0.6, False)
+
+
+def test_a_factor_above_one_is_a_mistake():
+    with pytest.raises(JobError, match="at most 1"):
+        read_job(MINIMAL + "[build]\nrunner_factors = {vehicle = 1.5}\n")

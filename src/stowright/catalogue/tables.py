@@ -17,6 +17,7 @@ from stowright.catalogue.cells import (
     NAME,
     NOT_NEGATIVE,
     PAIR,
+    PLACES,
     POSITIVE,
     POSITIVES,
     TEXT,
@@ -162,6 +163,7 @@ TABLES: Final = (
             "lever": (TRIPLE, None),
             "lock_in": (FLAG, False),
             "lock_out": (FLAG, False),
+            "basis_length": (POSITIVE, None),
             "lock_n": (POSITIVE, None),
             "vehicle_rated": (FLAG, False),
         },
@@ -259,6 +261,6 @@ TABLES: Final = (
             "basis": BASIS,
             "mass": NOT_NEGATIVE,
         },
-        optional={"capacity_n": (POSITIVE, None), **_PRICE},
+        optional={"capacity_n": (POSITIVE, None), "holes": (PLACES, ()), **_PRICE},
     ),
 )

@@ -147,6 +147,7 @@ def _choose(ask: FillQuestion, *, front: float, room_up: float) -> Choice:
         lock=ask.opening.fill.lock,
         room_up=room_up,
         gross_kg=gross_kg,
+        factors=build.runner_factors,
     )
     return choose_runner(ask.context.catalogue, question)
 

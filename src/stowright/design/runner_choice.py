@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from stowright.errors import DesignError
-from stowright.formulas.runners import FLAT_MOUNTED, VEHICLE_USE, derated_kg, width_factor
+from stowright.formulas.runners import derated_kg, length_factor, width_factor
 from stowright.model.catalogue import Catalogue, Runner, RunnerSize
+from stowright.model.job import RunnerFactors
 
-__all__ = ["Choice", "RunnerQuestion", "allowed_kg", "choose_runner"]
+__all__ = ["Choice", "RunnerQuestion", "allowed_kg", "choose_runner", "rating_factors"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +28,7 @@ class RunnerQuestion:
         lock: Wanted lock, or empty.
         room_up: Height that the section has to go into. [mm]
         gross_kg: Gross mass as a function of box length and box width.
+        factors: The job's table of factors on a rating.
     """
 
     about: str
@@ -39,6 +41,7 @@ class RunnerQuestion:
     lock: str
     room_up: float
     gross_kg: Callable[[float, float], float]
+    factors: RunnerFactors
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,17 +54,38 @@ class Choice:
     next_size: str
 
 
-def allowed_kg(runner: Runner, size: RunnerSize, *, box_width: float) -> float:
-    """Return the mass a pair may carry in a vehicle. [kg].
+def rating_factors(
+    runner: Runner, size: RunnerSize, *, box_width: float, table: RunnerFactors
+) -> dict[str, float]:
+    """Return what a pair's rating is multiplied by, each factor under its name.
 
-    label x vehicle factor x min(1, length / width), x the flat factor when mounted flat. The
-    vehicle factor is left out of a rating that already carries one.
+    width min(1, length / width); vehicle, unless the rating already carries it; flat for runners
+    that lie flat; length min(1, basis length / length) where the rating was taken on another one.
+    The table changes or leaves out each of them.
     """
-    factors = {"width": width_factor(length_mm=size.length, width_mm=box_width)}
+    factors = {}
+    if table.width:
+        factors["width"] = width_factor(length_mm=size.length, width_mm=box_width)
     if not runner.vehicle_rated:
-        factors["vehicle"] = VEHICLE_USE
+        factors["vehicle"] = table.vehicle
     if runner.mount == "flat":
-        factors["flat"] = FLAT_MOUNTED
+        factors["flat"] = table.flat
+    if table.length and runner.basis_length is not None:
+        factors["length"] = length_factor(
+            length_mm=size.length, basis_length_mm=runner.basis_length
+        )
+    return factors
+
+
+def allowed_kg(
+    runner: Runner,
+    size: RunnerSize,
+    *,
+    box_width: float,
+    table: RunnerFactors,
+) -> float:
+    """Return the mass a pair may carry in a vehicle: label x every named factor. [kg]."""
+    factors = rating_factors(runner, size, box_width=box_width, table=table)
     return derated_kg(rating_kg=size.rating_kg, factors=factors)
 
 
@@ -112,7 +136,7 @@ def _needs(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> float:
 def _enough(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> bool:
     width = ask.opening_width - 2.0 * (runner.side_space.aim + ask.lining)
     gross = ask.gross_kg(size.length, width)
-    return gross <= allowed_kg(runner, size, box_width=width)
+    return gross <= allowed_kg(runner, size, box_width=width, table=ask.factors)
 
 
 def _preference(pair: tuple[Runner, RunnerSize]) -> tuple[float, bool, float, float, str]:

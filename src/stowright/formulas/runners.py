@@ -24,6 +24,7 @@ __all__ = [
     "dynamic_share_of_static",
     "end_reactions_n",
     "floor_test_load_n",
+    "length_factor",
     "width_factor",
 ]
 
@@ -46,6 +47,10 @@ SOURCES: Final = {
     "end_reactions_n": Source(text="statics of two lines of balls", standing="derived"),
     "width_factor": Source(
         text="drawers wider than long rack: derate in proportion, a judgement",
+        standing="from memory",
+    ),
+    "length_factor": Source(
+        text="a longer runner than the one rated carries less: derate in proportion, a judgement",
         standing="from memory",
     ),
     "derated_kg": Source(
@@ -141,6 +146,20 @@ def width_factor(*, length_mm: float, width_mm: float) -> float:
     """
     require_positive(length_mm=length_mm, width_mm=width_mm)
     return min(1.0, length_mm / width_mm)
+
+
+def length_factor(*, length_mm: float, basis_length_mm: float) -> float:
+    """Return what is left of a rating that was taken on a shorter runner of the family. [-].
+
+    min(1, basis length / length): a shorter one than rated gains nothing.
+
+    Source: a judgement. Standing: from memory.
+
+    Raises:
+        OutOfRangeError: If a length is not above zero.
+    """
+    require_positive(length_mm=length_mm, basis_length_mm=basis_length_mm)
+    return min(1.0, basis_length_mm / length_mm)
 
 
 def derated_kg(*, rating_kg: float, factors: Mapping[str, float]) -> float:

@@ -6,13 +6,19 @@ from dataclasses import fields, replace
 from typing import Any
 
 from stowright.jobfile.scanner import Path
-from stowright.jobfile.shape_build import BuildKeys, LiningShape, PackersShape
+from stowright.jobfile.shape_build import (
+    BuildKeys,
+    LiningShape,
+    PackersShape,
+    RunnerFactorsShape,
+)
 from stowright.jobfile.taking import NOT_SAID, USUAL, Taker
-from stowright.model.job import Build, Packers
+from stowright.model.job import Build, Packers, RunnerFactors
 
 __all__ = ["LENGTH_KEYS", "PLAIN_KEYS", "build_of", "overridden"]
 
-_NESTED = ("packers", "lining", "handle_projection")
+_NESTED = ("packers", "lining", "handle_projection", "runner_factors")
+_FACTORS = tuple(field.name for field in fields(RunnerFactors))
 #: Keys of [build] that hold one value, under the same name in file and model.
 PLAIN_KEYS = tuple(field.name for field in fields(Build) if field.name not in _NESTED)
 #: Those of them that are lengths.
@@ -39,6 +45,10 @@ def build_of(shape: BuildKeys, taker: Taker) -> Build:
     for key in ("drawer", "carcass", "bay"):
         if getattr(lining, key) is None:
             _note(("build", "lining", key), 0.0, taker, is_length=True)
+    factors = shape.runner_factors or RunnerFactorsShape()
+    for key in _FACTORS:
+        if getattr(factors, key) is None:
+            _note(("build", "runner_factors", key), getattr(default.runner_factors, key), taker)
     if shape.handle is None or shape.handle.projection is None:
         _note(("build", "handle", "projection"), 0.0, taker, is_length=True)
     return given
@@ -62,6 +72,13 @@ def overridden(shape: BuildKeys, parent: Build) -> Build:
             if (value := getattr(shape.lining, key)) is not None
         }
         changes["lining"] = replace(parent.lining, **given)
+    if shape.runner_factors is not None:
+        said = {
+            key: value
+            for key in _FACTORS
+            if (value := getattr(shape.runner_factors, key)) is not None
+        }
+        changes["runner_factors"] = replace(parent.runner_factors, **said)
     if shape.handle is not None and shape.handle.projection is not None:
         changes["handle_projection"] = shape.handle.projection
     return replace(parent, **changes) if changes else parent

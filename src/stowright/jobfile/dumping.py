@@ -87,6 +87,11 @@ def _build(build: Build, parent: Build | None) -> dict[str, Any]:
         found["lining"] = {
             key: Length(getattr(build.lining, key)) for key in ("drawer", "carcass", "bay")
         }
+    if parent is None or build.runner_factors != parent.runner_factors:
+        found["runner_factors"] = {
+            key: getattr(build.runner_factors, key)
+            for key in ("vehicle", "flat", "width", "length")
+        }
     if parent is None or build.handle_projection != parent.handle_projection:
         found["handle"] = {"projection": Length(build.handle_projection)}
     return found

@@ -6,9 +6,16 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator
 
-from stowright.jobfile.shape_types import Count, Gap, Readings, Shape, Size, says
+from stowright.jobfile.shape_types import Count, Gap, Readings, Shape, Share, Size, says
 
-__all__ = ["BuildKeys", "BuildShape", "HandleShape", "LiningShape", "PackersShape"]
+__all__ = [
+    "BuildKeys",
+    "BuildShape",
+    "HandleShape",
+    "LiningShape",
+    "PackersShape",
+    "RunnerFactorsShape",
+]
 
 
 class PackersShape(Shape):
@@ -32,6 +39,18 @@ class HandleShape(Shape):
     """What stands out from a front."""
 
     projection: Gap | None = says("How far the handle stands out. Default 0.")
+
+
+class RunnerFactorsShape(Shape):
+    """What a runner's rating is multiplied by."""
+
+    vehicle: Share | None = says("Road use on a rating for buildings, up to 1. Default 0.5.")
+    flat: Share | None = says("Runners that lie flat, up to 1. Default 0.25.")
+    width: bool | None = says("Whether min(1, length / width) counts. Default true.")
+    length: bool | None = says(
+        "Whether min(1, basis length / length) counts, where the rating is for another length. "
+        "Default true."
+    )
 
 
 def _alone(key: str, shape: type[Shape]) -> BeforeValidator:
@@ -97,6 +116,9 @@ class BuildKeys(Shape):
         "Handle on a front; a number alone means its projection."
     )
     finish: str | None = says("Name of the finish. Default clear.")
+    runner_factors: RunnerFactorsShape | None = says(
+        "What a runner's rating is multiplied by, each factor by its name."
+    )
 
 
 class BuildShape(BuildKeys):

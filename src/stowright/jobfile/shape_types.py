@@ -36,6 +36,7 @@ __all__ = [
     "Range",
     "Readings",
     "Shape",
+    "Share",
     "ShareOrSize",
     "Size",
     "Sizes2",
@@ -223,6 +224,12 @@ DEFINITIONS: dict[str, dict[str, Any]] = {
         "anyOf": [{"type": "number"}, {"type": "string"}],
         "examples": [-38],
     },
+    "share": {
+        "description": "A share: above zero, at most 1.",
+        "type": "number",
+        "exclusiveMinimum": 0,
+        "maximum": 1,
+    },
     "force": {
         "description": 'A force in newtons, or "unknown".',
         "anyOf": [{"type": "number", "exclusiveMinimum": 0}, {"const": "unknown"}],
@@ -287,6 +294,11 @@ Number = Annotated[
     float,
     BeforeValidator(_number_reader(_ABOVE_ZERO, 1e6, "a number above zero")),
     _marked("number"),
+]
+Share = Annotated[
+    float,
+    BeforeValidator(_number_reader(_ABOVE_ZERO, 1.0, "a number above zero, at most 1")),
+    _marked("share"),
 ]
 Money = Annotated[
     float,

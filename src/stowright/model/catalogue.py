@@ -190,6 +190,7 @@ class Runner:
         basis: What the rating was measured on (length, width, cycles, mounting), in words.
         vehicle_rated: True when the rating already carries a vehicle factor.
         sizes: The lengths, shortest first.
+        basis_length: Length that the rating was taken on, None when each was by itself. [mm]
         lock_n: Holding force of one runner's lock on an allowable basis, None when there is no
             lock or no figure. [N]
     """
@@ -214,6 +215,7 @@ class Runner:
     origin: Origin
     origins: tuple[tuple[str, Origin], ...] = ()
     lock_n: float | None = None
+    basis_length: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -372,6 +374,8 @@ class Hardware:
         size: Envelope (along, across, height). [mm]
         capacity_n: Holding force on ``basis``, or None when unknown. [N]
         mass: [kg]
+        holes: Screw holes of one leaf, flange or bracket: along from its middle, and across from
+            a hinge's pin (from the middle of anything else). Empty: by its kind and size. [mm]
     """
 
     name: str
@@ -383,6 +387,7 @@ class Hardware:
     price: float | None
     origin: Origin
     origins: tuple[tuple[str, Origin], ...] = ()
+    holes: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

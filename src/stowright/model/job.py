@@ -22,6 +22,7 @@ __all__ = [
     "Packers",
     "Place",
     "Reading",
+    "RunnerFactors",
     "SheetInHand",
     "Spoiled",
     "TouchingPair",
@@ -96,6 +97,24 @@ class Lining:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RunnerFactors:
+    """What a runner's rating is multiplied by; every factor has a name and can be changed.
+
+    Attributes:
+        vehicle: Road use, on a rating for buildings; 1 leaves it out.
+        flat: Runners that lie flat; 1 leaves it out.
+        width: Whether min(1, length / width) is counted.
+        length: Whether min(1, basis length / length) is counted, where the rating was taken on
+            another length.
+    """
+
+    vehicle: float = 0.5
+    flat: float = 0.25
+    width: bool = True
+    length: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Build:
     """Materials and methods. Each block, column and fill carries its own resolved copy."""
 
@@ -134,6 +153,7 @@ class Build:
     runner_up: float = 0.0
     handle_projection: float = 0.0
     finish: str = "clear"
+    runner_factors: RunnerFactors = RunnerFactors()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,0 +1,51 @@
+"""Advice that was tried: the same proof with one thing changed, and what came out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from stowright.model.catalogue import Catalogue, Material
+from stowright.model.finding import Finding
+
+__all__ = ["Trial", "advised", "first_pass", "thicker"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Trial:
+    """One change: how it reads, and the proof with it made."""
+
+    words: str
+    find: Callable[[], Finding]
+
+
+def advised(finding: Finding, *ways: Iterable[Trial], otherwise: tuple[str, ...] = ()) -> Finding:
+    """Return a finding with advice that was tried, where there is something to mend.
+
+    Each way is a row of trials, mildest first; the first that passes is told with its utilisation.
+    ``otherwise`` is told when none does.
+    """
+    if finding.status not in {"fail", "warn"}:
+        return finding
+    said = tuple(line for way in ways if (line := first_pass(way)))
+    return replace(finding, advice=said or otherwise)
+
+
+def first_pass(way: Iterable[Trial]) -> str:
+    """Return what the first passing trial of a row says; empty when none passes."""
+    for trial in way:
+        found = trial.find()
+        if found.status == "pass":
+            at = f" at {found.utilisation:.2f}" if found.utilisation is not None else ""
+            return f"{trial.words} passes{at}"
+    return ""
+
+
+def thicker(catalogue: Catalogue, material: Material) -> Iterator[Material]:
+    """Yield the catalogue's thicker sheets of a material's family, thinnest first."""
+    rows = [
+        row
+        for row in catalogue.materials
+        if row.family == material.family and row.nominal > material.nominal
+    ]
+    yield from sorted(rows, key=lambda row: row.nominal)
