@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
 from math import ceil
 from typing import Literal
 
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
+from stowright.design.deck_joints import JointAsk, cuts_of, strips_under, voids_between
 from stowright.design.extras import Basket
 from stowright.design.frame import BAY_FRAME
 from stowright.design.heights import deck_top
@@ -30,6 +30,8 @@ ALONG_Y = Lie("+d", "-a", "+h")
 LIFT_OUT_KG = 10.0
 #: A deck that hangs out further than this wants a leg under it (common practice). [mm]
 UNSUPPORTED = 100.0
+#: A strip thinner than this holds no screw: it is glued to one of the pieces. [mm]
+THIN = 9.0
 #: A bearer's height and how far bearers stand apart (common practice). [mm]
 BEARER, BEARERS_APART = 60.0, 450.0
 
@@ -79,6 +81,54 @@ def _one_deck(
             deck, piece, carcasses, basket, mass=_mass(context, deck, span.size, outline.y.size, t)
         )
     _bearers(context, deck, under, outline, basket, carcasses)
+    if len(spans) > 1:
+        _carry_joints(context, deck, under, outline, spans, basket, carcasses)
+
+
+def _carry_joints(
+    context: Context,
+    deck: Deck,
+    under: tuple[StandingBlock, ...],
+    outline: Box,
+    spans: tuple[Span, ...],
+    basket: Basket,
+    carcasses: tuple[Piece, ...],
+) -> None:
+    """Put a strip under every stretch of a joint that nothing carries."""
+    bearers = tuple(p for p in basket.pieces if p.role == "bearer" and p.block == deck.name)
+    tops = tuple(p for p in carcasses if p.role in {"carcass-rail", "carcass-top"})
+    found = strips_under(
+        context,
+        JointAsk(
+            deck=deck.name,
+            at=tuple(span.high for span in spans[:-1]),
+            top=outline.z.low,
+            under=under,
+            standing=(*tops, *bearers),
+        ),
+    )
+    basket.warnings += found.warnings
+    basket.pieces += found.pieces
+    decks = [p for p in basket.pieces if p.role == "deck" and p.block == deck.name]
+    basket.drafts += [
+        JointDraft(
+            receiver=piece.id,
+            entering=strip.id,
+            kind="planted",
+            glued=strip.thickness < THIN,
+            step="deck",
+            purpose="deck down to the strip under its joint",
+            removable=strip.thickness >= THIN,
+        )
+        for strip in found.pieces
+        for piece in _on(strip, decks, both=deck.kind == "fixed" and strip.thickness >= THIN)
+    ]
+
+
+def _on(strip: Piece, decks: list[Piece], *, both: bool) -> list[Piece]:
+    """Return the pieces that a strip is fixed to: one of them where the other is to come off."""
+    above = [piece for piece in decks if touching(piece.box, strip.box)]
+    return above if both else above[:1]
 
 
 def _height_sum(context: Context, deck: Deck, top: float, t: float) -> Sum:
@@ -146,12 +196,15 @@ def _split(
                 f"it is {dy:.0f} mm across; the largest sheet is {length:.0f} mm",
                 "a deck over fewer blocks, or a longer sheet in hand",
             )
-        least = ceil(dx / longest)
+        least = ceil(round(dx / longest, 9))
     if deck.kind == "lift-out":
         least = max(least, ceil(_mass(context, deck, dx, dy, t) / LIFT_OUT_KG))
     if least == 1:
         return (outline.x,)
-    return _joints(outline.x, least, _supports(under), grid=context.grid)
+    most = max(length if dy <= width else 0.0, width if dy <= length else 0.0)
+    if deck.kind == "lift-out":
+        most = min(most, max(LIFT_OUT_KG / _mass(context, deck, 1.0, dy, t), dx / least))
+    return cuts_of(outline.x, least, _supports(under), longest=most, grid=context.grid)
 
 
 def _mass(context: Context, deck: Deck, length: float, width: float, t: float) -> float:
@@ -163,30 +216,12 @@ def _supports(under: tuple[StandingBlock, ...]) -> tuple[float, ...]:
     found: list[float] = []
     for standing in under:
         build, box = standing.block.build, standing.box
-        if standing.block.face != "tail":
-            found += [s + standing.plan.t / 2.0 for s in (box.x.low, box.x.high - standing.plan.t)]
-        elif build.top == "rails":
+        if standing.block.face == "tail" and build.top == "rails":
             width = build.rail_width
             count = max(2, min(build.rails, int(box.x.size // (width + 1.0))))
             pitch = (box.x.size - width) / (count - 1)
             found += [box.x.low + width / 2.0 + i * pitch for i in range(count)]
     return tuple(sorted(found))
-
-
-def _joints(
-    whole: Span, count: int, supports: tuple[float, ...], *, grid: float
-) -> tuple[Span, ...]:
-    """Cut a range into ``count`` pieces, each cut moved to the nearest support."""
-    cuts: list[float] = []
-    for i in range(1, count):
-        wanted = whole.low + whole.size * i / count
-        inner = [s for s in supports if whole.low + 50.0 < s < whole.high - 50.0]
-        near = min(inner, key=lambda s: abs(s - wanted), default=wanted)
-        if abs(near - wanted) > whole.size / (2.0 * count) or near in cuts:
-            near = wanted
-        cuts.append(round(whole.low + snap_down(near - whole.low, grid), 6))
-    edges = [whole.low, *sorted(cuts), whole.high]
-    return tuple(Span(low=a, high=b) for a, b in pairwise(edges))
 
 
 def _piece(context: Context, deck: Deck, n: int, count: int, box: Box) -> Piece:
@@ -291,19 +326,13 @@ def _bearers(
 ) -> None:
     """Carry the deck across voids between blocks, and where it reaches past them to the wall."""
     count = 0
-    for one in under:
-        for two in under:
-            void = Span(low=one.box.y.high, high=two.box.y.low)
-            along = Span(
-                low=max(one.box.x.low, two.box.x.low), high=min(one.box.x.high, two.box.x.high)
+    for void in voids_between(under, outline.z.low):
+        stand = under[0]
+        for x in _along(void.x, stand.plan.t):
+            count += 1
+            basket.pieces.append(
+                _bearer(context, deck, stand, count, x=x, y=void.y, top=outline.z.low)
             )
-            if one is two or void.size < 60.0 or along.size < 100.0:
-                continue
-            for x in _along(along, one.plan.t):
-                count += 1
-                basket.pieces.append(
-                    _bearer(context, deck, one, count, x=x, y=void, top=outline.z.low)
-                )
     back = max(s.box.x.high for s in under)
     if outline.x.high - back > UNSUPPORTED:
         stand = under[0]
