@@ -13,6 +13,7 @@ __all__ = [
     "SOURCES",
     "bending_stress_n_mm2",
     "counts_as_rigid",
+    "rigid_up_to_n",
 ]
 
 # Motorsport seat mounts (Appendix J, Art. 253; three copies agree): a published anchor for plate
@@ -71,3 +72,24 @@ def counts_as_rigid(
         tension_n=tension_n, side_mm=side_mm, thickness_mm=thickness_mm, washer_mm=washer_mm
     )
     return stress <= yield_n_mm2
+
+
+def rigid_up_to_n(
+    *, side_mm: float, thickness_mm: float, washer_mm: float, yield_n_mm2: float
+) -> float:
+    """Return the pull up to which a square plate stands for a washer of its own size. [N].
+
+    sigma = f_y at T = f_y b^2 t^2 / (3 c^2), c = (b - d_w) / 2; infinite where nothing overhangs.
+
+    Source: cantilever strip. Standing: derived.
+
+    Raises:
+        OutOfRangeError: If a size or the yield strength is not above zero or the washer is larger
+        than the
+            plate.
+    """
+    require_positive(yield_n_mm2=yield_n_mm2)
+    stress_at_one = bending_stress_n_mm2(
+        tension_n=1.0, side_mm=side_mm, thickness_mm=thickness_mm, washer_mm=washer_mm
+    )
+    return yield_n_mm2 / stress_at_one if stress_at_one > 0.0 else float("inf")

@@ -332,6 +332,7 @@ class AnchorPoint:
         part: Id of the placed part the bolt goes through.
         bolt, washer, plate, nut: Catalogue names; empty when not used.
         fixing: Id of the placed bolt.
+        angle: Catalogue name of a metal angle from floor to upright under its head, or empty.
     """
 
     id: str
@@ -350,6 +351,7 @@ class AnchorPoint:
     nut: str
     note: str
     fixing: str = ""
+    angle: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,6 +10,8 @@ from stowright.proofs.fixing_lengths import fixing_findings
 from stowright.proofs.keeping import keeping_findings
 from stowright.proofs.loads import load_findings
 from stowright.proofs.platform import platform_findings
+from stowright.proofs.restraint import restraint_findings
+from stowright.proofs.tolerance import BUILDS, tolerance_findings
 from stowright.proofs.vehicle import vehicle_findings
 
 __all__ = ["prove", "ranked"]
@@ -17,16 +19,21 @@ __all__ = ["prove", "ranked"]
 _RANK = {"fail": 0, "warn": 1, "not proved": 2, "pass": 3}
 
 
-def prove(design: Design, catalogue: Catalogue) -> tuple[Finding, ...]:
-    """Return all findings, passes included, worst first."""
+def prove(design: Design, catalogue: Catalogue, *, builds: int = BUILDS) -> tuple[Finding, ...]:
+    """Return all findings, passes included, worst first.
+
+    ``builds`` is how many builds the Monte Carlo of the fits makes; 0 leaves it out.
+    """
     return ranked(
         (
             *fit_findings(design),
+            *tolerance_findings(design, catalogue, builds=builds),
             *load_findings(design, catalogue),
             *platform_findings(design, catalogue),
             *fixing_findings(design),
             *vehicle_findings(design),
             *keeping_findings(design),
+            *restraint_findings(design, catalogue),
         )
     )
 
