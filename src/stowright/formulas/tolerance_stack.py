@@ -26,6 +26,7 @@ from stowright.formulas.sources import Source
 __all__ = [
     "SOURCES",
     "BuildSample",
+    "Shape",
     "Share",
     "Term",
     "monte_carlo",
