@@ -235,6 +235,7 @@ def make_block(context: Context, standing: StandingBlock, stowing: Stowing) -> B
         made = make_module(context, block, frame, plan, module)
         pieces += made.pieces
         drafts += made.drafts
+        sums += made.sums
         by_id = {piece.id: piece for piece in made.pieces}
         names = []
         for column in module.columns:

@@ -2,7 +2,9 @@
 
 Sizes follow the carcass table of the geometry page: sides D × H; floor, top and back between them;
 a back as high as what is between floor and top. Rebates and housings let a panel in by
-``joint_depth`` on each side.
+``joint_depth`` on each side: at an upright's end it is a rebate, away from it a housing. With
+housing joints partitions are let into floor and top as well; a rebate can't be cut there, so with
+rebate joints they stand between.
 """
 
 from __future__ import annotations
@@ -12,11 +14,13 @@ from itertools import pairwise
 from typing import Literal
 
 from stowright.design.arrange import Arrangement, ColumnPlan, ModulePlan
+from stowright.design.carcass_sums import SumsAsk, carcass_sums, inner_let
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
 from stowright.design.let_in import let_in
 from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import LOOSE, JointDraft, Piece
+from stowright.model.design import Sum
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build
 from stowright.model.part import Edge
@@ -33,6 +37,9 @@ FLAT_LONG = Lie("+d", "-a", "+h")
 FLAT_ACROSS = Lie("+a", "+d", "+h")
 CROSS = Lie("+a", "+h", "-d")
 CROSS_UP = Lie("+h", "-a", "-d")
+
+
+_SHELVES = frozenset({"shelf", "stack-rail"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,6 +63,7 @@ class ModulePieces:
     drafts: tuple[JointDraft, ...]
     bounds: dict[str, Bounds]
     backs: dict[str, str]
+    sums: tuple[Sum, ...]
 
 
 def let_in_depth(build: Build) -> float:
@@ -98,6 +106,18 @@ class _Shop:
         return Span(low=self.plan.t_floor, high=round(self.plan.height - self.plan.t_top, 6))
 
     @property
+    def let_up(self) -> float:
+        """How far partitions go into floor and top. [mm]."""
+        return self.let if self.build.joint == "housing" else 0.0
+
+    @property
+    def partition_up(self) -> Span:
+        """Between floor and top, and into them where partitions are housed."""
+        clear = self.clear_up
+        over = self.let_up if self.plan.t_top else 0.0
+        return Span(low=round(clear.low - self.let_up, 6), high=round(clear.high + over, 6))
+
+    @property
     def per_opening_backs(self) -> bool:
         """True when a through space makes each opening's back a panel of its own."""
         return any(o.fill.fill == "through" for c in self.module.columns for o in c.openings)
@@ -110,7 +130,10 @@ class _Shop:
 
     def widened(self, across: Span) -> Span:
         """Return a range between uprights plus what goes into them."""
-        return Span(low=round(across.low - self.let, 6), high=round(across.high + self.let, 6))
+        inside, inner = self.inside, inner_let(self.let, self.plan.t)
+        left = self.let if across.low < inside.low + LOOSE else inner
+        right = self.let if across.high > inside.high - LOOSE else inner
+        return Span(low=round(across.low - left, 6), high=round(across.high + right, 6))
 
     def make(
         self,
@@ -143,15 +166,7 @@ class _Shop:
 def make_module(
     context: Context, block: Block, frame: BlockFrame, plan: Arrangement, module: ModulePlan
 ) -> ModulePieces:
-    """Return the pieces of one carcass.
-
-    Args:
-        context: The job.
-        block: The block it belongs to.
-        frame: The block's frame.
-        plan: The arranged block.
-        module: The module of it.
-    """
+    """Return the pieces of one carcass: a module of an arranged block, in the block's frame."""
     shop = _Shop(context=context, block=block, frame=frame, plan=plan, module=module)
     floors, tops = _floor(shop), _top(shop)
     partitions = _partitions(shop)
@@ -159,12 +174,25 @@ def make_module(
     backs, back_of = _backs(shop)
     inner = (*floors, *tops, *shelves, *backs)
     sides = tuple(let_in(side, inner, purpose="for the") for side in _sides(shop))
+    floors = tuple(let_in(f, partitions, purpose="for the") for f in floors)
+    tops = tuple(let_in(t, partitions, purpose="for the") for t in tops)
     partitions = tuple(let_in(p, (*shelves, *backs), purpose="for the") for p in partitions)
     return ModulePieces(
         pieces=(*sides, *floors, *tops, *partitions, *shelves, *backs),
         drafts=_drafts(shop, (*sides, *partitions), floors, tops, partitions, (*shelves, *backs)),
         bounds=_bounds(shop, floors, tops, shelves),
         backs=back_of,
+        sums=carcass_sums(
+            SumsAsk(
+                context=context,
+                block=block,
+                plan=plan,
+                module=module,
+                let=shop.let,
+                let_up=shop.let_up,
+                whole_back=not shop.per_opening_backs,
+            )
+        ),
     )
 
 
@@ -268,7 +296,7 @@ def _partitions(shop: _Shop) -> tuple[Piece, ...]:
             Place3(
                 across=Span(low=left.across.high, high=right.across.low),
                 depth=depth,
-                up=shop.clear_up,
+                up=shop.partition_up,
             ),
             UPRIGHT_LEFT,
             edges=("u0",),
@@ -391,16 +419,24 @@ def _drafts(
     """Join what meets: uprights take the ends of floor, top, shelves and back; flats take edges."""
     sides = uprights[:2]
     kind = shop.build.joint
+    # Away from its ends an upright is not rebated: what is let in there is housed.
+    inner_kind: Literal["butt", "housing"] = "butt" if kind == "butt" else "housing"
     found = [_joint(upright, piece, kind) for upright in sides for piece in (*floors, *tops)]
     found += [
-        _joint(upright, piece, kind)
+        _joint(upright, piece, inner_kind if piece.role in _SHELVES else kind)
         for upright in uprights
         for piece in inner
         if _meets(upright, piece)
     ]
     backs = tuple(p for p in inner if p.role in {"carcass-back", "back-rail"})
     standing = (*partitions, *backs)
-    shelves = tuple(p for p in inner if p.role in {"shelf", "stack-rail"})
+    shelves = tuple(p for p in inner if p.role in _SHELVES)
+    found += [
+        _joint(flat, piece, "housing")
+        for flat in (*floors, *tops)
+        for piece in partitions
+        if _housed(flat, piece)
+    ]
     found += [
         _joint(flat, piece, "butt")
         for flat in (*floors, *tops, *shelves)
@@ -440,6 +476,12 @@ def _stacked(flat: Piece, standing: Piece) -> bool:
     """Whether a standing piece touches a flat one from above or below, over some area."""
     a, b = flat.box, standing.box
     return abs(a.z.overlap(b.z)) < LOOSE and a.x.overlap(b.x) > 1.0 and a.y.overlap(b.y) > 1.0
+
+
+def _housed(flat: Piece, standing: Piece) -> bool:
+    """Whether a partition reaches into a floor or top."""
+    a, b = flat.box, standing.box
+    return a.z.overlap(b.z) >= LOOSE and a.x.overlap(b.x) > 1.0 and a.y.overlap(b.y) > 1.0
 
 
 def _behind(shop: _Shop, back: Piece, piece: Piece) -> bool:

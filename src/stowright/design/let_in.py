@@ -74,7 +74,11 @@ def _recess(
         v0, v1 = 0.0, piece.width
     from_good = w1 > piece.thickness - _EPS
     face: FeatureFace = "good" if from_good else "back"
-    at_edge = u0 < _EPS or v0 < _EPS or u1 > piece.length - _EPS or v1 > piece.width - _EPS
+    # What runs along an edge is a rebate; what only ends at one is a housing.
+    if u1 - u0 >= v1 - v0:
+        at_edge = v0 < _EPS or v1 > piece.width - _EPS
+    else:
+        at_edge = u0 < _EPS or u1 > piece.length - _EPS
     return Feature(
         kind="groove" if kind == "groove" else "rebate" if at_edge else "slot",
         face=face,
