@@ -54,17 +54,16 @@ class Progress:
 
     Attributes:
         material: The material that is being laid out.
-        stage: ``first answer``, ``fewer sheets`` or ``handier cuts``.
+        stage: Which stage has ended: ``first answer``, ``solver``, ``fewer sheets`` or
+            ``handier cuts``.
         sheets: Sheets of the best layout so far.
         bound: Sheets that no layout can do without.
-        done: Share of the stage's budget that is spent, 0 to 1.
     """
 
     material: str
     stage: str
     sheets: int
     bound: int
-    done: float
 
 
 @dataclass(slots=True)

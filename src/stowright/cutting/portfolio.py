@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.searching import Handy, fewer_sheets, handier
-from stowright.cutting.solver import by_packingsolver, with_few_cuts
-from stowright.cutting.starting import first_answer
+from stowright.cutting.solver import CORRECTIONS, by_packingsolver, with_few_cuts
+from stowright.cutting.starting import solver_answer
 
 if TYPE_CHECKING:
     from stowright.cutting.bounds import Bound
@@ -53,11 +54,13 @@ def best_answer(problem: Problem, bound: Bound, search: Search) -> Solution:
         bound: What no answer can go below.
         search: How to search.
     """
-    answer = first_answer(problem)
-    _tell(search, "first answer", answer, bound, 1.0)
+    answer = by_corners(problem)
+    _tell(search, "first answer", answer, bound)
+    answer = _better(problem, answer, solver_answer(problem))
+    _tell(search, "solver", answer, bound)
     if search.effort.place > 0:
         answer = _with_less(problem, answer, bound, search)
-        _tell(search, "fewer sheets", answer, bound, 1.0)
+        _tell(search, "fewer sheets", answer, bound)
     if search.effort.finish > 0 and not answer.missing:
         answer = handier(
             problem,
@@ -68,8 +71,15 @@ def best_answer(problem: Problem, bound: Bound, search: Search) -> Solution:
             watch=search.watch,
             seed=search.seed,
         )
-        _tell(search, "handier cuts", answer, bound, 1.0)
+        _tell(search, "handier cuts", answer, bound)
     return answer
+
+
+def _better(problem: Problem, one: Solution, other: Solution) -> Solution:
+    """Return the better of two answers, with the higher of their bounds."""
+    best = min(one, other, key=lambda answer: rank(problem, answer))
+    bound, cost_bound = max(one.bound, other.bound), max(one.cost_bound, other.cost_bound)
+    return replace(best, bound=bound, cost_bound=cost_bound)
 
 
 def _few_cuts(problem: Problem, answer: Solution) -> Solution | None:
@@ -97,19 +107,18 @@ def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) 
     )
     answer = replace(answer, bound=known[0], cost_bound=known[1])
     if search.effort.queue and len(problem.bins) == 1 and not is_least(answer):
-        wider = by_packingsolver(problem, queue=search.effort.queue)
-        if wider is not None and len(wider.patterns) < len(answer.patterns):
-            return wider
+        wider = by_packingsolver(problem, queue=search.effort.queue, corrections=CORRECTIONS)
+        if wider is not None:
+            return _better(problem, answer, wider)
     return answer
 
 
-def _tell(search: Search, stage: str, answer: Solution, bound: Bound, done: float) -> None:
+def _tell(search: Search, stage: str, answer: Solution, bound: Bound) -> None:
     search.watch.tell(
         Progress(
             material=search.material,
             stage=stage,
             sheets=len(answer.patterns),
             bound=max(bound.sheets, answer.bound),
-            done=done,
         )
     )

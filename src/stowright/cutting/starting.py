@@ -1,4 +1,4 @@
-"""First answers: quick, in plain Python and packingsolver, so that nobody waits for a compiler."""
+"""packingsolver on stock that it does not take as it is: limited, mixed, or a great lot."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from typing import TYPE_CHECKING
 
 from stowright.cutting.problem import Pattern, Problem, Solution
 from stowright.cutting.slots import count_kinds
-from stowright.cutting.solver import by_packingsolver, fill_one
+from stowright.cutting.solver import CORRECTIONS, by_packingsolver, fill_one
 
 if TYPE_CHECKING:
     from stowright.cutting.slots import Slot
 
-__all__ = ["first_answer", "part_of"]
+__all__ = ["part_of", "solver_answer"]
 
 _MOST_AT_ONCE = 250  # parts given to packingsolver's bin packing in one go; it grows quadratically
 
 
-def first_answer(problem: Problem) -> Solution:
-    """Return a first answer; parts are missing in it when no place was found for them.
+def solver_answer(problem: Problem) -> Solution:
+    """Return packingsolver's answer; parts are missing in it when no place was found for them.
 
     Limited stock is filled first, cheapest for its area, sheet by sheet; what is left goes on
     the sheets that can be bought, of the one size that costs least.
@@ -42,7 +42,9 @@ def first_answer(problem: Problem) -> Solution:
             bound = 0 if limited or len(problem.bins) > 1 else bought.bound
             left = Counter()
     missing = tuple(sorted(left.items()))
-    return Solution(patterns=tuple(patterns), found_by="first answer", bound=bound, missing=missing)
+    return Solution(
+        patterns=tuple(patterns), found_by="packingsolver", bound=bound, missing=missing
+    )
 
 
 def _dearness(problem: Problem, index: int) -> tuple[float, int, int]:
@@ -96,7 +98,7 @@ def _bought(problem: Problem, left: Counter[int]) -> Solution | None:
     if whole:
         return min(whole, key=lambda a: (a.cost(problem), a.area(problem)))
     own, numbers = part_of(problem, left, unlimited)
-    mixed = by_packingsolver(own) if unlimited else None
+    mixed = by_packingsolver(own, corrections=CORRECTIONS) if unlimited else None
     if mixed is None:
         return None
     return _whole(mixed, numbers, unlimited)
