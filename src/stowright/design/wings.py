@@ -1,4 +1,9 @@
-"""Wings: what covers the space between a block and the wall, over the arch, at deck height."""
+"""Wings: what covers the space between a block and the wall, over the arch, at deck height.
+
+Left and right are the bay's, whichever way the block faces: a wing lies between it and the left or
+the right wall, over the arch that stands there. A block that opens to a side has one wing at most,
+behind its back; before its face nothing may lie.
+"""
 
 from __future__ import annotations
 
@@ -20,6 +25,8 @@ from stowright.units import snap_down
 
 __all__ = ["add_wings"]
 
+type Side = Literal["left", "right"]
+
 #: Between a wing and the deck beside it (common practice). [mm]
 WING_GAP = 2.0
 #: Left at the wall for scribing and trim (common practice, 5 to 8). [mm]
@@ -34,6 +41,10 @@ FINEST_MARK = 0.5
 LEG_CLEAR = 10.0
 
 
+#: A cleat is screwed to a block's side, or to its back where the block opens to the other side.
+_CARRIES_CLEAT = frozenset({"carcass-side", "carcass-back", "back-rail"})
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Wing:
     """One wing to be made.
@@ -44,7 +55,7 @@ class _Wing:
     """
 
     standing: StandingBlock
-    side: Literal["left", "right"]
+    side: Side
     kind: Literal["fixed", "lid"]
     sign: float
     inner: float
@@ -65,23 +76,26 @@ def add_wings(
     carcasses: tuple[Piece, ...],
     basket: Basket,
 ) -> None:
-    """Put the wings of every block that opens to the tail and asks for them into the basket.
+    """Put the wings of every block that asks for them into the basket.
 
     The decks must lie in the basket already: a wing lies at their height and beside them.
     """
     decks = tuple(piece for piece in basket.pieces if piece.role == "deck")
     for block in standing:
-        if block.block.face != "tail":
-            _refuse(block, basket)
-            continue
-        sides: tuple[tuple[Literal["left", "right"], Literal["fixed", "lid", "none"]], ...] = (
+        wanted: tuple[tuple[Side, Literal["fixed", "lid", "none"]], ...] = (
             ("left", block.block.wings.left),
             ("right", block.block.wings.right),
         )
-        for side, kind in sides:
+        for side, kind in wanted:
             if kind == "none":
                 continue
-            wing = _wing(context, block, side, kind, decks)
+            if side == block.block.face:
+                basket.warnings.append(
+                    f"{block.block.name} wing, {side}: left out, the block opens to that side "
+                    "(left and right are the bay's)"
+                )
+                continue
+            wing = _wing(context, block, side, kind, decks, standing)
             neighbour = _neighbour(wing, standing)
             if neighbour:
                 basket.warnings.append(
@@ -91,20 +105,13 @@ def add_wings(
             _make(context, wing, decks, carcasses, basket)
 
 
-def _refuse(block: StandingBlock, basket: Basket) -> None:
-    wings = block.block.wings
-    if (wings.left, wings.right) != ("none", "none"):
-        basket.warnings.append(
-            f"{block.block.name}: wings are made beside blocks that open to the tail; none here"
-        )
-
-
 def _wing(
     context: Context,
     block: StandingBlock,
-    side: Literal["left", "right"],
+    side: Side,
     kind: Literal["fixed", "lid"],
     decks: tuple[Piece, ...],
+    standing: tuple[StandingBlock, ...],
 ) -> _Wing:
     deck = next((d for d in decks if _over(d, block)), None)
     sheet = deck.material if deck else block.block.build.deck_sheet
@@ -114,6 +121,8 @@ def _wing(
     if deck is not None:
         inner = max(inner, deck.box.y.high if side == "left" else -deck.box.y.low)
     x_high = max((d.box.x.high for d in decks if _over(d, block)), default=box.x.high)
+    further = [s.box.x.low for s in standing if _winged(s, side) and s.box.x.low > box.x.high]
+    x_high = max(min([x_high, *(low - WING_GAP for low in further)]), box.x.high)
     return _Wing(
         standing=block,
         side=side,
@@ -125,6 +134,12 @@ def _wing(
         sheet=sheet,
         t_cleat=context.t(block.block.build.carcass),
     )
+
+
+def _winged(block: StandingBlock, side: Side) -> bool:
+    """Tell whether a block asks for a wing of its own on a side."""
+    wings = block.block.wings
+    return (wings.left if side == "left" else wings.right) != "none"
 
 
 def _neighbour(wing: _Wing, standing: tuple[StandingBlock, ...]) -> str:
@@ -337,7 +352,7 @@ def _join(
     basket: Basket,
 ) -> None:
     for side in carcasses:
-        if side.role == "carcass-side" and touching(side.box, cleat.box):
+        if side.role in _CARRIES_CLEAT and touching(side.box, cleat.box):
             basket.drafts.append(
                 JointDraft(
                     receiver=cleat.id,
