@@ -188,3 +188,29 @@ def strangers(fixings, pieces):
             if any(plate.contains(Point(piece.to_local(tuple(p))[:2])) for p in spots):
                 found.append((fixing.id, piece.id))
     return found
+
+
+#: Openings: what a hand, a latch, a cable or air goes through.
+OPENINGS = {"hand-hole", "cut-out", "vent", "notch"}
+
+
+def near_openings(piece, features, least):
+    """Holes of fixings whose rim is nearer than ``least`` to the rim of an opening.
+
+    Blind holes are left out: the cup of a concealed hinge has its own screws beside it.
+    """
+    big = [
+        prism(piece, f)
+        for f in features
+        if f.kind in OPENINGS
+        or (f.kind == "hole" and f.through and len(f.size) == 1 and f.size[0] > 20.0)
+    ]
+    found = []
+    for feature in features:
+        if not feature.fixing or feature.kind not in {"hole", "pilot"} or feature.size[0] > 20.0:
+            continue
+        shape, low, high = prism(piece, feature)
+        for other, l2, h2 in big:
+            if min(high, h2) - max(low, l2) > 1e-3 and shape.distance(other) < least - 1e-3:
+                found.append((feature, round(shape.distance(other), 2)))
+    return found

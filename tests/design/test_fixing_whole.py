@@ -20,9 +20,12 @@ from hypothesis import strategies as st
 import stowright.design.build as build_room
 from stowright.design.fixings import HoldDownAsk, all_fixings
 from stowright.design.pieces import with_features
+from stowright.design.plates import PLACED_KINDS
 from stowright.errors import DesignError
 from stowright.jobfile import load_job, read_job
 
+#: Wood between a fixing's hole and a hand-hole, latch, notch, cable way or vent (common practice).
+ROUND_OPENINGS = 12.0
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = ("pickup", "van", "wagon", "pickup-inches", "tray")
 
@@ -66,6 +69,7 @@ def judge(pieces, words, result):
         ]
         assert crossing == []
         assert check.outside_features(piece, piece.features) == []
+        assert check.near_openings(piece, piece.features, ROUND_OPENINGS) == []
     count_everything(result)
 
 
@@ -77,9 +81,11 @@ def count_everything(result):
         name: n for name, n in shanks.items() if name
     }
     bolts = {f.id for f in result.fixings if f.kind == "bolt"}
-    assert {f.set for f in result.fixings if f.set} <= bolts
+    fittings = {f.id for f in result.fixings if f.kind in PLACED_KINDS}
+    assert {f.set for f in result.fixings if f.set} <= bolts | fittings
+    assert {f.set for f in result.fixings if f.set and f.kind == "screw"} <= fittings
     assert {a.fixing for a in result.anchors} <= bolts
-    served = {f.fixing for _, f in result.features if f.fixing}
+    served = {f.fixing for _, f in result.features if f.fixing} - fittings
     assert served == {f.id for f in result.fixings if f.kind in {"screw", "bolt"}}
 
 
@@ -137,9 +143,12 @@ floor = {{material = "steel", thickness = 1.2, rib_depth = {rib}, rib_pitch = 80
 name = "b"
 face = "{face}"
 modules = "{modules}"
+{place}
 columns = [{columns}]
 {deck}
 [build]
+carcass = "{carcass}"
+front_sheet = "{carcass}"
 joint = "{joint}"
 carcass_kind = "{kind}"
 top = "{top}"
@@ -171,6 +180,7 @@ def jobs(draw):
         "between": st.sampled_from(["shelf", "rail", "none"]),
         "fit": st.sampled_from(["grooved", "planted", "between"]),
         "front": st.sampled_from(["inset", "overlay"]),
+        "carcass": st.sampled_from(["ply-12", "ply-15", "birch-18"]),
         "lever": st.sampled_from(["notch", "hand-hole", "narrow", "none"]),
         "handle": st.sampled_from([0, 12, 35]),
         "lining": st.sampled_from([0, 3]),
@@ -178,18 +188,33 @@ def jobs(draw):
         "under": st.sampled_from([5, 8, 12]),
     }
     words = {name: draw(strategy) for name, strategy in pick.items()}
-    fills = st.sampled_from(["drawer", "tray", "open", "locker", "through", "blank"])
+    kinds = [
+        'fill = "drawer"',
+        'fill = "tray"',
+        'fill = "open"',
+        'fill = "locker", door = "drop"',
+        'fill = "locker", door = "lift"',
+        'fill = "locker", door = "lift", latch = "turn-catch"',
+        'fill = "through"',
+        'fill = "blank"',
+    ]
+    fills = st.sampled_from(kinds)
     stacks = draw(st.lists(st.lists(fills, min_size=1, max_size=3), min_size=1, max_size=3))
     extra = draw(st.sampled_from(["", ", vent = 40", ", cable_way = 40"]))
     columns = []
     for i, stack in enumerate(stacks):
         rows = ", ".join(
-            f'{{fill = "{fill}", name = "o{i}{j}"{extra if fill != "through" else ""}}}'
+            f'{{{fill}, name = "o{i}{j}"{"" if "through" in fill else extra}}}'
             for j, fill in enumerate(stack)
         )
         columns.append(f"{{stack = [{rows}]}}")
     words["columns"] = ", ".join(columns)
-    words["deck"] = draw(st.sampled_from(["", '[[deck]]\nover = ["b"]']))
+    words["deck"] = draw(
+        st.sampled_from(["", '[[deck]]\nover = ["b"]', '[[deck]]\nover = ["b"]\nkind = "lift-out"'])
+    )
+    words["place"] = draw(
+        st.sampled_from(["", 'place = {y = [-350, 350]}\nwings = {left = "lid", right = "fixed"}'])
+    )
     return JOB.format(**words).replace(",\n          ", ", ")
 
 

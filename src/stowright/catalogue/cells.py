@@ -16,6 +16,7 @@ __all__ = [
     "NAME",
     "NOT_NEGATIVE",
     "PAIR",
+    "PLACES",
     "POSITIVE",
     "POSITIVES",
     "TEXT",
@@ -134,6 +135,18 @@ def _several(count: int) -> Callable[[object], tuple[float, ...]]:
     return read
 
 
+def _places(value: object) -> tuple[tuple[float, float], ...]:
+    if not isinstance(value, list):
+        _refuse(value)
+    found: list[tuple[float, float]] = []
+    for item in value:
+        if not isinstance(item, list) or len(item) != 2:
+            _refuse(value)
+        one, two = (_number(number) for number in item)
+        found.append((one, two))
+    return tuple(found)
+
+
 def words(*choices: str) -> Cell:
     """Return a cell that takes one of a few words."""
 
@@ -157,3 +170,4 @@ FLAT_NAME: Final = Cell(
 POSITIVES: Final = Cell(allowed="a list of numbers above 0, or an empty list", read=_positives)
 PAIR: Final = Cell(allowed="two numbers, 0 or more", read=_several(2))
 TRIPLE: Final = Cell(allowed="three numbers, 0 or more", read=_several(3))
+PLACES: Final = Cell(allowed="a list of places [along, across] in mm", read=_places)

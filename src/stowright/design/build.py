@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import replace
 
 from stowright.design.arch_offer import offers_of
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.context import Context
-from stowright.design.cut_outs import handle_for
 from stowright.design.doorway import doorway_check
 from stowright.design.fixings import FixingResult, all_fixings
 from stowright.design.hold_down import HoldDownAsk
@@ -24,6 +23,7 @@ from stowright.design.masses import (
 )
 from stowright.design.packers import packers_of
 from stowright.design.pieces import JointDraft, Piece, with_features
+from stowright.design.plates import PLACED_KINDS
 from stowright.design.platform import platform_of
 from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
@@ -34,6 +34,7 @@ from stowright.model.design import (
     BlockDesign,
     Design,
     LooseThing,
+    Motion,
     OpeningDesign,
     Skew,
     ThicknessInUse,
@@ -94,7 +95,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
         joints=(*fixed.joints, *packing.joints),
         anchors=fixed.anchors,
         gaps=(*(g for m in made for g in m.gaps), *platform.gaps, *packing.gaps),
-        motions=(*(x for m in made for x in m.motions), *platform.motions),
+        motions=_hung((*(x for m in made for x in m.motions), *platform.motions), fixed),
         loose=(*platform.loose, *_loose(job, stowing, openings)),
         sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums),
         assumed=(*_thickness_assumed(context.thicknesses), *_stowing_assumed(job)),
@@ -108,11 +109,8 @@ def design(job: Job, catalogue: Catalogue) -> Design:
             *offers.warnings,
             *fixed.warnings,
         ),
-        hardware=(
-            *(h for m in made for h in m.hardware),
-            *platform.hardware,
-            *_latches(openings),
-            *_handles(catalogue, openings),
+        hardware=_not_placed(
+            catalogue, (*(h for m in made for h in m.hardware), *platform.hardware)
         ),
         empty_kg=empty_kg,
         contents_kg=round(gross_kg - empty_kg, 6),
@@ -237,21 +235,20 @@ def _stowing_assumed(job: Job) -> tuple[Assumption, ...]:
     )
 
 
-def _handles(
-    catalogue: Catalogue, openings: Iterable[OpeningDesign]
-) -> Iterator[tuple[str, int, str]]:
-    """The handle that a front is drilled for; a front without one has a hand-hole."""
-    for opening in openings:
-        projection = opening.build.handle_projection
-        if opening.fill == "drawer" and projection > 0.0:
-            handle = handle_for(catalogue, projection)
-            if handle is not None:
-                yield handle.name, 1, f"{opening.name}: front"
-
-
-def _latches(openings: Iterable[OpeningDesign]) -> tuple[tuple[str, int, str], ...]:
+def _hung(motions: Iterable[Motion], fixed: FixingResult) -> tuple[Motion, ...]:
+    """Return the motions, each hinged body turning about the hinge that it hangs on."""
+    pivots = dict(fixed.pivots)
     return tuple(
-        (o.runner.latch, 1, f"{o.name}: holds it shut")
-        for o in openings
-        if o.runner is not None and o.runner.latch
+        replace(motion, pivot=pivots[motion.body])
+        if motion.kind == "swing" and motion.body in pivots
+        else motion
+        for motion in motions
     )
+
+
+def _not_placed(
+    catalogue: Catalogue, rows: Iterable[tuple[str, int, str]]
+) -> tuple[tuple[str, int, str], ...]:
+    """Return what is bought without a place of its own; the rest counts among the fixings."""
+    placed = {row.name for row in catalogue.hardware if row.kind in PLACED_KINDS}
+    return tuple(row for row in rows if row[0] not in placed)

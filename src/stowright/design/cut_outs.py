@@ -7,13 +7,15 @@ front without one a hand-hole. Cable ways and vents go through the back.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import partial
 from math import ceil, pi
 
 from stowright.design.fixing_ledger import FixingResult, Ledger
 from stowright.design.fixing_space import Body, Solid, kept_free
+from stowright.design.handles import bolt_handle
+from stowright.design.latches import LatchSeat
 from stowright.design.pieces import Piece
 from stowright.model.catalogue import Catalogue, Hardware
 from stowright.model.design import BlockDesign, OpeningDesign, ThicknessInUse
@@ -29,8 +31,6 @@ _BETWEEN = 15.0
 _HAND = (100.0, 30.0)
 #: A latch deeper than this cannot lie on the face of a front: it is let in (judgement). [mm]
 _LAID_ON = 28.0
-#: Hole for an M4 handle screw, and how far inside a handle's ends they stand. [mm]
-_HANDLE_HOLE, _HANDLE_INSET = 4.5, 10.0
 #: One vent slot: along, high; its free area is that of the slot with round ends. [mm]
 _SLOT = (100.0, 20.0)
 _STEP = 5.0
@@ -123,19 +123,46 @@ def _front(ledger: Ledger, opening: OpeningDesign, fill: Fill | None, window: _W
     """Cut for the latch, then for the hand, side by side at one height."""
     middle = (window.low + window.high) / 2.0
     latch = _latch(ledger, opening, fill)
-    if latch is not None and latch.size[2] > _LAID_ON:
-        size = (latch.size[0], latch.size[1])
-        _open(ledger, window, size, middle, ("cut-out", f"cut-out for the {latch.name}"), 0.0)
+    if latch is not None:
+        _put_latch(ledger, opening, window, latch)
     projection = opening.build.handle_projection
     handle = handle_for(ledger.catalogue, projection) if projection > 0.0 else None
     if handle is not None:
-        _handle_holes(ledger, window, handle)
+        _put_handle(ledger, opening, window, handle)
         return
     if projection > 0.0:
         ledger.warn(f"{opening.name}: no handle in the catalogue stands {projection:g} mm or less")
         return
-    if not _open(ledger, window, _HAND, middle, ("hand-hole", "hand-hole"), _HAND[1] / 2.0):
+    hole = _room_for(ledger, window, _HAND, middle)
+    if hole is None:
         ledger.warn(f"{opening.name}: no room for a hand-hole in the front")
+    else:
+        _cut(ledger, window, hole, ("hand-hole", "hand-hole"), _HAND[1] / 2.0)
+
+
+def _put_latch(ledger: Ledger, opening: OpeningDesign, window: _Window, latch: Hardware) -> None:
+    """Let a latch in, or lay it on the face, near the free edge; its screws find wood there."""
+    seat = LatchSeat(
+        ledger=ledger,
+        opening=opening,
+        latch=latch,
+        front=window.bodies[0],
+        across=window.across,
+        lifts=window.free_edge_low,
+    )
+    let_in = latch.size[2] > _LAID_ON
+    place = window if let_in else replace(window, bodies=window.bodies[:1])
+    size = (latch.size[0], latch.size[1])
+    middle = (window.low + window.high) / 2.0
+    found = _room_for(ledger, place, size, middle, accept=seat.takes)
+    if found is None:
+        ledger.warn(f"{opening.name}: no room for the {latch.name} on its front")
+        return
+    seat.put(found, proud=not let_in)
+    if let_in:
+        _cut(ledger, window, found, ("cut-out", f"cut-out for the {latch.name}"), 0.0)
+    else:
+        ledger.space.take(place.bodies[0].id, found)
 
 
 def _latch(ledger: Ledger, opening: OpeningDesign, fill: Fill | None) -> Hardware | None:
@@ -160,23 +187,23 @@ def handle_for(catalogue: Catalogue, projection: float) -> Hardware | None:
     return max(rows, key=lambda row: (row.size[2], row.name), default=None)
 
 
-def _open(
+def _room_for(
     ledger: Ledger,
     window: _Window,
     size: tuple[float, float],
     centre: float,
-    what: tuple[FeatureKind, str],
-    radius: float,
-) -> bool:
-    """Cut a rectangle near the top, as near the middle as it goes; False when it goes nowhere."""
+    *,
+    accept: Callable[[Solid], bool] | None = None,
+) -> Solid | None:
+    """Return a free rectangle near the free edge, as near the middle as it goes; None without."""
     half = size[0] / 2.0
     for top in _tops(window, size[1]):
         for middle in _outward(centre, window.low + _WOOD + half, window.high - _WOOD - half):
             solid = _solid(window, middle - half, middle + half, top - size[1], top)
-            if ledger.space.free((b.id for b in window.bodies), solid, clear=_BETWEEN):
-                _cut(ledger, window, solid, what, radius)
-                return True
-    return False
+            free = ledger.space.free((b.id for b in window.bodies), solid, clear=_BETWEEN)
+            if free and (accept is None or accept(solid)):
+                return solid
+    return None
 
 
 def _tops(window: _Window, tall: float) -> list[float]:
@@ -255,16 +282,20 @@ def _round(
         ledger.space.take(body.id, kept_free(body, make()))
 
 
-def _handle_holes(ledger: Ledger, window: _Window, handle: Hardware) -> None:
-    """Drill two holes, level, near the top of the front and through what is behind it."""
-    half = max(handle.size[0] / 2.0 - _HANDLE_INSET, 10.0)
+def _put_handle(ledger: Ledger, opening: OpeningDesign, window: _Window, handle: Hardware) -> None:
+    """Bolt a handle on, level, near the top, from inside through all that is behind it."""
+    spread = handle.holes or (
+        (10.0 - handle.size[0] / 2.0, 0.0),
+        (handle.size[0] / 2.0 - 10.0, 0.0),
+    )
+    half = max(10.0, *(abs(along) for along, _ in spread))
     middle = (window.low + window.high) / 2.0
     up = window.top - max(_WOOD + handle.size[1] / 2.0, (window.top - window.bottom) / 4.0)
     for at in _outward(middle, window.low + half + _WOOD, window.high - half - _WOOD):
         solid = _solid(window, at - half - 5.0, at + half + 5.0, up - 5.0, up + 5.0)
         if ledger.space.free((b.id for b in window.bodies), solid, clear=5.0):
-            for side in (at - half, at + half):
-                _round(ledger, window, side, up, _HANDLE_HOLE, f"screw of the {handle.name}")
+            spots = tuple((at + along, up) for along, _ in spread)
+            bolt_handle(ledger, opening, handle, window.bodies, window.across, spots)
             return
     ledger.warn(f"no room for the {handle.name} on {window.bodies[0].id}")
 

@@ -41,6 +41,7 @@ class FixingResult:
         features: Holes, pilots and cut-outs, by piece id, in the order made.
         notes: How things were arranged, where the drawing alone does not tell.
         warnings: What could not be done as it should be.
+        pivots: A point on the hinge line of each hinged body, by its name.
     """
 
     pieces: tuple[Piece, ...] = ()
@@ -50,6 +51,7 @@ class FixingResult:
     anchors: tuple[AnchorPoint, ...] = ()
     notes: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
+    pivots: tuple[tuple[str, Point3], ...] = ()
 
 
 def unit_vector(axis: int, sign: float) -> Point3:
@@ -80,6 +82,7 @@ class Ledger:
     packers: list[Piece] = field(default_factory=list)
     notes: dict[str, None] = field(default_factory=dict)
     warnings: dict[str, None] = field(default_factory=dict)
+    pivots: dict[str, Point3] = field(default_factory=dict)
     screws_seen: dict[tuple[object, ...], Screw | None] = field(default_factory=dict)
     _thin: dict[str, tuple[float, list[str]]] = field(default_factory=dict)
     _entries: list[_Entry] = field(default_factory=list)
@@ -161,6 +164,7 @@ class Ledger:
             anchors=tuple(replace(a, fixing=names[a.fixing]) for a in self.anchors),
             notes=tuple(self.notes),
             warnings=(*self.warnings, *self._thin_edge_lines()),
+            pivots=tuple(self.pivots.items()),
         )
 
     def _thin_edge_lines(self) -> Iterable[str]:

@@ -11,7 +11,7 @@ from math import ceil, floor
 
 from stowright.design.fixing_space import EPS, Interval, Solid
 
-__all__ = ["END", "PITCH", "blocked_stretches", "settle", "wanted_places"]
+__all__ = ["END", "END_LEAST", "PITCH", "blocked_stretches", "settle", "wanted_places"]
 
 #: From a corner to the first fixing. [mm]
 END = 60.0

@@ -12,10 +12,13 @@ from collections.abc import Iterable, Mapping
 from stowright.design.bolting import note_motion, place_joining_bolts
 from stowright.design.cut_outs import place_cut_outs
 from stowright.design.fixing_ledger import FixingResult, Ledger
+from stowright.design.hinges import place_door_hinges, place_lid_hinges
 from stowright.design.hold_down import HoldDownAsk, place_hold_downs
+from stowright.design.holds import place_holds
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.runner_holes import place_runners
 from stowright.design.screw_joints import screw_joints
+from stowright.design.stays import place_stays
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, OpeningDesign, ThicknessInUse
 from stowright.model.job import Fill, Job
@@ -67,9 +70,14 @@ def all_fixings(
     """
     drafts, blocks = tuple(drafts), tuple(blocks)
     ledger = Ledger.of(pieces, catalogue, thickness_of)
+    fills = _fills(job, openings)
     note_motion(ledger, blocks)
-    place_cut_outs(ledger, blocks, _fills(job, openings))
+    place_cut_outs(ledger, blocks, fills)
     place_runners(ledger, blocks)
+    place_door_hinges(ledger, blocks, fills)
+    place_lid_hinges(ledger)
+    place_stays(ledger, blocks, fills)
+    place_holds(ledger)
     place_hold_downs(ledger, blocks, job.bay, hold or HoldDownAsk())
     place_joining_bolts(ledger, drafts)
     screw_joints(ledger, drafts)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from math import ceil
 
 from stowright.design.contacts import CONTACT_GAP, Contact, contact_of, cover_of
 from stowright.design.fixing_ledger import STEPS, Ledger
-from stowright.design.fixing_rows import END, wanted_places
+from stowright.design.fixing_rows import END, END_LEAST, wanted_places
 from stowright.design.pieces import JointDraft
 from stowright.design.screw_choice import Passed, edge_screw, face_screw
 from stowright.design.screw_rows import Row, Served, drive, free_places, row_of
@@ -49,8 +49,12 @@ def _screw_one(ledger: Ledger, draft: JointDraft) -> None:
     if screw is None:
         ledger.warn(_no_screw(draft, contact))
     else:
-        rows = _rows(contact, screw)
         needed = 2 if max(s.size for s in contact.spans) >= 60.0 and not locates else 1
+        rows = _rows(contact, screw)
+        for choice in (rows, *_beside(contact, screw, rows)):
+            if _room(ledger, choice) >= needed:
+                rows = choice
+                break
         count = _fill(ledger, draft, rows, needed)
         if count < needed and draft.glued and draft.kind in {"housing", "rebate"}:
             ledger.note(_no_place(draft, contact, count))
@@ -140,6 +144,23 @@ def _rows(contact: Contact, screw: Screw) -> tuple[Row, ...]:
         row_of(contact, screw, along=along, line_at=span.low + inset + i * step)
         for i in range(gaps + 1)
     )
+
+
+def _beside(contact: Contact, screw: Screw, rows: tuple[Row, ...]) -> Iterator[tuple[Row, ...]]:
+    """Yield a face's single row moved to one side and the other, a quarter of its width."""
+    if contact.into_edge or len(rows) > 1:
+        return
+    (row,) = rows
+    span = contact.span(row.across)
+    if span.size < 2.0 * END_LEAST:
+        return
+    for share in (0.25, 0.75):
+        line = span.low + span.size * share
+        yield (row_of(contact, screw, along=row.along, line_at=round(line, 4)),)
+
+
+def _room(ledger: Ledger, rows: tuple[Row, ...]) -> int:
+    return sum(len(free_places(ledger, row, wanted_places(row.length))) for row in rows)
 
 
 def _fill(ledger: Ledger, draft: JointDraft, rows: tuple[Row, ...], needed: int) -> int:

@@ -20,6 +20,8 @@ __all__ = ["Row", "Served", "drive", "free_places", "row_of"]
 
 #: Wood left between two holes, or between a hole and a recess. [mm]
 CLEAR = 3.0
+#: How near a recess's bottom lies to the piece that sits in it. [mm]
+_SEAT = 0.5
 #: Further away than any bay is long. [mm]
 _FAR = 1.0e6
 
@@ -137,8 +139,13 @@ def _in_row(row: Row, a: float, b: float) -> Interval:
 
 def _is_seat(solid: Solid, inside: Solid, row: Row) -> bool:
     """Whether a recess is the one that the entering piece itself sits in."""
-    a = 2 * row.along
-    return meets(solid, inside) and solid[a + 1] - solid[a] > 0.9 * row.length - EPS
+    a, k = 2 * row.along, 2 * row.contact.axis
+    bottom = solid[k] if row.contact.sign > 0.0 else solid[k + 1]
+    return (
+        meets(solid, inside)
+        and abs(bottom - row.contact.meet_at) < _SEAT
+        and solid[a + 1] - solid[a] > 0.9 * row.length - EPS
+    )
 
 
 def _probes(row: Row) -> tuple[Solid, Solid]:
