@@ -206,10 +206,12 @@ def worst(findings: Iterable[Finding]) -> Finding:
     return replace(governs, working=(*governs.working, *others))
 
 
-def _rank(finding: Finding) -> float:
-    if finding.utilisation is None:
-        return float("inf") if finding.status == "fail" else -1.0
-    return finding.utilisation
+_GRAVITY = {"pass": 0, "warn": 1, "not proved": 2, "fail": 3}
+
+
+def _rank(finding: Finding) -> tuple[int, float]:
+    """Return how grave a finding is: its status, then its utilisation."""
+    return _GRAVITY[finding.status], finding.utilisation or 0.0
 
 
 def design_resistance(

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from stowright.errors import OutOfRangeError
 from stowright.formulas import ec5_axial, ec5_lateral, ec5_spacing, screw_tests_e830, wood_handbook
+from stowright.formulas.ec5_design import Duration
 from stowright.formulas.glue import GLUE_LINE_N_MM2, SOURCES, glue_line_n
 from stowright.model.catalogue import Material, Screw, Standing
 from stowright.proofs.basis import Capacity, design_resistance, sheet_strength, working
@@ -76,9 +77,10 @@ def sideways(
     point_mm: float,
     into_edge: bool,
     service_class: int,
+    duration: Duration = "instantaneous",
     edge_mm: float | None = None,
 ) -> ScrewHold:
-    """Return what a screw takes sideways, ply on ply, short or instantaneous. [N].
+    """Return what a screw takes sideways, ply on ply. [N].
 
     Args:
         screw: The screw.
@@ -88,6 +90,7 @@ def sideways(
         point_mm: How deep its point goes.
         into_edge: Whether the point is in an edge.
         service_class: Service class of EN 1995-1-1.
+        duration: How long the load lasts.
         edge_mm: Distance to the nearest edge of the point side, None for well away.
     """
     d_mm = ec5_lateral.effective_diameter_mm(
@@ -127,7 +130,7 @@ def sideways(
         ),
     )
     outside = _outside_sideways(screw, point_mm, edge_mm, point, into_edge=into_edge)
-    return _counted(capacity, outside, service_class)
+    return _counted(capacity, outside, service_class, duration)
 
 
 def _outside_sideways(
@@ -150,10 +153,12 @@ def _outside_sideways(
     return tuple(said)
 
 
-def _counted(capacity: Capacity, outside: tuple[str, ...], service_class: int) -> ScrewHold:
+def _counted(
+    capacity: Capacity, outside: tuple[str, ...], service_class: int, duration: Duration
+) -> ScrewHold:
     """Take the design value, and the stated fraction of it where the screw is outside a rule."""
     design = design_resistance(
-        capacity, duration="instantaneous", service_class=service_class, what="joint"
+        capacity, duration=duration, service_class=service_class, what="joint"
     )
     if not outside:
         return ScrewHold(clause=design, counted=design, outside=())
@@ -171,7 +176,13 @@ def _counted(capacity: Capacity, outside: tuple[str, ...], service_class: int) -
 
 
 def sideways_on_steel(
-    screw: Screw, *, sheet: Material, sheet_mm: float, steel_mm: float, service_class: int
+    screw: Screw,
+    *,
+    sheet: Material,
+    sheet_mm: float,
+    steel_mm: float,
+    service_class: int,
+    duration: Duration = "instantaneous",
 ) -> ScrewHold:
     """Return what a screw takes sideways that holds a steel member to the face of a sheet. [N].
 
@@ -206,7 +217,7 @@ def sideways_on_steel(
         tested = _tested_on_steel(screw, sheet, point_mm, outside)
         if tested is not None:
             return ScrewHold(clause=None, counted=tested, outside=outside)
-    return _counted(clause, outside, service_class)
+    return _counted(clause, outside, service_class, duration)
 
 
 def _tested_on_steel(
@@ -239,7 +250,13 @@ def _tested_on_steel(
 
 
 def pulled(
-    screw: Screw, *, sheet: Material, point_mm: float, into_edge: bool, service_class: int
+    screw: Screw,
+    *,
+    sheet: Material,
+    point_mm: float,
+    into_edge: bool,
+    service_class: int,
+    duration: Duration = "instantaneous",
 ) -> ScrewHold:
     """Return what a screw takes before its thread pulls out of a sheet. [N].
 
@@ -264,7 +281,7 @@ def pulled(
             standing=_standing(sheet),
             working=(f"{screw.name}: F_ax,k by (8.38), {thread_mm:.1f} mm of thread",),
         )
-        return _counted(clause, (), service_class)
+        return _counted(clause, (), service_class, duration)
     gravity = sheet.density / WET_OVER_DRY
     ultimate = wood_handbook.plywood_screw_withdrawal_n(
         specific_gravity=gravity,
@@ -297,7 +314,14 @@ def pulled(
     return ScrewHold(clause=None, counted=working(tested), outside=outside)
 
 
-def pull_through(screw: Screw, *, sheet: Material, sheet_mm: float, service_class: int) -> Capacity:
+def pull_through(
+    screw: Screw,
+    *,
+    sheet: Material,
+    sheet_mm: float,
+    service_class: int,
+    duration: Duration = "instantaneous",
+) -> Capacity:
     """Return what a screw's head takes before it pulls through a sheet. [N]."""
     value = ec5_axial.head_pull_through_n(
         head_diameter_mm=screw.head, panel_thickness_mm=sheet_mm, density_kg_m3=sheet.density_char
@@ -316,7 +340,7 @@ def pull_through(screw: Screw, *, sheet: Material, sheet_mm: float, service_clas
                 ),
             ),
         ),
-        duration="instantaneous",
+        duration=duration,
         service_class=service_class,
         what="joint",
     )

@@ -25,10 +25,10 @@ def advised(finding: Finding, *ways: Iterable[Trial], otherwise: tuple[str, ...]
     Each way is a row of trials, mildest first; the first that passes is told with its utilisation.
     ``otherwise`` is told when none does.
     """
-    if finding.status not in {"fail", "warn"}:
+    if finding.status == "pass":
         return finding
     said = tuple(line for way in ways if (line := first_pass(way)))
-    return replace(finding, advice=said or otherwise)
+    return replace(finding, advice=(*finding.advice, *(said or otherwise)))
 
 
 def first_pass(way: Iterable[Trial]) -> str:

@@ -1,0 +1,198 @@
+"""Screws of the runners: end reactions open and shut, road shock, into upright and drawer side."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import partial
+
+from stowright.formulas.actions_en1990 import road_shock
+from stowright.formulas.ec5_design import Duration
+from stowright.formulas.runners import end_reactions_n
+from stowright.model.catalogue import Screw
+from stowright.model.design import BlockDesign, OpeningDesign, RunnerFit
+from stowright.model.finding import Finding
+from stowright.model.part import PlacedFixing, PlacedPart
+from stowright.proofs.basis import Load, worst
+from stowright.proofs.index import NO_CARRY, G, Index
+from stowright.proofs.judge import About, not_proved
+from stowright.proofs.push import depth_of, mass_centre, moving_kg
+from stowright.proofs.screw_groups import screws_held
+from stowright.proofs.screws import ScrewHold, pulled, sideways_on_steel
+from stowright.proofs.tried import Trial, advised
+
+__all__ = ["runner_fixing_findings"]
+
+#: Screws within this of the end-most one count as the end's. [mm]
+END_GROUP = 60.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _End:
+    """A force on one end of a runner, and how many screws take it."""
+
+    case: str
+    force: float
+    screws: int
+    formula: str
+    duration: Duration
+
+
+def runner_fixing_findings(
+    index: Index, block: BlockDesign, opening: OpeningDesign, fit: RunnerFit
+) -> Iterator[Finding]:
+    """Yield one finding for the screws into the upright, one for those into the drawer side."""
+    for member, word, pieces in (
+        ("upright", "its uprights", [index.pieces.get(opening.bounds[0])]),
+        ("side", "its drawer sides", index.in_drawer(opening, "drawer-side", "tray-base")[:1]),
+    ):
+        piece = next((piece for piece in pieces if piece is not None), None)
+        screws = _screws(index, opening, piece)
+        about = About(
+            id=f"RUNNER-FIXINGS:{opening.name}/{member}",
+            title=f"Runner screws of {opening.name} hold in {word}",
+            about=opening.name,
+            family=4,
+            source="end reactions: statics of two bearing points (handbook of runners, derived)",
+            standing="published",
+        )
+        if not index.design.job.carry:
+            yield not_proved(about, needs=(NO_CARRY,))
+        elif piece is None or not screws:
+            yield not_proved(about, needs=("the screws that hold the runner",))
+        else:
+            yield _fixings(index, block, opening, fit, about, piece, screws)
+
+
+def _screws(index: Index, opening: OpeningDesign, piece: PlacedPart | None) -> list[PlacedFixing]:
+    """Return the runner screws in one member, of one runner."""
+    if piece is None:
+        return []
+    for joint in index.joints.get(piece.id, []):
+        if joint.kind == "runner" and joint.parts[1].startswith(f"{opening.name}/"):
+            return [each for each in index.fixings[joint.id] if each.kind == "screw"]
+    return []
+
+
+def _ends(
+    index: Index, block: BlockDesign, opening: OpeningDesign, fit: RunnerFit, depths: list[float]
+) -> list[_End]:
+    """Return the worst force on an end of one runner, shut on the road and open at rest."""
+    weight = opening.gross_kg * G / 2.0
+    start = min(depths)
+    centre = mass_centre(index, block, opening) - start
+    length = fit.size.length
+    shock = road_shock(road=index.design.job.road)
+    front = min(1.0, max(0.0, (length - centre) / length))
+    share = max(front, 1.0 - front)
+    overlap = fit.size.overlap or fit.runner.overlap
+    out = end_reactions_n(load_n=weight, arm_mm=fit.size.travel - centre, overlap_mm=overlap)
+    near = sum(1 for depth in depths if depth - start <= END_GROUP)
+    far = sum(1 for depth in depths if max(depths) - depth <= END_GROUP)
+    arm = fit.size.travel - centre
+    return [
+        _End(
+            case=f"shut, road {index.design.job.road}: {shock:g} g, instantaneous",
+            force=shock * weight * share,
+            screws=max(1, len(depths) // 2),
+            formula=f"R = {shock:g} W max(c, L - c) / L, W {weight:.0f} N per runner, "
+            f"c {centre:.0f}, L {length:g} mm, half the screws",
+            duration="instantaneous",
+        ),
+        _End(
+            case="fully open, at rest, front bearing",
+            force=max(0.0, out.front_up_n),
+            screws=max(1, near),
+            formula=f"R = W (1 + e / s), e {arm:.0f} mm ahead of the front bearing, "
+            f"s {overlap:g} mm overlap",
+            duration="short",
+        ),
+        _End(
+            case="fully open, at rest, rear bearing",
+            force=abs(out.rear_down_n),
+            screws=max(1, far),
+            formula=f"R = W e / s, e {arm:.0f} mm, s {overlap:g} mm",
+            duration="short",
+        ),
+    ]
+
+
+def _one(
+    index: Index,
+    fit: RunnerFit,
+    screw: Screw,
+    piece: PlacedPart,
+    *,
+    thickness: float,
+    duration: Duration,
+) -> ScrewHold:
+    sheet = index.material(piece)
+    if fit.runner.mount == "flat":
+        return pulled(
+            screw,
+            sheet=sheet,
+            point_mm=min(screw.length - fit.runner.flange, thickness),
+            into_edge=False,
+            service_class=index.service_class,
+            duration=duration,
+        )
+    return sideways_on_steel(
+        screw,
+        sheet=sheet,
+        sheet_mm=thickness,
+        steel_mm=fit.runner.flange,
+        service_class=index.service_class,
+        duration=duration,
+    )
+
+
+def _fixings(
+    index: Index,
+    block: BlockDesign,
+    opening: OpeningDesign,
+    fit: RunnerFit,
+    about: About,
+    piece: PlacedPart,
+    screws: list[PlacedFixing],
+) -> Finding:
+    screw = index.catalogue.screw(screws[0].type)
+    depths = [depth_of(block, each.at) for each in screws]
+    ends = _ends(index, block, opening, fit, depths)
+    own = moving_kg(opening) / opening.gross_kg if opening.gross_kg > 0.0 else 0.0
+
+    def judged(trial: Screw, thickness: float, extra: int) -> Finding:
+        return worst(
+            screws_held(
+                replace(about, load_case=end.case, working=(end.formula,)),
+                loads=(
+                    Load(kind="contents", value=end.force * (1.0 - own)),
+                    Load(kind="own mass", value=end.force * own),
+                ),
+                hold=_one(index, fit, trial, piece, thickness=thickness, duration=end.duration),
+                count=end.screws + extra,
+                name=trial.name,
+            )
+            for end in ends
+        )
+
+    more = [
+        Trial(
+            words=f"{extra} more {screw.name} at each end",
+            find=partial(judged, screw, piece.thickness, extra),
+        )
+        for extra in (1, 2, 3, 4)
+    ]
+    longer = [
+        Trial(
+            words=f"{row.name}, where the sheet takes {row.length:g} mm,",
+            find=partial(judged, row, row.length - fit.runner.flange, 0),
+        )
+        for row in sorted(index.catalogue.screws, key=lambda each: each.length)
+        if row.kind == "pan" and row.diameter >= screw.diameter and row.length > screw.length
+    ]
+    return advised(
+        judged(screw, piece.thickness, 0),
+        more,
+        longer,
+        otherwise=("bolts through the upright with large washers instead of screws",),
+    )

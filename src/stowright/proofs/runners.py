@@ -1,0 +1,344 @@
+"""Runners: gross mass against the derated rating, sideways push, shock on the shut stop."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from stowright.design.runner_choice import rating_factors
+from stowright.formulas.runners import derated_kg
+from stowright.model.catalogue import Material, Runner, RunnerSize
+from stowright.model.design import BlockDesign, OpeningDesign, RunnerFit
+from stowright.model.finding import Finding
+from stowright.proofs.basis import Capacity, Load, factor_on, held, held_or_told, sheet_strength
+from stowright.proofs.index import NO_CARRY, G, Index
+from stowright.proofs.judge import About, not_proved, weakest
+from stowright.proofs.push import moving_kg, pushes
+from stowright.proofs.runner_fixings import runner_fixing_findings
+from stowright.proofs.screws import glue_capacity, sideways
+from stowright.proofs.tried import Trial, advised
+
+__all__ = ["runner_finding", "runner_findings"]
+
+FACTORS_FROM = "factors: a runner maker's notes and judgement, from memory; adjustable"
+#: A block behind the box that takes the shut stop's shock: along, across. [mm]
+STOP_BLOCK = (60.0, 40.0)
+#: Guide screws looked at: this size, by these counts.
+GUIDE_SCREW, GUIDE_COUNTS = "screw-8g-25", range(2, 13)
+
+
+def runner_findings(index: Index) -> Iterator[Finding]:
+    """Yield findings about every pair of runners and what fastens them."""
+    for block, opening in index.openings():
+        fit = opening.runner
+        if fit is not None:
+            yield runner_finding(index, opening, fit)
+            yield _sideways(index, block, opening, fit)
+            yield held_or_told(
+                _stop_about(index, block, opening),
+                partial(_stop, index, block, opening),
+            )
+            yield from runner_fixing_findings(index, block, opening, fit)
+
+
+def _rated(
+    runner: Runner, size: RunnerSize, opening: OpeningDesign, width: float
+) -> tuple[float, str]:
+    """Return what a pair may carry here, and the product in words."""
+    factors = rating_factors(runner, size, box_width=width, table=opening.build.runner_factors)
+    allowed = derated_kg(rating_kg=size.rating_kg, factors=factors)
+    said = "".join(f" x {name} {value:.3g}" for name, value in factors.items())
+    return allowed, f"{size.rating_kg:g} kg per pair{said} = {allowed:.1f} kg"
+
+
+def _judged(
+    opening: OpeningDesign,
+    *,
+    pair: tuple[Runner, RunnerSize],
+    width: float,
+    moving: float,
+    contents: float,
+) -> Finding:
+    """Hold a gross mass against one runner of the shelf."""
+    runner, size = pair
+    allowed, product = _rated(runner, size, opening, width)
+    about = About(
+        id=f"RUNNER:{opening.name}",
+        title=f"Runners of {opening.name} carry its gross mass",
+        about=opening.name,
+        family=4,
+        source="",
+        standing="from memory",
+        load_case="in use and on the road, fully loaded; road shock is in the vehicle factor",
+        working=(
+            "allowed = rating x factors, each named and adjustable (build.runner_factors)",
+            product,
+            f"basis of the rating: {runner.basis}",
+            (
+                f"gross = moving parts {moving:.1f} kg + contents {contents:.1f} kg = "
+                f"{moving + contents:.1f} kg"
+            ),
+        ),
+    )
+    return held(
+        about,
+        loads=(
+            Load(kind="contents", value=contents),
+            Load(kind="own mass", value=moving, what="moving parts"),
+        ),
+        capacity=Capacity(
+            value=allowed,
+            unit="kg",
+            basis="allowable",
+            source=f"{runner.origin.source}; {FACTORS_FROM}",
+            standing=weakest(runner.origin.standing, "from memory"),
+        ),
+    )
+
+
+def runner_finding(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Finding:
+    """Return the finding about an opening's runners carrying its gross mass."""
+    width = opening.box.width if opening.box else opening.width
+    moving, contents = moving_kg(opening), opening.contents_kg
+    here = (fit.runner, fit.size)
+    found = _judged(opening, pair=here, width=width, moving=moving, contents=contents)
+    allowed = found.capacity or 0.0
+    if not index.design.job.carry:
+        about = About(
+            id=found.id,
+            title=found.title,
+            about=found.about,
+            family=4,
+            source=found.source,
+            standing=found.standing,
+            load_case=found.load_case,
+            working=found.working,
+        )
+        left = 0.9 * allowed - moving
+        return not_proved(
+            about, needs=(NO_CARRY,), advice=(f"it may carry {left:.0f} kg of contents",)
+        )
+    over = moving + contents - 0.9 * allowed
+
+    def other(pair: tuple[Runner, RunnerSize]) -> Trial:
+        runner, size = pair
+        wide = opening.width - 2.0 * runner.side_space.aim
+        longer = moving * size.length / fit.size.length
+        return Trial(
+            words=f"{runner.name} {size.length:g}",
+            find=lambda: _judged(opening, pair=pair, width=wide, moving=longer, contents=contents),
+        )
+
+    def split() -> Finding:
+        return _judged(
+            opening,
+            pair=here,
+            width=width / 2.0,
+            moving=0.6 * moving,
+            contents=contents / 2.0,
+        )
+
+    def lighter() -> Finding:
+        return _judged(opening, pair=here, width=width, moving=moving, contents=contents - over)
+
+    ways = [
+        [other(pair) for pair in _longer(opening, fit)],
+        [other(pair) for pair in _stronger(index, opening, fit)],
+        [Trial(words="split into two drawers of half the width, each", find=split)],
+    ]
+    if over < contents:
+        ways.append([Trial(words=f"{over:.0f} kg of contents taken out", find=lighter)])
+    return advised(found, *ways, otherwise=("less in it: no runner on the shelf carries this",))
+
+
+def _room(opening: OpeningDesign, fit: RunnerFit) -> float:
+    """Return the longest runner that the depth of an opening takes. [mm]."""
+    return opening.depth - fit.set_back - opening.build.back_room + 1.0e-6
+
+
+def _longer(opening: OpeningDesign, fit: RunnerFit) -> Iterator[tuple[Runner, RunnerSize]]:
+    """Yield the lengths up of the same runner that go in."""
+    for size in fit.runner.sizes:
+        if fit.size.length < size.length <= _room(opening, fit):
+            yield fit.runner, size
+
+
+def _stronger(
+    index: Index, opening: OpeningDesign, fit: RunnerFit
+) -> Iterator[tuple[Runner, RunnerSize]]:
+    """Yield runners of other families that go in and carry more, the lightest first."""
+    lock = set(fit.lock.split("-")) if fit.lock else set()
+    rows = [
+        (runner, size)
+        for runner in index.catalogue.runners
+        if runner.name != fit.runner.name and runner.mount == fit.runner.mount
+        for size in runner.sizes
+        if size.length <= _room(opening, fit)
+        and size.length >= 0.8 * fit.size.length
+        and size.rating_kg > fit.size.rating_kg
+        and ("in" not in lock or runner.lock_in)
+        and ("out" not in lock or runner.lock_out)
+    ]
+    yield from sorted(rows, key=lambda row: (row[1].rating_kg, -row[1].length, row[0].name))
+
+
+def _sideways(index: Index, block: BlockDesign, opening: OpeningDesign, fit: RunnerFit) -> Finding:
+    rules, push = index.rules, pushes(index.rules, block.face)
+    force = push.across * opening.gross_kg * G
+    about = About(
+        id=f"RUNNER-SIDEWAYS:{opening.name}",
+        title=f"{opening.name} is not pushed off its runners sideways",
+        about=opening.name,
+        family=4,
+        source=f"F = a m g; {rules.title}: {rules.source.text}",
+        standing=rules.source.shown_as,
+        load_case=f"{rules.name}: {push.across:g} g across the runners, {push.names[2]}",
+        working=(
+            "F = a m g on one pair",
+            f"{push.across:g} x {opening.gross_kg:.1f} kg x {G:g} = {force:.0f} N",
+        ),
+    )
+    rating = fit.runner.lateral_rating_n
+    if not index.design.job.carry:
+        return not_proved(about, needs=(NO_CARRY,))
+    guide = _guide(index, opening, force)
+    if rating is None:
+        return not_proved(
+            about, needs=(f"a stated lateral rating of {fit.runner.name}",), advice=guide
+        )
+    return held(
+        about,
+        loads=(Load(kind="restraint", value=force, what=push.names[2]),),
+        capacity=Capacity(
+            value=rating,
+            unit="N",
+            basis="allowable",
+            source=f"lateral rating of {fit.runner.name}: {fit.runner.origin.source}",
+            standing=fit.runner.origin.standing,
+        ),
+        advice=guide,
+    )
+
+
+def _guide(index: Index, opening: OpeningDesign, force: float) -> tuple[str, ...]:
+    """Return a guide strip that takes the push instead, with the screws that it was tried with."""
+    screw = next((row for row in index.catalogue.screws if row.name == GUIDE_SCREW), None)
+    wall = _bound(index, opening, 0)
+    if screw is None or wall is None:
+        return ()
+    strip = min(12.0, wall.thickness)
+    hold = sideways(
+        screw,
+        head=wall,
+        head_mm=strip,
+        point=wall,
+        point_mm=min(screw.length - strip, wall.thickness),
+        into_edge=False,
+        service_class=index.service_class,
+    )
+    demand = 1.5 * force
+    for count in GUIDE_COUNTS:
+        share = demand / (count * hold.counted.value)
+        if share <= 0.9:
+            return (
+                (
+                    f"a guide strip on the upright each side, {count} {screw.name} and a slip "
+                    f"strip between it and the box, takes {force:.0f} N at {share:.2f}"
+                ),
+                "a stop at its back so that it cannot climb out of the guide",
+            )
+    return (f"a guide each side that takes {force:.0f} N",)
+
+
+def _bound(index: Index, opening: OpeningDesign, side: int) -> Material | None:
+    """Return the sheet of the upright left (0) or right (1) of an opening."""
+    piece = index.pieces.get(opening.bounds[side])
+    return index.material(piece) if piece is not None else None
+
+
+def _stop_about(index: Index, block: BlockDesign, opening: OpeningDesign) -> About:
+    rules, push = index.rules, pushes(index.rules, block.face)
+    force = push.shutting * opening.gross_kg * G
+    return About(
+        id=f"RUNNER-STOP:{opening.name}",
+        title=f"The shut stop of {opening.name} takes the push of its gross mass",
+        about=opening.name,
+        family=4,
+        source=f"F = a m g; {rules.title}: {rules.source.text}",
+        standing=rules.source.shown_as,
+        load_case=f"{rules.name}: {push.shutting:g} g towards its back, {push.names[1]}",
+        working=(
+            "F = a m g",
+            f"{push.shutting:g} x {opening.gross_kg:.1f} kg x {G:g} = {force:.0f} N",
+        ),
+    )
+
+
+def _stop(index: Index, block: BlockDesign, opening: OpeningDesign) -> Finding:
+    push = pushes(index.rules, block.face)
+    force = push.shutting * opening.gross_kg * G
+    about = _stop_about(index, block, opening)
+    if not index.design.job.carry:
+        return not_proved(about, needs=(NO_CARRY,))
+    load = Load(kind="restraint", value=force, what=push.names[1])
+    bearing = _front_bearing(index, opening)
+    if bearing is not None:
+        return held(about, loads=(load,), capacity=bearing, rules=index.rules)
+    wall = _bound(index, opening, 0)
+    advice: tuple[str, ...] = ()
+    if wall is not None:
+        area = STOP_BLOCK[0] * STOP_BLOCK[1]
+        glue = glue_capacity(area_mm2=area, sheets=(wall,), service_class=index.service_class)
+        factor = factor_on("restraint", basis=glue.basis, rules=index.rules)
+        count = max(1, math.ceil(factor * force / (0.9 * glue.value)))
+        share = factor * force / (count * glue.value)
+        advice = (
+            (
+                f"{count} timber block{'s' if count > 1 else ''} {STOP_BLOCK[0]:g} x "
+                f"{STOP_BLOCK[1]:g} mm glued behind the box, each with a 10 mm rubber stop, "
+                f"passes at {share:.2f}"
+            ),
+        )
+    return not_proved(
+        about,
+        needs=(
+            f"a stated rating of the shut stop inside {opening.runner.runner.name}"
+            if opening.runner
+            else "a stop",
+        ),
+        advice=advice,
+    )
+
+
+def _front_bearing(index: Index, opening: OpeningDesign) -> Capacity | None:
+    """Return what an overlay front bears on the edges of the carcass; None for an inset one."""
+    front = opening.front
+    if front is None or opening.build.front != "overlay":
+        return None
+    wall = _bound(index, opening, 0)
+    if wall is None:
+        return None
+    lap = max(0.0, (front[0] - opening.width) / 2.0)
+    area = 2.0 * lap * min(front[1], opening.height)
+    if not area > 0.0:
+        return None
+    strength = sheet_strength(
+        wall,
+        strength=wall.f_compression,
+        duration="instantaneous",
+        service_class=index.service_class,
+    )
+    return replace(
+        strength,
+        value=area * strength.value,
+        unit="N",
+        working=(
+            *strength.working,
+            (
+                f"the overlay front bears on the carcass: A f = {area:.0f} mm² x "
+                f"{strength.value:.1f} N/mm² = {area * strength.value:.0f} N"
+            ),
+        ),
+    )
