@@ -5,13 +5,17 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.plain import plain, rounded
-from stowright.formulas.axles import AxleMasses, axle_masses_kg
+from stowright.formulas.axles import front_share
+from stowright.proofs.axle_cases import axle_cases, scales_of
+from stowright.proofs.vehicle import centre_heights
 
 if TYPE_CHECKING:
-    from stowright.model.bay import Vehicle, VehicleLimits
+    from stowright.formulas.axles import AxleMasses
+    from stowright.model.bay import VehicleLimits
     from stowright.model.design import Design
     from stowright.model.geometry import Point3
     from stowright.model.job import Job
+    from stowright.proofs.axle_cases import AxleCase
 
 __all__ = ["mass_data", "vehicle_data"]
 
@@ -41,37 +45,44 @@ def vehicle_data(job: Job, design: Design) -> dict[str, Any] | None:
 
     ``before`` is the vehicle as weighed with its people; ``after`` has the unit, its contents and
     what else the job adds or removes, the tow ball included. Margins are to the stated limits,
-    negative when over them, null without a limit.
+    negative when over them, null without a limit; ``case_margins`` are the least over all cases.
+    ``unit_change`` is what the empty unit alone puts on each axle.
     """
-    vehicle = job.vehicle
-    if vehicle is None or vehicle.weighed is None:
+    scales = scales_of(design)
+    if scales is None or job.vehicle is None:
         return None
-    if vehicle.wheelbase is None or vehicle.rear_axle_x is None:
-        return None
-    front_x = vehicle.rear_axle_x + vehicle.wheelbase
-    start = AxleMasses(front_kg=vehicle.weighed.front_axle, rear_kg=vehicle.weighed.rear_axle)
-    people = [] if vehicle.people_in_weighed else [(p.mass, front_x - p.x) for p in vehicle.people]
-    before = axle_masses_kg(start=start, items=people, wheelbase_mm=vehicle.wheelbase)
-    added = _added(vehicle, design, front_x)
-    after = axle_masses_kg(start=before, items=added, wheelbase_mm=vehicle.wheelbase)
+    cases = axle_cases(design)
+    full = cases[-1]
+    people = tuple(item for item in full.items if item.kind == "person")
+    before = scales.case("before", people)
+    unit = next(item for item in full.items if item.kind == "unit")
     return {
-        **_axles(after),
-        "margins": _margins(vehicle.limits, after),
-        "limits": plain(vehicle.limits),
-        "before": _axles(before),
-        "after": _axles(after),
-        "weighed_after": plain(vehicle.weighed_after),
+        **_axles(full.masses),
+        "margins": _margins(job.vehicle.limits, full),
+        "case_margins": _least_margins(job.vehicle.limits, cases),
+        "limits": plain(job.vehicle.limits),
+        "before": _axles(before.masses),
+        "after": _axles(full.masses),
+        "unit_change": _axles(scales.change(unit)),
+        "steering_share": rounded(min(front_share(masses=case.masses) for case in cases)),
+        "centre_height": dict(
+            zip(
+                ("unit", "before", "after"),
+                (None if z is None else rounded(z) for z in centre_heights(design)),
+                strict=True,
+            )
+        ),
+        "cases": [_case(case) for case in cases],
+        "weighed_after": plain(job.vehicle.weighed_after),
     }
 
 
-def _added(vehicle: Vehicle, design: Design, front_x: float) -> list[tuple[float, float]]:
-    """Return what is added behind the front axle. [kg, mm]."""
-    gross_kg = design.empty_kg + design.contents_kg
-    added = [(gross_kg, front_x - design.centre[0])]
-    added += [(thing.mass, front_x - thing.x) for thing in vehicle.also]
-    if vehicle.tow_ball is not None:
-        added.append((vehicle.tow_ball.mass, front_x - vehicle.tow_ball.x))
-    return added
+def _case(case: AxleCase) -> dict[str, Any]:
+    items = [
+        {"what": item.what, "mass_kg": rounded(item.mass), "x": rounded(item.x)}
+        for item in case.items
+    ]
+    return {"name": case.name, **_axles(case.masses), "items": items}
 
 
 def _axles(masses: AxleMasses) -> dict[str, Any]:
@@ -82,13 +93,20 @@ def _axles(masses: AxleMasses) -> dict[str, Any]:
     }
 
 
-def _margins(limits: VehicleLimits, masses: AxleMasses) -> dict[str, Any]:
+def _margins(limits: VehicleLimits, case: AxleCase) -> dict[str, Any]:
     pairs = (
-        ("front_axle", limits.front_axle, masses.front_kg),
-        ("rear_axle", limits.rear_axle, masses.rear_kg),
-        ("total", limits.total, masses.total_kg),
+        ("front_axle", limits.front_axle, case.front),
+        ("rear_axle", limits.rear_axle, case.rear),
+        ("total", limits.total, case.total),
     )
     return {name: None if limit is None else rounded(limit - mass) for name, limit, mass in pairs}
+
+
+def _least_margins(limits: VehicleLimits, cases: tuple[AxleCase, ...]) -> dict[str, Any]:
+    rows = [_margins(limits, case) for case in cases]
+    return {
+        name: None if rows[0][name] is None else min(row[name] for row in rows) for name in rows[0]
+    }
 
 
 def _xyz(point: Point3) -> dict[str, Any]:

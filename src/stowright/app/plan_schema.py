@@ -265,5 +265,10 @@ def _masses() -> Schema:
         "margins": margins,
         "before": axles,
         "after": axles,
+        "unit_change": axles,
+        "case_margins": margins,
+        "steering_share": _NUMBER,
+        "centre_height": _object(dict.fromkeys(("unit", "before", "after"), _or_null(_NUMBER))),
+        "cases": _list(_object({"name": _TEXT, "items": _list(_OBJECT)})),
     }
     return {"mass": _object(mass), "vehicle": _or_null(_object(vehicle))}

@@ -1,0 +1,187 @@
+"""Axle masses in every case that is asked: what stands where, and what it puts on each axle."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from stowright.formulas.axles import AxleMasses, axle_change_kg, axle_masses_kg
+from stowright.model.bay import Vehicle
+from stowright.model.design import Design
+
+__all__ = ["AxleCase", "Item", "Scales", "axle_cases", "missing_of", "scales_of", "second_slip"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """Something with a mass, at x in the bay's axes. [kg, mm].
+
+    ``kind`` is ``unit``, ``contents``, ``person``, ``also`` or ``ball``.
+    """
+
+    what: str
+    kind: str
+    mass: float
+    x: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AxleCase:
+    """Axle masses in one case. [kg]."""
+
+    name: str
+    front: float
+    rear: float
+    items: tuple[Item, ...] = ()
+
+    @property
+    def total(self) -> float:
+        """Both axles. [kg]."""
+        return self.front + self.rear
+
+    @property
+    def masses(self) -> AxleMasses:
+        """The two axles as the formulas take them. [kg]."""
+        return AxleMasses(front_kg=self.front, rear_kg=self.rear)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scales:
+    """A vehicle whose axle masses can be worked out."""
+
+    vehicle: Vehicle
+    wheelbase: float
+    front_x: float
+    start: AxleMasses
+
+    def case(self, name: str, items: tuple[Item, ...]) -> AxleCase:
+        """Return the axle masses with some items on board, by moments about the front axle."""
+        masses = axle_masses_kg(
+            start=self.start,
+            items=[(item.mass, self.front_x - item.x) for item in items],
+            wheelbase_mm=self.wheelbase,
+        )
+        return AxleCase(name=name, front=masses.front_kg, rear=masses.rear_kg, items=items)
+
+    def change(self, item: Item) -> AxleMasses:
+        """Return what one item puts on each axle. [kg]."""
+        return axle_change_kg(
+            mass_kg=item.mass,
+            behind_front_mm=self.front_x - item.x,
+            wheelbase_mm=self.wheelbase,
+        )
+
+
+def missing_of(vehicle: Vehicle | None) -> tuple[str, ...]:
+    """Return the names of what a vehicle lacks for its axle masses."""
+    if vehicle is None:
+        return ("vehicle: wheelbase, rear_axle_x, weighed, limits",)
+    names = (
+        ("vehicle.wheelbase", vehicle.wheelbase),
+        ("vehicle.rear_axle_x", vehicle.rear_axle_x),
+        ("vehicle.weighed", vehicle.weighed),
+    )
+    return tuple(name for name, value in names if value is None)
+
+
+def scales_of(design: Design) -> Scales | None:
+    """Return the vehicle as a pair of scales, or None when an input lacks."""
+    vehicle = design.job.vehicle
+    if vehicle is None or vehicle.wheelbase is None or vehicle.rear_axle_x is None:
+        return None
+    if vehicle.weighed is None:
+        return None
+    weighed = vehicle.weighed
+    return Scales(
+        vehicle=vehicle,
+        wheelbase=vehicle.wheelbase,
+        front_x=vehicle.rear_axle_x + vehicle.wheelbase,
+        start=AxleMasses(front_kg=weighed.front_axle, rear_kg=weighed.rear_axle),
+    )
+
+
+def _unit(design: Design) -> Item:
+    x = design.centre_empty[0]
+    return Item(what="unit, empty", kind="unit", mass=design.empty_kg, x=x)
+
+
+def _contents(design: Design) -> tuple[Item, ...]:
+    """Return what is carried, opening by opening; what is placed nowhere counts with the rest."""
+    found = [
+        Item(what=f"in {o.name}", kind="contents", mass=o.contents_kg, x=o.usable.centre[0])
+        for block in design.blocks
+        for o in block.openings
+        if o.contents_kg > 0.0
+    ]
+    rest = design.contents_kg - sum(item.mass for item in found)
+    if rest > 1.0e-6:
+        moment = design.centre[0] * (design.empty_kg + design.contents_kg)
+        moment -= design.centre_empty[0] * design.empty_kg
+        moment -= sum(item.mass * item.x for item in found)
+        found.append(Item(what="other contents", kind="contents", mass=rest, x=moment / rest))
+    return tuple(found)
+
+
+def _also(vehicle: Vehicle) -> tuple[Item, ...]:
+    return tuple(Item(what=a.what, kind="also", mass=a.mass, x=a.x) for a in vehicle.also)
+
+
+def _people(vehicle: Vehicle, *, driver_only: bool) -> tuple[Item, ...]:
+    """Return the people to add to the weighed figures: taken off where those hold them."""
+    seats = [
+        Item(what="driver" if n == 0 else f"person {n + 1}", kind="person", mass=p.mass, x=p.x)
+        for n, p in enumerate(vehicle.people)
+    ]
+    if not vehicle.people_in_weighed:
+        return tuple(seats[:1] if driver_only else seats)
+    if not driver_only:
+        return ()
+    return tuple(
+        Item(what=f"{s.what} not there", kind="person", mass=-s.mass, x=s.x) for s in seats[1:]
+    )
+
+
+def _ball(vehicle: Vehicle) -> tuple[Item, ...]:
+    ball = vehicle.tow_ball
+    if ball is None or ball.mass == 0.0:
+        return ()
+    return (Item(what="tow ball", kind="ball", mass=ball.mass, x=ball.x),)
+
+
+def axle_cases(design: Design) -> tuple[AxleCase, ...]:
+    """Return axle masses as weighed, with the unit alone, driver only, full, and with the ball.
+
+    The unit alone is the weighed vehicle with what was added and taken out, and the empty unit.
+    Cases with the ball stand only where there is mass on it. None when an input lacks.
+    """
+    scales = scales_of(design)
+    if scales is None:
+        return ()
+    vehicle = scales.vehicle
+    also, unit, contents = _also(vehicle), (_unit(design),), _contents(design)
+    ball = _ball(vehicle)
+    driver = (*also, *_people(vehicle, driver_only=True), *unit, *contents)
+    full = (*also, *_people(vehicle, driver_only=False), *unit, *contents)
+    rows = [
+        ("as weighed", ()),
+        ("unit alone", (*also, *unit)),
+        ("driver only, unit full", driver),
+        ("full", full),
+    ]
+    if ball:
+        rows += [
+            ("driver only, unit full, with ball", (*driver, *ball)),
+            ("full, with ball", (*full, *ball)),
+        ]
+    return tuple(scales.case(name, items) for name, items in rows)
+
+
+def second_slip(design: Design) -> AxleCase | None:
+    """Return what the second weighbridge slip should read by the computed masses, or None."""
+    scales = scales_of(design)
+    if scales is None or scales.vehicle.weighed_after is None:
+        return None
+    slip = scales.vehicle.weighed_after
+    seats = () if scales.vehicle.people_in_weighed else _people(scales.vehicle, driver_only=False)
+    contents = _contents(design) if slip.loaded else ()
+    items = (*_also(scales.vehicle), _unit(design), *contents, *seats[: slip.people])
+    return scales.case("second slip, computed", items)
