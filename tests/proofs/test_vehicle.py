@@ -147,7 +147,7 @@ def test_a_second_slip_that_agrees_passes_and_one_that_does_not_says_where_to_lo
     off = found(unit(more=slip(round(expected.front), round(expected.rear) + 60)))
     assert off["SLIP-FRONT"].status == "pass"
     assert off["SLIP-REAR"].status == "fail"
-    assert re.search(r"60 kg more than computed, as if at x = (5[789]\d|6[012]\d) mm", str(off))
+    assert re.search(r"(59|60|61) kg more than computed, as if at x = (5[789]\d|6[012]\d) mm", str(off))
 
 
 def test_the_second_slip_counts_contents_and_people_only_when_they_were_on_board():
