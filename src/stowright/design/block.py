@@ -19,6 +19,7 @@ from stowright.design.over_arches import Lift
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.stowing import Room, Stowing
 from stowright.design.sums import line, stated
+from stowright.design.travel import through_of, travel_warnings
 from stowright.design.usable_box import usable_box
 from stowright.model.design import (
     BlockDesign,
@@ -102,21 +103,37 @@ def stand(
         obstacles=tuple(_grown(s.box, gap) for s in standing),
         beside=beside,
         over_arches=height.lift is not None,
+        through=through_of(context, block),
         shown=context.shown,
     )
     if height.lift is not None:
         usable = _on_bearers(usable, height.lift)
     plan = arrange(context, block, usable, height=height.sum)
     box = _settled(block, usable, plan, height.low)
+    frame = frame_of(block.face, box)
     return StandingBlock(
         block=block,
-        usable=usable,
+        usable=_warned(context, block, usable, plan, frame),
         plan=plan,
         box=box,
-        frame=frame_of(block.face, box),
+        frame=frame,
         packers=height.packers,
         lift=height.lift,
     )
+
+
+def _warned(
+    context: Context, block: Block, usable: UsableBox, plan: Arrangement, frame: BlockFrame
+) -> UsableBox:
+    """Return the box with what does not pass the doorway among its warnings."""
+    openings = tuple(
+        (o, frame.box(across=o.across, depth=Span(low=0.0, high=o.depth), up=o.up))
+        for module in plan.modules
+        for column in module.columns
+        for o in column.openings
+    )
+    found = tuple(travel_warnings(context, block, openings))
+    return replace(usable, warnings=(*usable.warnings, *found)) if found else usable
 
 
 def _on_bearers(usable: UsableBox, lift: Lift) -> UsableBox:

@@ -33,6 +33,7 @@ __all__ = [
     "Hug",
     "Plan",
     "Shown",
+    "Through",
     "headboard_limit",
     "limits_of",
     "plain_mm",
@@ -51,6 +52,22 @@ SAME = 1.0e-6
 def plain_mm(length: float) -> str:
     """Return a length in millimetres to a tenth, as text."""
     return f"{length:.1f} mm"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Through:
+    """The range that a block stays in so that its drawers travel out through the doorway.
+
+    Attributes:
+        axis: Across the doorway: ``y`` at the tail, ``x`` at a side.
+        low, high: Its ends, unbounded where nothing travels out. [mm]
+        words: What the range is, for the limits.
+    """
+
+    axis: Literal["x", "y"]
+    low: float
+    high: float
+    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stowright.design.arch_offer import offers_of
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
+from stowright.design.carrying import carried_in, carry_order, further_in
 from stowright.design.context import Context
 from stowright.design.doorway import doorway_check
 from stowright.design.fixings import FixingResult, all_fixings
@@ -34,6 +35,7 @@ from stowright.model.design import (
     BlockDesign,
     Design,
     LooseThing,
+    ModuleDesign,
     Motion,
     OpeningDesign,
     Skew,
@@ -78,7 +80,8 @@ def design(job: Job, catalogue: Catalogue) -> Design:
     names = tuple(block.name for block in job.blocks)
     parts, placed = mark_pieces(pieces, names, density=context.density)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
-    blocks = tuple(offers.told(_finished(job, m, lumps)) for m in made)
+    first_in = carried_in(tuple(x for m in made for x in m.design.modules))
+    blocks = tuple(offers.told(_finished(job, m, lumps, first_in)) for m in made)
     openings = tuple(o for block in blocks for o in block.openings)
     contents = contents_lumps(openings)
     empty_kg, centre_empty = centre_of(lumps)
@@ -116,7 +119,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
         contents_kg=round(gross_kg - empty_kg, 6),
         centre=centre,
         centre_empty=centre_empty,
-        notes=fixed.notes,
+        notes=(*fixed.notes, *carry_order(first_in)),
     )
 
 
@@ -161,7 +164,9 @@ def _trimmed(piece: Piece, grid: float) -> Piece:
     return replace(piece, length=snap_down(piece.length, grid), width=snap_down(piece.width, grid))
 
 
-def _finished(job: Job, made: BlockPieces, lumps: tuple[Lump, ...]) -> BlockDesign:
+def _finished(
+    job: Job, made: BlockPieces, lumps: tuple[Lump, ...], first_in: tuple[ModuleDesign, ...]
+) -> BlockDesign:
     block = with_masses(made.design, lumps)
     return replace(
         block,
@@ -174,6 +179,7 @@ def _finished(job: Job, made: BlockPieces, lumps: tuple[Lump, ...]) -> BlockDesi
                     module=module.name,
                     face=block.face,
                     module_box=module.box,
+                    standing=further_in(module, first_in),
                 ),
             )
             for module in block.modules

@@ -13,6 +13,7 @@ along y through a side doorway. What is compared:
   diagonal has to pass width and length once.
 * From above: between the walls from its own top up to the rail, where the bay is open above.
 
+What stands further in when a module comes through the tail doorway takes its length off the turns.
 Each of these is a way that works when it fits; a cleverer one may exist, so "assemble inside" says
 that none of them does.
 """
@@ -83,6 +84,7 @@ class _Frame:
     Attributes:
         width, height: Of the opening, reading error off; height may be unbounded.
         ceiling: Under the roof, reading error off; unbounded when open above.
+        free_to: Where along x the first thing stands that was carried in before.
     """
 
     solid: BaySolid
@@ -95,6 +97,7 @@ class _Frame:
     width: float
     height: float
     ceiling: float
+    free_to: float
 
     @property
     def under(self) -> float:
@@ -111,6 +114,7 @@ def doorway_check(
     module_box: Box,
     size: tuple[float, float, float] | None = None,
     order: tuple[str, ...] = ASSEMBLE_INSIDE,
+    standing: tuple[Box, ...] = (),
 ) -> DoorwayCheck:
     """Return by which way a module gets to its place, and with how much room.
 
@@ -122,11 +126,12 @@ def doorway_check(
         module_box: Where it will stand.
         size: (width, height, depth) as carried, seen at its face, when that differs from the box.
         order: How it is built in its place when no way works.
+        standing: What was carried in before it, and stands further in.
     """
     carried = _carried(face, module_box, size)
     solid = bay_solid(bay)
     frames = [
-        _frame(solid, opening, number, module_box, carried)
+        _frame(solid, opening, number, module_box, carried, standing)
         for number, opening in enumerate(bay.openings, start=1)
     ]
     frames.sort(key=lambda f: (-f.width * min(f.height, 1.0e4), f.opening.face != "tail"))
@@ -178,6 +183,7 @@ def _frame(
     number: int,
     box: Box,
     carried: tuple[float, float, float],
+    standing: tuple[Box, ...],
 ) -> _Frame:
     """Return a module before one doorway."""
     error = solid.bay.reading_error
@@ -194,6 +200,7 @@ def _frame(
         width=opening.width - error,
         height=FAR if opening.height is None else opening.height - error,
         ceiling=FAR if roof is None else roof - error,
+        free_to=min((other.x.low for other in standing), default=FAR),
     )
 
 
@@ -403,7 +410,7 @@ def _length(frame: _Frame, high: float) -> float:
     """Return the least net length of the bay up to a height. [mm]."""
     z = Span(low=0.0, high=high)
     cuts = cuts_at(frame.solid.headboard, z=z)
-    return min(cuts.least) - tail_lean_over(frame.solid, z=z)[0]
+    return min(*cuts.least, frame.free_to) - tail_lean_over(frame.solid, z=z)[0]
 
 
 def _room_across(frame: _Frame, *, along: float, high: float) -> float:

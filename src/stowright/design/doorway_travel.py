@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from stowright.model.bay import Bay, Face, Opening
 from stowright.model.geometry import Span
 
-__all__ = ["TravelRoom", "travel_inside_doorway"]
+__all__ = ["TravelRoom", "jambs_of", "travel_inside_doorway"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +52,7 @@ def travel_inside_doorway(*, bay: Bay, face: Face, across: Span, z: Span) -> Tra
     opening = bay.opening(face)
     if opening is None:
         return None
-    jambs = _jambs(bay, opening)
+    jambs = jambs_of(bay, opening)
     error = bay.reading_error
     sill = opening.sill_rise + (error if opening.sill_rise > 0.0 else 0.0)
     over_sill = z.low - sill
@@ -77,7 +77,7 @@ def travel_inside_doorway(*, bay: Bay, face: Face, across: Span, z: Span) -> Tra
     )
 
 
-def _jambs(bay: Bay, opening: Opening) -> Span:
+def jambs_of(bay: Bay, opening: Opening) -> Span:
     """Return the doorway's clear range across, less the errors of its width and its place."""
     error = bay.reading_error
     if opening.face == "tail":

@@ -29,6 +29,7 @@ from stowright.design.box_limits import (
     Hug,
     Plan,
     Shown,
+    Through,
     headboard_limit,
     limits_of,
     plain_mm,
@@ -74,6 +75,7 @@ def usable_box(
     obstacles: tuple[Box, ...] = (),
     beside: Box | None = None,
     over_arches: bool = False,
+    through: Through | None = None,
     shown: Shown = plain_mm,
 ) -> UsableBox:
     """Return the largest box a block can have, and what limits each of its sides.
@@ -92,6 +94,7 @@ def usable_box(
         obstacles: Blocks that stand already, with the gap to them.
         beside: The block that this one stands next to.
         over_arches: The body stands over the arches: 15 above them, 10 clear of their sheet.
+        through: The doorway that its drawers travel out through.
         shown: How a length is printed in the limits.
 
     Raises:
@@ -113,12 +116,16 @@ def usable_box(
         over_arches=over_arches,
         obstacles=obstacles,
     )
-    return _largest(bay, skew, ask, place, beside, shown)
+    return _largest(bay, skew, ask, (place, beside, through), shown)
 
 
 @lru_cache(maxsize=512)
 def _largest(
-    bay: Bay, skew: Skew, ask: Ask, place: Place, beside: Box | None, shown: Shown
+    bay: Bay,
+    skew: Skew,
+    ask: Ask,
+    where: tuple[Place, Box | None, Through | None],
+    shown: Shown,
 ) -> UsableBox:
     """Return the largest box.
 
@@ -126,7 +133,8 @@ def _largest(
     """
     solid = bay_solid(bay)
     view = view_of(solid=solid, skew=skew, ask=ask)
-    for group in _domain_groups(solid, ask.face, place, beside):
+    place, beside, through = where
+    for group in _domain_groups(solid, ask.face, place, beside, through):
         found = [(_best(view, domain, place, beside), domain) for domain in group]
         fitting = [(best, domain) for best, domain in found if best is not None]
         if fitting:
@@ -160,7 +168,7 @@ def _why_not(place: Place) -> str:
 
 
 def _domain_groups(
-    solid: BaySolid, face: Face, place: Place, beside: Box | None
+    solid: BaySolid, face: Face, place: Place, beside: Box | None, through: Through | None
 ) -> tuple[tuple[Domain, ...], ...]:
     """Return the areas to search; a later group is tried when an earlier one has no room."""
     domain = Domain.whole(hugs="" if place.word == "fill" else place.word)
@@ -170,6 +178,8 @@ def _domain_groups(
     doorway = _side_doorway(solid, face, place)
     if doorway is not None:
         domain = domain.narrowed("x", doorway[0], doorway[1])
+    if through is not None:
+        domain = domain.narrowed(through.axis, (through.low, through.high), through.words)
     if beside is None:
         return ((domain,),)
     across = ("y", "x") if face == "tail" else ("x", "y")
