@@ -1,4 +1,4 @@
-"""What stays loose, what is dangerous to carry, what must stay within reach."""
+"""What is dangerous to carry, whether contents fit in height, what must stay within reach."""
 
 from __future__ import annotations
 
@@ -19,32 +19,10 @@ _ASKED = {
 
 
 def keeping_findings(design: Design) -> Iterator[Finding]:
-    """Yield findings about loose things, heights of contents, hazards, people, and access."""
-    yield from _loose(design)
+    """Yield findings about heights of contents, hazards and access."""
     yield from _heights(design)
     yield from _hazards(design)
-    yield from _people(design)
     yield from _access(design)
-
-
-def _loose(design: Design) -> Iterator[Finding]:
-    for thing in design.loose:
-        about = About(
-            id=f"LOOSE:{thing.what}",
-            title=f"{thing.what} in {thing.where} has a positive hold",
-            about=thing.where,
-            family=9,
-            source="common practice: everything that can move is held",
-            standing="common practice",
-            load_case="on the road",
-            working=(f"held by {thing.held_by or 'nothing'}", f"{thing.mass_kg:.1f} kg"),
-        )
-        missing = () if thing.held_by else (f"nothing holds {thing.what}",)
-        yield complete(
-            about,
-            missing=missing,
-            advice=("a strap or net to an anchor, or a drawer it fits into",),
-        )
 
 
 def _heights(design: Design) -> Iterator[Finding]:
@@ -97,24 +75,6 @@ def _hazards(design: Design) -> Iterator[Finding]:
                 needs=("what the local code asks for",),
                 advice=(_ASKED[item.hazard],),
             )
-
-
-def _people(design: Design) -> Iterator[Finding]:
-    space = design.job.bay.people_space
-    if space is not None and space.barrier == "none":
-        yield not_proved(
-            About(
-                id="BARRIER",
-                title="People share the space with the load",
-                about="vehicle",
-                family=9,
-                source="usual caution: restraint figures are driving level, not a crash",
-                standing="common practice",
-                load_case="a crash; no calculation here can show it",
-            ),
-            needs=("a rated barrier between load and people",),
-            advice=("fit a rated barrier or bulkhead before anybody rides with the load",),
-        )
 
 
 def _access(design: Design) -> Iterator[Finding]:

@@ -10,7 +10,7 @@ from stowright.proofs.fixing_lengths import fixing_findings
 from stowright.proofs.keeping import keeping_findings
 from stowright.proofs.loads import load_findings
 from stowright.proofs.platform import platform_findings
-from stowright.proofs.restraint import restraint_findings
+from stowright.proofs.staying import staying_findings
 from stowright.proofs.tolerance import BUILDS, tolerance_findings
 from stowright.proofs.vehicle import vehicle_findings
 
@@ -33,7 +33,7 @@ def prove(design: Design, catalogue: Catalogue, *, builds: int = BUILDS) -> tupl
             *fixing_findings(design),
             *vehicle_findings(design),
             *keeping_findings(design),
-            *restraint_findings(design, catalogue),
+            *staying_findings(design, catalogue),
         )
     )
 

@@ -19,13 +19,14 @@ from stowright.model.given import AnchorDemand
 from stowright.proofs.anchor_strengths import LINKS, LinkName
 from stowright.proofs.judge import About, complete, not_proved, ratio, weakest
 from stowright.proofs.restraint_advice import advice_for
-from stowright.proofs.restraint_bodies import Survey, survey_of
+from stowright.proofs.restraint_bodies import Survey
 from stowright.proofs.restraint_check import (
     Held,
     Key,
+    Study,
     Worst,
-    check_of,
     greatest_use,
+    studied,
     worst_of,
 )
 from stowright.proofs.restraint_forces import SHARING, Case, Forces, Group, cases_of
@@ -44,12 +45,17 @@ _STATICS = "rigid body on its outer lower edge, elastic bolt group (statics)"
 _NO_CARRY = "no carry list: contents count as nothing"
 
 
-def restraint_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
-    """Yield findings about what holds each carcass to the vehicle."""
+def restraint_findings(
+    design: Design, catalogue: Catalogue, study: Study | None = None
+) -> Iterator[Finding]:
+    """Yield findings about what holds each carcass to the vehicle.
+
+    ``study`` is the design looked through before, to save doing it twice.
+    """
     rules = rule_set(design.job.rules)
-    survey = survey_of(design)
-    for body in survey.bodies:
-        yield from _body(survey, check_of(survey, body, catalogue), rules, catalogue)
+    seen = study or studied(design, catalogue)
+    for held in seen.held:
+        yield from _body(seen.survey, held, rules, catalogue)
     drilling = _drilling(design)
     if drilling is not None:
         yield drilling
@@ -58,10 +64,8 @@ def restraint_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding
 def anchor_demands(design: Design, catalogue: Catalogue) -> tuple[AnchorDemand, ...]:
     """Return what each anchor sees under the job's rule set, factor 1.0, in the design's order."""
     rules = rule_set(design.job.rules)
-    survey = survey_of(design)
     found = {}
-    for body in survey.bodies:
-        held = check_of(survey, body, catalogue)
+    for held in studied(design, catalogue).held:
         for row in _demands(held, rules):
             found[row.id] = row
     return tuple(found[a.id] for a in design.anchors if a.id in found)

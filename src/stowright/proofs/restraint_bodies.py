@@ -35,7 +35,8 @@ class StandingBody:
     Attributes:
         x, y: The outer edges that it can turn about: its own bottom, cut back to its packers. [mm]
         pivot_z: Height of these edges. [mm]
-        empty, loaded: Mass and centre, without and with contents.
+        own: The carcass itself with its drawers and runners, nothing shared, no contents.
+        empty, loaded: Mass and centre with its share of decks and wings, without and with contents.
         anchors: What holds it to the vehicle.
         on_floor: Whether it stands on the load floor.
     """
@@ -45,6 +46,7 @@ class StandingBody:
     x: Span
     y: Span
     pivot_z: float
+    own: Weight
     empty: Weight
     loaded: Weight
     anchors: tuple[AnchorPoint, ...]
@@ -107,6 +109,7 @@ def _body(
     contents: dict[tuple[str, str], list[Lump]],
 ) -> StandingBody:
     key = (block.name, module.name)
+    own_kg, own_centre = centre_of(lump for lump in lumps if lump.module == key)
     empty_kg, centre_empty = centre_of(lumps)
     loaded_kg, centre = centre_of([*lumps, *contents.get(key, [])])
     x, y = _edges(design, block, module)
@@ -117,6 +120,7 @@ def _body(
         x=x,
         y=y,
         pivot_z=pivot,
+        own=Weight(mass=own_kg, centre=own_centre),
         empty=Weight(mass=empty_kg, centre=centre_empty),
         loaded=Weight(mass=loaded_kg, centre=centre),
         anchors=tuple(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from stowright.formulas.restraint import RuleSet, restraint_factor
 from stowright.model.bay import Floor
 from stowright.model.catalogue import Catalogue
+from stowright.model.design import Design
 from stowright.proofs.anchor_holds import Hold, holds_of
 from stowright.proofs.anchor_path import path_links
 from stowright.proofs.anchor_strengths import (
@@ -18,10 +19,21 @@ from stowright.proofs.anchor_strengths import (
     factory_link,
     sheet_links,
 )
-from stowright.proofs.restraint_bodies import StandingBody, Survey
+from stowright.proofs.restraint_bodies import StandingBody, Survey, survey_of
 from stowright.proofs.restraint_forces import Case, Forces, Group, Way, cases_of, group_of
 
-__all__ = ["Held", "Key", "Worst", "check_of", "greatest_use", "held_by", "terms_of", "worst_of"]
+__all__ = [
+    "Held",
+    "Key",
+    "Study",
+    "Worst",
+    "check_of",
+    "greatest_use",
+    "held_by",
+    "studied",
+    "terms_of",
+    "worst_of",
+]
 
 #: A case at a factor: way, loaded, factored push and lift.
 type Key = tuple[Way, bool, float, float]
@@ -66,6 +78,21 @@ class Held:
     group: Group | None
     links: tuple[tuple[Link, ...], ...]
     open: tuple[tuple[Hold, Open], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Study:
+    """A design looked through, and each of its carcasses on the bolts that it has."""
+
+    survey: Survey
+    held: tuple[Held, ...]
+
+
+def studied(design: Design, catalogue: Catalogue) -> Study:
+    """Return a design looked through, each carcass on its bolts."""
+    survey = survey_of(design)
+    held = tuple(check_of(survey, body, catalogue) for body in survey.bodies)
+    return Study(survey=survey, held=held)
 
 
 def check_of(survey: Survey, body: StandingBody, catalogue: Catalogue) -> Held:
