@@ -10,7 +10,7 @@ from stowright.cutting import grid
 from stowright.cutting.blocks import lay_on_plate
 from stowright.cutting.plates import regions
 from stowright.cutting.sequence import Saw, sequence
-from stowright.cutting.slots import LEAF, UPWARD
+from stowright.cutting.slots import LEAF, UPWARD, put_last
 from stowright.model.layout import Cut, CutLeaf, CutNode, EdgeTrim, Layout, Offcut, Piece, Unplaced
 
 if TYPE_CHECKING:
@@ -48,11 +48,13 @@ def cut_layouts(
         first_number: Number of the first layout.
     """
     queues = _queues(material)
+    late = frozenset(i for i, kind in enumerate(material.problem.kinds) if kind.waits)
     layouts: list[Layout] = []
     for sheet, roots in _sheets(material, solution):
         plate = material.plates[sheet]
         rips_first = saw.method == "panel"
-        block = lay_on_plate(plate, list(roots), grid.up(saw.kerf), rips_first=rips_first)
+        ordered = [root and put_last(root, late) for root in roots]
+        block = lay_on_plate(plate, ordered, grid.up(saw.kerf), rips_first=rips_first)
         layout = _layout(material, sheet, block, queues, saw)
         alike = layouts[-1] if layouts else None
         if alike is not None and replace(layout, copies=alike.copies) == alike:
@@ -121,7 +123,10 @@ def _layout(
     marked = {leaf.rect: _taken(queues, leaf) for leaf in block.leaves() if leaf.kind >= 0}
     offcuts = _offcuts(block, marked, saw, stock.defects)
     order = Saw(
-        kerf=grid.up(saw.kerf), carry_area=_carry_area(material, sheet, saw), hold=grid.up(saw.hold)
+        kerf=grid.up(saw.kerf),
+        carry_area=_carry_area(material, sheet, saw),
+        hold=grid.up(saw.hold),
+        late=frozenset(i for i, kind in enumerate(material.problem.kinds) if kind.waits),
     )
     steps = sequence(block, order)
     kept = {offcut[0] for offcut in offcuts if offcut[1]}
@@ -259,6 +264,7 @@ def _cut(number: int, step: Step, marked: dict[Rect, _Marked], kept: set[Rect]) 
         kind=kind,
         level=step.level,
         narrow=step.narrow,
+        release="B" if step.late else "A",
     )
 
 

@@ -22,9 +22,9 @@ from stowright.cutting.lifting import Sides, lifted, plain
 from stowright.cutting.programs import cheapest_cover
 
 if TYPE_CHECKING:
-    from stowright.cutting.problem import Kind, Rules
+    from stowright.cutting.problem import Kind, Problem, Rules
 
-__all__ = ["Bound", "StockSize", "lower_bounds"]
+__all__ = ["Bound", "StockSize", "lower_bounds", "stock_sizes"]
 
 type Values = np.ndarray[Any, np.dtype[np.int64]]
 
@@ -99,6 +99,14 @@ class _Row:
         """How many of the best sheets it asks for."""
         best = max(self.capacities)
         return self.value / best if best else 0.0
+
+
+def stock_sizes(problem: Problem) -> tuple[StockSize, ...]:
+    """Return a problem's bins as stock sizes."""
+    kerf = problem.rules.kerf
+    return tuple(
+        StockSize(w=b.w + kerf, h=b.h + kerf, copies=b.copies, cost=b.cost) for b in problem.bins
+    )
 
 
 def lower_bounds(kinds: tuple[Kind, ...], stock: tuple[StockSize, ...], rules: Rules) -> Bound:

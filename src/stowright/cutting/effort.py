@@ -54,8 +54,7 @@ class Progress:
 
     Attributes:
         material: The material that is being laid out.
-        stage: Which stage has ended: ``first answer``, ``solver``, ``fewer sheets`` or
-            ``handier cuts``.
+        stage: Which stage has ended: ``first answer``, ``solver`` or ``fewer sheets``.
         sheets: Sheets of the best layout so far.
         bound: Sheets that no layout can do without.
     """

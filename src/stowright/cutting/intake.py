@@ -266,8 +266,8 @@ def _material(
 
 
 def _kinds(parts: tuple[CutPart, ...]) -> tuple[tuple[Kind, ...], tuple[int, ...]]:
-    """Return the kinds of parts, parts of one size taken together, and each part's kind."""
-    found: dict[tuple[int, int, bool], int] = {}
+    """Return the kinds of parts, those of one size and release together, and each part's kind."""
+    found: dict[tuple[int, int, bool, bool], int] = {}
     copies: list[int] = []
     kind_of: list[int] = []
     for part in parts:
@@ -275,14 +275,14 @@ def _kinds(parts: tuple[CutPart, ...]) -> tuple[tuple[Kind, ...], tuple[int, ...
         turnable = not part.grain
         if turnable and length < width:
             length, width = width, length
-        index = found.setdefault((length, width, turnable), len(copies))
+        index = found.setdefault((length, width, turnable, part.release == "B"), len(copies))
         if index == len(copies):
             copies.append(0)
         copies[index] += part.quantity
         kind_of.append(index)
     kinds = tuple(
-        Kind(length=length, width=width, copies=copies[index], turnable=turnable)
-        for (length, width, turnable), index in found.items()
+        Kind(length=length, width=width, copies=copies[index], turnable=turnable, waits=waits)
+        for (length, width, turnable, waits), index in found.items()
     )
     return kinds, tuple(kind_of)
 

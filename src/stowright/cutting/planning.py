@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING
 
 from stowright.cutting import grid
 from stowright.cutting.assemble import cut_layouts
-from stowright.cutting.bounds import Bound, lower_bounds
+from stowright.cutting.bounds import Bound, lower_bounds, stock_sizes
 from stowright.cutting.effort import EFFORTS, Effort, Progress, Watch
 from stowright.cutting.intake import PANEL_STAGES, Material, by_material, require_sound_input
-from stowright.cutting.portfolio import Search, best_answer, is_proved
+from stowright.cutting.portfolio import Search, is_proved, least_stock, made_handy
 from stowright.cutting.rectangles import check_by_rectangles, check_counts
+from stowright.cutting.releases import by_release, joined
 from stowright.cutting.replay import check_by_replay, check_stages
 from stowright.cutting.searching import Handy
 from stowright.cutting.summary import summed_up
@@ -28,7 +29,7 @@ from stowright.model.layout import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from stowright.cutting.problem import Solution
+    from stowright.cutting.problem import Problem, Solution
     from stowright.model.layout import Layout
 
 __all__ = ["check_plan", "compile_ahead", "lay_out"]
@@ -123,6 +124,10 @@ def check_plan(
     check_counts(plan, parts, stock)
 
 
+_NOISE = 1e-6
+_B_WHOLE = "release B comes from sheets of its own, whole until it is cut; that costs nothing"
+
+
 def compile_ahead() -> None:
     """Compile the search's inner loops now, so that no later run waits for it."""
     part = CutPart(mark="A", length=500.0, width=300.0, material="any", quantity=3)
@@ -142,12 +147,50 @@ def _laid_out(
         watch=run.watch,
         seed=run.seed,
     )
-    answer = best_answer(material.problem, bound, search)
+    answer = least_stock(material.problem, bound, search)
     if answer.missing and not run.allow_unplaced:
         raise CuttingError(_short(material, answer))
+    answer, release_b = _finished(material, answer, search)
     layouts, left = cut_layouts(material, answer, run.saw, first_number)
     result = _result(material, answer, bound, layouts)
-    return layouts, replace(result, stopped=run.watch.stopped), left
+    return layouts, replace(result, stopped=run.watch.stopped, release_b=release_b), left
+
+
+def _finished(material: Material, answer: Solution, search: Search) -> tuple[Solution, str]:
+    """Return an answer made handy, and what keeping the B release's material whole costs.
+
+    Where that costs nothing the two releases come from sheets of their own.
+    """
+    problem = material.problem
+    quiet = replace(search, watch=replace(search.watch, report=None))
+
+    def solve(part: Problem) -> Solution:
+        return least_stock(part, lower_bounds(part.kinds, stock_sizes(part), part.rules), quiet)
+
+    shares = None if answer.missing else by_release(problem, solve)
+    if shares is None:
+        return made_handy(problem, answer, search), _one_release(problem)
+    apart = joined(shares, answer)
+    more = len(apart.patterns) - len(answer.patterns), apart.cost(problem) - answer.cost(problem)
+    if more[0] > 0 or more[1] > _NOISE:
+        return made_handy(problem, answer, search), _price_of_b(material, *more)
+    handy = [replace(s, answer=made_handy(s.problem, s.answer, search)) for s in shares]
+    return joined((handy[0], handy[1]), answer), f"{material.name}: {_B_WHOLE}"
+
+
+def _one_release(problem: Problem) -> str:
+    """Say that the stock does not allow it, where there are two releases."""
+    if len({kind.waits for kind in problem.kinds}) < 2:
+        return ""
+    return "release B cannot have sheets of its own: the stock does not reach for that"
+
+
+def _price_of_b(material: Material, sheets: int, cost: float) -> str:
+    """Say what sheets of its own for the B release would cost."""
+    priced = all(sheet.price is not None for sheet in material.sheets)
+    money = f" ({cost:g} more at the prices given)" if priced and cost > _NOISE else ""
+    many = f"{sheets} sheet{'' if sheets == 1 else 's'} more" if sheets > 0 else "a dearer choice"
+    return f"{material.name}: release B on sheets of its own would take {many}{money}"
 
 
 def _handy(saw: SawSettings) -> Handy:

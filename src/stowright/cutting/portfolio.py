@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from stowright.cutting.bounds import Bound
     from stowright.cutting.problem import Problem, Solution
 
-__all__ = ["Search", "best_answer", "is_proved"]
+__all__ = ["Search", "is_proved", "least_stock", "made_handy"]
 
 _NOISE = 1e-6
 
@@ -46,8 +46,8 @@ def is_proved(problem: Problem, solution: Solution, bound: Bound) -> bool:
     return solution.cost(problem) <= max(bound.cost, solution.cost_bound) + _NOISE
 
 
-def best_answer(problem: Problem, bound: Bound, search: Search) -> Solution:
-    """Return the best answer found; parts are missing in it when the stock does not reach.
+def least_stock(problem: Problem, bound: Bound, search: Search) -> Solution:
+    """Return the cheapest answer found; parts are missing in it when the stock does not reach.
 
     Args:
         problem: The problem.
@@ -61,18 +61,22 @@ def best_answer(problem: Problem, bound: Bound, search: Search) -> Solution:
     if search.effort.place > 0:
         answer = _with_less(problem, answer, bound, search)
         _tell(search, "fewer sheets", answer, bound)
-    if search.effort.finish > 0 and not answer.missing:
-        answer = handier(
-            problem,
-            answer,
-            other=_few_cuts(problem, answer),
-            handy=search.handy,
-            work=search.effort.finish,
-            watch=search.watch,
-            seed=search.seed,
-        )
-        _tell(search, "handier cuts", answer, bound)
     return answer
+
+
+def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
+    """Return an answer on the same stock with fewer lines and settings and a larger offcut."""
+    if not search.effort.finish or answer.missing:
+        return answer
+    return handier(
+        problem,
+        answer,
+        other=_few_cuts(problem, answer),
+        handy=search.handy,
+        work=search.effort.finish,
+        watch=search.watch,
+        seed=search.seed,
+    )
 
 
 def _better(problem: Problem, one: Solution, other: Solution) -> Solution:

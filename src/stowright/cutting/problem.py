@@ -18,12 +18,14 @@ class Kind:
         width: The other size. [1/160 mm]
         copies: How many there are.
         turnable: True when they may lie turned.
+        waits: True for release B: cut later, after a measurement.
     """
 
     length: int
     width: int
     copies: int
     turnable: bool
+    waits: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

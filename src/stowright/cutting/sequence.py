@@ -1,8 +1,9 @@
-"""The cuts of one layout, numbered in an order that a person can follow.
+"""The cuts of a layout in an order that a person can follow.
 
 First the sheet is broken into pieces that one person can carry. Then the cuts go stage by stage
 (long rips before what is cut from the strips), equal settings one after the other, longest lines
-first. Each cut runs edge to edge of the piece in hand and is measured from its lower edge.
+first. Each cut runs edge to edge of the piece in hand and is measured from its lower edge. What
+holds nothing but release B is cut after all the rest.
 """
 
 from __future__ import annotations
@@ -27,11 +28,13 @@ class Saw:
         kerf: Width of a cut. [1/160 mm]
         carry_area: Area that one person can carry. [1/160 mm squared]
         hold: Narrowest piece that can be held while a strip is cut along it. [1/160 mm]
+        late: Kinds of parts that are cut last.
     """
 
     kerf: int
     carry_area: float
     hold: int
+    late: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,6 +51,7 @@ class Step:
         level: Stage, from 1.
         breaks: True for a cut made to lighten a heavy piece.
         narrow: True when the piece in hand is narrower than can be held.
+        late: True when the piece in hand holds nothing but parts that are cut last.
     """
 
     held: Rect
@@ -59,6 +63,7 @@ class Step:
     level: int
     breaks: bool
     narrow: bool
+    late: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +84,12 @@ class _Held:
         axis = self.block.axis
         ends_short = kid[axis] + kid[2 + axis] < self.rect[axis] + self.rect[2 + axis]
         return range(self.first, self.last + ends_short)
+
+    def is_late(self, late: frozenset[int]) -> bool:
+        """Tell whether it holds parts of some kinds and no others."""
+        kids = self.block.kids[self.first : self.last + 1]
+        kinds = {leaf.kind for kid in kids for leaf in kid.leaves() if leaf.kind >= 0}
+        return bool(kinds) and kinds <= late
 
 
 def sequence(sheet: Block, saw: Saw) -> list[Step]:
@@ -103,7 +114,8 @@ def _urgency(held: _Held, steps: list[Step], saw: Saw, *, heavy: bool) -> tuple[
         return -rect[2] * rect[3], held.trail
     setting = _end(held.block.kids[_next_cut(held, saw)].rect, axis) - rect[axis]
     same = bool(steps) and (steps[-1].axis, steps[-1].setting) == (axis, setting)
-    return held.level, not same, -rect[3 - axis], -setting, held.trail
+    is_late = held.is_late(saw.late)
+    return is_late, held.level, not same, -rect[3 - axis], -setting, held.trail
 
 
 def _end(rect: Rect, axis: int) -> int:
@@ -162,6 +174,7 @@ def _cut(held: _Held, after: int, saw: Saw, *, breaks: bool) -> tuple[Step, list
         level=held.level,
         breaks=breaks,
         narrow=rect[2 + axis] < saw.hold and rect[3 - axis] > rect[2 + axis],
+        late=held.is_late(saw.late),
     )
     return step, pieces
 

@@ -10,13 +10,24 @@ of kids is free. So one tree stands for all layouts that differ only in where th
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-__all__ = ["ALONG", "LEAF", "UPWARD", "Slot", "count_kinds", "count_lines", "join", "leaf"]
+__all__ = [
+    "ALONG",
+    "LEAF",
+    "UPWARD",
+    "Slot",
+    "count_kinds",
+    "count_lines",
+    "join",
+    "leaf",
+    "put_last",
+    "renumbered",
+]
 
 LEAF = -1
 ALONG = 0  # kids side by side along the sheet's length; cuts at constant x
@@ -77,6 +88,22 @@ def join(axis: int, kids: list[Slot]) -> Slot:
     along, across = sum(k.extent(axis) for k in flat), max(k.extent(1 - axis) for k in flat)
     w, h = (across, along) if axis else (along, across)
     return Slot(axis, w, h, tuple(flat))
+
+
+def renumbered(slot: Slot, numbers: Sequence[int]) -> Slot:
+    """Return a layout of a part of a problem with the kinds' numbers of the whole."""
+    kids = tuple(renumbered(kid, numbers) for kid in slot.kids)
+    kind = numbers[slot.kind] if slot.kind >= 0 else -1
+    return replace(slot, kids=kids, kind=kind)
+
+
+def put_last(slot: Slot, kinds: frozenset[int]) -> Slot:
+    """Return a layout in which, in each row, what holds nothing but some kinds comes last."""
+    if slot.axis == LEAF:
+        return slot
+    kids = [put_last(kid, kinds) for kid in slot.kids]
+    kids.sort(key=lambda kid: all(part.kind in kinds for part in kid.leaves()))
+    return replace(slot, kids=tuple(kids))
 
 
 def count_kinds(slot: Slot) -> Counter[int]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stowright.cutting.problem import Pattern, Problem, Solution
-from stowright.cutting.slots import count_kinds
+from stowright.cutting.slots import count_kinds, renumbered
 from stowright.cutting.solver import CORRECTIONS, by_packingsolver, fill_one
 
 if TYPE_CHECKING:
@@ -60,13 +60,6 @@ def part_of(problem: Problem, left: Counter[int], bins: list[int]) -> tuple[Prob
     kinds = tuple(replace(problem.kinds[index], copies=left[index]) for index in numbers)
     chosen = tuple(problem.bins[index] for index in bins)
     return replace(problem, kinds=kinds, bins=chosen), numbers
-
-
-def renumbered(slot: Slot, numbers: list[int]) -> Slot:
-    """Return a layout of a part of a problem with the kinds' numbers of the whole."""
-    kids = tuple(renumbered(kid, numbers) for kid in slot.kids)
-    kind = numbers[slot.kind] if slot.kind >= 0 else -1
-    return replace(slot, kids=kids, kind=kind)
 
 
 def _filled(problem: Problem, left: Counter[int], index: int) -> Slot | None:

@@ -182,6 +182,7 @@ class Cut:
             length), ``crosscut`` or ``trim`` (brings a piece to size, the other side is waste).
         level: Stage of the cut, 1 for the first.
         narrow: True when the piece in hand is narrower than can be held: clamp it to a carrier.
+        release: ``"B"`` when the piece in hand holds nothing but parts of that release.
     """
 
     order: int
@@ -194,6 +195,7 @@ class Cut:
     kind: Literal["break", "rip", "crosscut", "trim"]
     level: int
     narrow: bool = False
+    release: Release = "A"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
