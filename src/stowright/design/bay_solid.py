@@ -43,6 +43,7 @@ __all__ = [
     "headboard_x",
     "inner_y",
     "outline_at",
+    "shorthand_only",
     "tail_lean_over",
     "tail_x",
     "wall_y",
@@ -323,9 +324,25 @@ def _warnings(bay: Bay, left: Surface, headboard: Surface) -> tuple[str, ...]:
     return tuple(texts)
 
 
+def shorthand_only(solid: BaySolid) -> bool:
+    """Tell whether the bay is known by its one length and one width alone."""
+    fields = {
+        station.field
+        for surface in (solid.left, solid.headboard)
+        for level in surface.levels
+        for station in level.stations
+    }
+    return fields <= {"bay.width", "bay.length"}
+
+
 def coverage_warnings(solid: BaySolid, *, z: Span) -> tuple[str, ...]:
-    """Return what the readings leave open for a body that fills a range of heights."""
+    """Return what the readings leave open for a body that fills a range of heights.
+
+    Where the bay is one length and one width that is an assumption, not an oddity.
+    """
     texts = list(solid.warnings)
+    if shorthand_only(solid):
+        return tuple(texts)
     for what, surface in (("width", solid.left), ("length", solid.headboard)):
         top = surface.levels[-1]
         if z.high > top.z + SPEAKS_WITHIN:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from stowright.design.arch_offer import offers_of
+from stowright.design.bay_solid import bay_solid, shorthand_only
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.carrying import carried_in, carry_order, further_in
@@ -101,7 +102,11 @@ def design(job: Job, catalogue: Catalogue) -> Design:
         motions=_hung((*(x for m in made for x in m.motions), *platform.motions), fixed),
         loose=(*platform.loose, *_loose(job, stowing, openings)),
         sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums),
-        assumed=(*_thickness_assumed(context.thicknesses), *_stowing_assumed(job)),
+        assumed=(
+            *_thickness_assumed(context.thicknesses),
+            *_upper_assumed(job),
+            *_stowing_assumed(job),
+        ),
         warnings=(
             *job.warnings,
             *(w for s in standing for w in s.usable.warnings),
@@ -225,6 +230,17 @@ def _thickness_assumed(rows: tuple[ThicknessInUse, ...]) -> tuple[Assumption, ..
         )
         for row in rows
         if row.source == "catalogue"
+    )
+
+
+def _upper_assumed(job: Job) -> tuple[Assumption, ...]:
+    """A bay known by one length and one width is taken as upright all round."""
+    if not job.blocks or not shorthand_only(bay_solid(job.bay)):
+        return ()
+    why = "nothing was read higher up: walls and headboard often lean; read one station at the top"
+    return tuple(
+        Assumption(field=field, value="at every height as at the floor", why=why)
+        for field in ("bay.widths", "bay.lengths")
     )
 
 
