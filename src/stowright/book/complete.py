@@ -1,15 +1,29 @@
-"""Whether the book is complete: sizes, two datums, every part and fixing in exactly one step."""
+"""Whether the book is complete: sizes, two datums, steps, counts, figures, dimensions.
+
+What needs no drawing is judged with the plan and stands among its findings; what needs the drawings
+is judged when the book is made. Either kind fails the book.
+"""
 
 from __future__ import annotations
 
+import re
 from collections import Counter
+from collections.abc import Iterator, Mapping
 
+from stowright.drawings.dimension_check import false_dimensions, foreign_sizes
+from stowright.drawings.part_check import missing_sizes
+from stowright.drawings.scene import Scene
+from stowright.errors import BookError
 from stowright.model.finding import Finding
 from stowright.model.part import Part
 from stowright.model.plan import Plan
 from stowright.proofs.judge import About, complete
 
-__all__ = ["book_findings"]
+__all__ = ["book_findings", "drawn_findings", "require_complete"]
+
+#: Names that figures have; a text that looks like one has to be one.
+_FIGURE = re.compile(r"(ga|view|exploded|layout|rod|step|detail|runner|template)-\d+|part-\S+")
+_SHOWN = 6
 
 
 def book_findings(plan: Plan) -> tuple[Finding, ...]:
@@ -21,6 +35,40 @@ def book_findings(plan: Plan) -> tuple[Finding, ...]:
         _finding("BOOK-FIXINGS", "Every fixing is used in exactly one step", _fixings(plan)),
         _finding("BOOK-SCHEDULE", "The schedule counts what is placed", _schedule(plan)),
     )
+
+
+def drawn_findings(
+    plan: Plan, scenes: Mapping[str, Scene], content: Mapping[str, object]
+) -> tuple[Finding, ...]:
+    """Return the findings that need the book's drawings and its content.
+
+    Args:
+        plan: The plan.
+        scenes: The drawings by name.
+        content: What the book says; its texts name the figures that they refer to.
+    """
+    return (
+        _finding(
+            "BOOK-DRAWN", "Every part's drawing gives each feature two datums", _drawn(plan, scenes)
+        ),
+        _finding("BOOK-FIGURES", "Every figure is referred to", _figures(plan, scenes, content)),
+        _finding("BOOK-DIMENSIONS", "Every dimension equals the plan", _dimensions(plan, scenes)),
+    )
+
+
+def require_complete(
+    plan: Plan, scenes: Mapping[str, Scene], content: Mapping[str, object]
+) -> None:
+    """Refuse a book that leaves something out.
+
+    Raises:
+        BookError: Naming what is missing, the first few of each kind.
+    """
+    findings = (*book_findings(plan), *drawn_findings(plan, scenes, content))
+    wrong = [f for f in findings if f.status != "pass"]
+    if wrong:
+        words = "; ".join(f"{f.title}: {', '.join(f.needs or f.working)}" for f in wrong)
+        raise BookError(f"the book is not complete: {words}")
 
 
 def _finding(code: str, title: str, missing: tuple[str, ...]) -> Finding:
@@ -92,3 +140,53 @@ def _schedule(plan: Plan) -> tuple[str, ...]:
         for name, count in sorted(placed.items())
         if listed.get(name) != float(count)
     )
+
+
+def _drawn(plan: Plan, scenes: Mapping[str, Scene]) -> tuple[str, ...]:
+    missing: list[str] = []
+    for part in plan.design.parts:
+        scene = scenes.get(f"part-{part.mark}")
+        missing += [f"{part.mark}: no drawing"] if scene is None else missing_sizes(part, scene)
+    return _few(missing)
+
+
+def _dimensions(plan: Plan, scenes: Mapping[str, Scene]) -> tuple[str, ...]:
+    units = plan.job.units
+    wrong = [line for scene in scenes.values() for line in false_dimensions(scene, units=units)]
+    for part in plan.design.parts:
+        scene = scenes.get(f"part-{part.mark}")
+        wrong += foreign_sizes(part, scene) if scene is not None else []
+    return _few(wrong)
+
+
+def _figures(
+    plan: Plan, scenes: Mapping[str, Scene], content: Mapping[str, object]
+) -> tuple[str, ...]:
+    said = set(_texts({key: value for key, value in content.items() if key != "figures"}))
+    wrong = [f"{name}: nothing refers to it" for name in scenes if name not in said]
+    wrong += [f"{name}: no such figure" for name in sorted(said) if _dangling(name, scenes)]
+    shown = {step.figure for step in plan.making.steps if step.figure}
+    wrong += [f"{name}: its step has no figure" for name in sorted(shown) if name not in scenes]
+    return _few(wrong)
+
+
+def _dangling(text: str, scenes: Mapping[str, Scene]) -> bool:
+    return _FIGURE.fullmatch(text) is not None and text not in scenes
+
+
+def _texts(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, Mapping):
+        for inner in value.values():
+            yield from _texts(inner)
+    elif isinstance(value, list | tuple):
+        for inner in value:
+            yield from _texts(inner)
+
+
+def _few(lines: list[str]) -> tuple[str, ...]:
+    """Return the first lines and how many more there are."""
+    if len(lines) <= _SHOWN:
+        return tuple(lines)
+    return (*lines[:_SHOWN], f"and {len(lines) - _SHOWN} more")

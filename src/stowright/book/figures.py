@@ -1,67 +1,99 @@
-"""The book's drawings as SVG: name, title, text."""
+"""The book's drawings: name, title, scene."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Literal
+from collections.abc import Iterator, Mapping
 
+from stowright.book.options import BookOptions
+from stowright.book.runner_sheets import runner_groups
+from stowright.book.stamp import Stamp
 from stowright.drawings.arrangement import ViewName
+from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
 from stowright.drawings.general_arrangement import arrangement_figure
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.runner_places import members_of
+from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
 from stowright.drawings.scene import Scene
 from stowright.drawings.set_out import set_out_strip
+from stowright.drawings.sheet_frame import PAPERS
 from stowright.drawings.step_figures import step_scenes
-from stowright.drawings.svg import to_svg
+from stowright.drawings.survey_form import survey_figure
 from stowright.errors import OutOfRangeError
 from stowright.model.layout import Layout, StockUse
 from stowright.model.part import Part
 from stowright.model.plan import Plan
 from stowright.units import Unit
 
-__all__ = ["book_figures"]
+__all__ = ["book_scenes"]
+
+type Titled = dict[str, tuple[str, Scene]]
 
 #: Rooms for a part drawing: two on a page where that is large enough, else a page of its own. [mm]
-HALF_PAGE, WHOLE_PAGE = (174.0, 118.0), (174.0, 228.0)
+HALF_PAGE, WHOLE_PAGE = (174.0, 110.0), (174.0, 222.0)
+_VIEWS: dict[ViewName, str] = {
+    "elevation": "Elevation",
+    "plan": "Plan",
+    "section": "Section A–A, along a drawer",
+    "cross": "Section B–B, across a drawer",
+}
 
 
-def book_figures(
-    plan: Plan, *, ink: Literal["colour", "black"], projection: Literal["first", "third"]
-) -> dict[str, tuple[str, str]]:
+def book_scenes(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
     """Return every drawing of the book by name, with its title.
 
     Args:
         plan: The plan.
-        ink: Colour or plain black.
-        projection: First or third angle, for drawings of several views.
+        options: Paper, projection, sheets for drawings.
+        stamp: What title blocks say about the job's state.
     """
-    scenes = {
-        "cover": (
-            plan.job.title,
-            assembled(plan.design, open_by=0.35, width_mm=174.0, height_mm=98.0, name="cover"),
-        ),
-        **_views(plan, projection),
+    cover = assembled(plan.design, open_by=0.35, width_mm=174.0, height_mm=92.0, name="cover")
+    return {
+        "cover": (plan.job.title, cover),
+        "survey": ("Where each reading is taken", survey_figure(plan.job.bay.kind)),
+        **_sheets(plan, options, stamp),
+        **_views(plan, options),
         **_exploded(plan),
         **_layouts(plan),
         **_rods(plan),
+        **_runners(plan, options),
         **_steps(plan),
         **{
             f"part-{part.mark}": (f"{part.mark} {part.name}", _part(part, plan.job.units))
             for part in plan.design.parts
         },
     }
-    return {name: (title, to_svg(scene, ink=ink)) for name, (title, scene) in scenes.items()}
 
 
-def _views(plan: Plan, projection: Literal["first", "third"]) -> dict[str, tuple[str, Scene]]:
+def _sheets(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
+    """Return the general arrangement of each block on framed sheets, where they are wanted."""
+    if options.drawings != "large":
+        return {}
+    sheets = arrangement_sheets(
+        plan.design,
+        projection=options.projection,
+        paper=PAPERS["A3" if options.paper == "a4" else "ANSI B"],
+        units=plan.job.units,
+        issue=Issue(
+            owner=plan.job.client,
+            title=plan.job.title,
+            job=stamp.job,
+            revision=stamp.revision,
+            date=stamp.date,
+        ),
+    )
+    return {f"ga-{n}": (scene.title, scene) for n, scene in enumerate(sheets, start=1)}
+
+
+def _views(plan: Plan, options: BookOptions) -> Titled:
     """Return plan, elevation and section, a figure each, for each block's face.
 
     First angle shows the elevation before the plan, third angle the plan first.
     """
-    order: tuple[ViewName, ...] = ("elevation", "plan", "section")
-    if projection == "third":
-        order = ("plan", "elevation", "section")
+    order: tuple[ViewName, ...] = ("elevation", "plan", "section", "cross")
+    if options.projection == "third":
+        order = ("plan", "elevation", "section", "cross")
     scenes: list[tuple[str, Scene]] = []
     for n, block in enumerate(plan.design.blocks):
         for view in order:
@@ -70,34 +102,35 @@ def _views(plan: Plan, projection: Literal["first", "third"]) -> dict[str, tuple
             scene = arrangement_figure(
                 plan.design, view, units=plan.job.units, block=block.name, room=(174.0, 205.0)
             )
-            scenes.append((f"{view.capitalize()}, {block.name}", scene))
+            scenes.append((f"{_VIEWS[view]}, {block.name}", scene))
     return {f"view-{n}": pair for n, pair in enumerate(scenes, start=1)}
 
 
-def _exploded(plan: Plan) -> dict[str, tuple[str, Scene]]:
+def _exploded(plan: Plan) -> Titled:
     scenes = exploded_set(plan.design, width_mm=172.0, height_mm=205.0)
+    of = f" ({{}} of {len(scenes)})" if len(scenes) > 1 else ""
     return {
-        f"exploded-{n}": (f"Exploded, with marks ({n} of {len(scenes)})", scene)
+        f"exploded-{n}": (f"{scene.title}, moved apart, with marks{of.format(n)}", scene)
         for n, scene in enumerate(scenes, start=1)
     }
 
 
-def _layouts(plan: Plan) -> dict[str, tuple[str, Scene]]:
-    stock = {use.sheet: use for use in plan.cutting.stock}
+def _layouts(plan: Plan) -> Titled:
+    stock = {(use.sheet, use.material): use for use in plan.cutting.stock}
     releases = {part.mark: part.release for part in plan.design.parts}
     return {
         f"layout-{layout.number}": (
             f"Sheet layout {layout.number}",
-            _layout(layout, stock[layout.sheet], plan.job.units, releases),
+            _layout(layout, stock[layout.sheet, layout.material], plan.job.units, releases),
         )
         for layout in plan.cutting.layouts
     }
 
 
-def _rods(plan: Plan) -> dict[str, tuple[str, Scene]]:
+def _rods(plan: Plan) -> Titled:
     """Return a set-out figure of the first opening of every kind and size."""
     seen: set[tuple[object, ...]] = set()
-    found: dict[str, tuple[str, Scene]] = {}
+    found: list[tuple[str, Scene]] = []
     for block in plan.design.blocks:
         for opening in block.openings:
             alike = (opening.fill, opening.width, opening.height, opening.depth, opening.box)
@@ -105,10 +138,35 @@ def _rods(plan: Plan) -> dict[str, tuple[str, Scene]]:
                 continue
             seen.add(alike)
             scene = set_out_strip(
-                plan.design, opening.name, units=plan.job.units, room=(174.0, 205.0)
+                plan.design, opening.name, units=plan.job.units, room=(174.0, 200.0)
             )
-            found[f"rod-{opening.name}"] = (f"Rods of {opening.name}", scene)
-    return {f"rod-{n}": value for n, value in enumerate(found.values(), start=1)}
+            found.append((f"Rods of {opening.name}", scene))
+    return {f"rod-{n}": value for n, value in enumerate(found, start=1)}
+
+
+def _runners(plan: Plan, options: BookOptions) -> Titled:
+    """Return each runner sheet's drawing, and the drilling templates that fit a page."""
+    found: Titled = {}
+    templates: list[tuple[str, Scene]] = []
+    for number, (opening, names) in enumerate(runner_groups(plan), start=1):
+        left = [m for m in members_of(plan.design, opening) if m.side == "left"]
+        scene = runner_figure(
+            left, units=plan.job.units, room=(174.0, 150.0), name=f"runner-{number}"
+        )
+        found[f"runner-{number}"] = (f"Runners of {', '.join(names)}", scene)
+        templates += _templates(plan, options, opening.name)
+    for number, pair in enumerate(templates, start=1):
+        found[f"template-{number}"] = pair
+    return found
+
+
+def _templates(plan: Plan, options: BookOptions, name: str) -> Iterator[tuple[str, Scene]]:
+    paper = PAPERS["A4" if options.paper == "a4" else "ANSI A"]
+    opening = plan.design.opening(name)
+    for member in members_of(plan.design, opening):
+        if member.side == "left" and template_fits(member, paper):
+            scene = runner_template(member, units=plan.job.units, paper=paper, title=name)
+            yield scene.title, scene
 
 
 def _layout(layout: Layout, stock: StockUse, units: Unit, releases: Mapping[str, str]) -> Scene:
@@ -121,7 +179,7 @@ def _layout(layout: Layout, stock: StockUse, units: Unit, releases: Mapping[str,
     return layout_drawing(layout, stock=stock, units=units, room=tall, releases=releases)
 
 
-def _steps(plan: Plan) -> dict[str, tuple[str, Scene]]:
+def _steps(plan: Plan) -> Titled:
     named = [step for step in plan.making.steps if step.figure]
     scenes = step_scenes(plan.design, plan.making.steps)
     return {step.figure: (step.title, scene) for step, scene in zip(named, scenes, strict=False)}

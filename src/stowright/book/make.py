@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-import json
-import tempfile
-from collections.abc import Mapping
-from importlib import resources
-from pathlib import Path
 from typing import Literal
 
-import typst
-
+from stowright.book.complete import require_complete
 from stowright.book.content import book_content
-from stowright.book.figures import book_figures
-from stowright.drawings.lettering import font_folder
-from stowright.errors import BookError
+from stowright.book.figures import book_scenes
+from stowright.book.options import BookOptions
+from stowright.book.stamp import stamp_of
+from stowright.book.typeset import typeset
+from stowright.drawings.sheet_frame import projection_symbol
+from stowright.drawings.svg import to_svg
 from stowright.model.plan import Plan
 
 __all__ = ["make_book"]
@@ -26,52 +23,37 @@ def make_book(
     paper: Literal["a4", "letter"] = "a4",
     ink: Literal["colour", "black"] = "colour",
     projection: Literal["first", "third"] = "first",
+    drawings: Literal["page", "large"] = "page",
+    revision: str = "",
+    date: str = "",
 ) -> bytes:
-    """Return the plan book. The same plan gives the same bytes.
+    """Return the plan book. The same plan and options give the same bytes.
 
     Args:
         plan: The plan.
         paper: A4 (ISO 216) or US Letter.
         ink: Colour or plain black.
         projection: First or third angle for drawings of several views.
+        drawings: ``large`` sets the general arrangement on A3 (11 × 17 in with Letter).
+        revision: Printed on every page when given.
+        date: The same.
 
     Raises:
-        BookError: If the book does not typeset.
+        BookError: If the book is not complete or does not typeset.
     """
-    figures = book_figures(plan, ink=ink, projection=projection)
-    titles = {name: title for name, (title, _) in figures.items()}
-    content = book_content(plan, titles, ink=ink)
-    template = resources.files("stowright.book").joinpath("templates/book.typ").read_bytes()
-    with tempfile.TemporaryDirectory(prefix="stowright-") as folder:
-        _write(Path(folder), template, content, figures)
-        return _typeset(Path(folder), paper)
-
-
-def _write(
-    folder: Path,
-    template: bytes,
-    content: Mapping[str, object],
-    figures: Mapping[str, tuple[str, str]],
-) -> None:
-    (folder / "book.typ").write_bytes(template)
-    text = json.dumps(content, ensure_ascii=False)
-    (folder / "content.json").write_text(text, encoding="utf-8")
-    for name, (_, svg) in figures.items():
-        (folder / f"{name}.svg").write_text(svg, encoding="utf-8")
-
-
-def _typeset(folder: Path, paper: str) -> bytes:
-    try:
-        made = typst.compile(
-            str(folder / "book.typ"),
-            root=str(folder),
-            font_paths=[str(font_folder())],
-            ignore_system_fonts=True,
-            sys_inputs={"paper": paper},
-            timestamp=0,
-        )
-    except typst.TypstError as error:
-        raise BookError(f"the book does not typeset: {error}") from error
-    if not isinstance(made, bytes):
-        raise BookError("the book came out in more than one piece")
-    return made
+    options = BookOptions(
+        paper=paper,
+        ink=ink,
+        projection=projection,
+        drawings=drawings,
+        revision=revision,
+        date=date,
+    )
+    stamp = stamp_of(plan.job, revision=revision, date=date)
+    scenes = book_scenes(plan, options, stamp)
+    titles = {name: title for name, (title, _) in scenes.items()}
+    content = book_content(plan, titles, ink=ink, stamp=stamp, projection=projection)
+    require_complete(plan, {name: scene for name, (_, scene) in scenes.items()}, content)
+    figures = {name: to_svg(scene, ink=ink) for name, (_, scene) in scenes.items()}
+    figures["angle"] = to_svg(projection_symbol(projection), ink=ink)
+    return typeset("book", content, figures, inputs={"paper": paper, "drawings": drawings})

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from stowright.model.design import Design
-from stowright.model.finding import Finding
-from stowright.model.layout import CuttingPlan, Layout
+from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making
 from stowright.model.part import Part
 from stowright.model.plan import Plan
@@ -14,11 +13,9 @@ from stowright.units import format_length
 
 __all__ = [
     "Length",
+    "Rows",
     "anchor_rows",
     "axle_rows",
-    "bay_rows",
-    "count_rows",
-    "cut_rows",
     "cutting_rows",
     "gap_rows",
     "hardware_rows",
@@ -29,65 +26,6 @@ __all__ = [
 
 type Length = Callable[[float], str]
 type Rows = list[list[str]]
-
-
-def bay_rows(plan: Plan, length: Length) -> Rows:
-    """Return every reading of the bay: field, what it is, what was read."""
-    bay = plan.job.bay
-    rows: Rows = [
-        ["bay.length", "length on the floor", length(bay.length)],
-        ["bay.width", "width on the floor", length(bay.width)],
-    ]
-    for name, what, value in (
-        ("bay.rail", "floor to the top of the side rail", bay.rail),
-        ("bay.clear_height", "floor to roof or canopy", bay.clear_height),
-    ):
-        if value is not None:
-            rows.append([name, what, length(value)])
-    for i, w in enumerate(bay.widths, start=1):
-        where = f"width {length(w.at)} from the tail, {length(w.height)} up"
-        read = length(w.width) if w.centred else f"left {length(w.left)}, right {length(w.right)}"
-        rows.append([f"bay.widths[{i}]", where, read])
-    for i, b in enumerate(bay.between, start=1):
-        rows.append(
-            [
-                f"bay.between[{i}]",
-                f"between the arches, {length(b.at)} from the tail",
-                length(b.width),
-            ]
-        )
-    for i, s in enumerate(bay.lengths, start=1):
-        where = f"length {length(s.height)} up, {_side(s.y, length)}"
-        rows.append([f"bay.lengths[{i}]", where, length(s.length)])
-    for i, lean in enumerate(bay.tail_lean, start=1):
-        rows.append(
-            [
-                f"bay.tail_lean[{i}]",
-                f"shut tail stands in, {length(lean.height)} up",
-                length(lean.x),
-            ]
-        )
-    for i, a in enumerate(bay.arches, start=1):
-        rows.append(
-            [
-                f"bay.arches[{i}]",
-                f"{a.side} arch: start, end, height, reach",
-                f"{length(a.start)}, {length(a.end)}, {length(a.height)}, {length(a.reach)}",
-            ]
-        )
-    if bay.diagonals is not None:
-        one, two = bay.diagonals
-        rows.append(["bay.diagonals", "corner to corner", f"{length(one)}, {length(two)}"])
-    for o in bay.openings:
-        high = f" × {length(o.height)}" if o.height is not None else ", open above"
-        rows.append(["bay.opening", f"doorway at the {o.face}", length(o.width) + high])
-    return rows
-
-
-def _side(y: float, length: Length) -> str:
-    if abs(y) < 0.05:
-        return "on the centre line"
-    return f"{length(abs(y))} to the {'left' if y > 0.0 else 'right'}"
 
 
 def cutting_rows(parts: Iterable[Part], release: str, length: Length) -> Rows:
@@ -137,19 +75,6 @@ def hardware_rows(making: Making) -> Rows:
             "" if row.price is None else f"{row.price:.2f}",
         ]
         for row in making.schedule
-    ]
-
-
-def cut_rows(layout: Layout, length: Length) -> Rows:
-    """Return the numbered cuts of a layout."""
-    return [
-        [
-            str(cut.order),
-            cut.kind,
-            length(cut.setting),
-            ", ".join(leaf.name for leaf in cut.leaves if leaf.name) or "rest",
-        ]
-        for cut in layout.cuts
     ]
 
 
@@ -208,14 +133,6 @@ def axle_rows(plan: Plan) -> Rows:
         for f in plan.findings
         if f.id in {"VEHICLE-FRONT", "VEHICLE-REAR", "VEHICLE-TOTAL"}
     ]
-
-
-def count_rows(findings: tuple[Finding, ...]) -> Rows:
-    """Return how many findings have each status as shown."""
-    counts: dict[str, int] = {}
-    for finding in findings:
-        counts[finding.shown] = counts.get(finding.shown, 0) + 1
-    return [[name, str(counts[name])] for name in sorted(counts)]
 
 
 def gap_rows(design: Design, length: Length) -> Rows:

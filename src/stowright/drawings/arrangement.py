@@ -12,7 +12,11 @@ from stowright.units import Unit
 
 __all__ = ["Arrangement", "ViewName", "dot"]
 
-type ViewName = Literal["plan", "elevation", "section"]
+type ViewName = Literal["plan", "elevation", "section", "cross"]
+
+
+#: Where along an opening's depth the cross section runs.
+_CROSS = 0.4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +42,7 @@ class Arrangement:
         across, inward, up = self.block.axes
         if view == "plan":
             return Sight(right=across, up=inward, look=_minus(up))
-        if view == "elevation":
+        if view in {"elevation", "cross"}:
             return Sight(right=across, up=up, look=inward)
         return Sight(right=inward, up=up, look=_minus(across))
 
@@ -64,6 +68,15 @@ class Arrangement:
             low, high = self.span(across)
             return (low + high) / 2.0
         return dot(self.opening.at, across) + self.opening.width / 2.0
+
+    @property
+    def cross_at(self) -> float:
+        """Where the cross section's plane lies along the block, clear of a middle rail. [mm]."""
+        inward = self.block.axes[1]
+        if self.opening is None:
+            low, high = self.span(inward)
+            return low + _CROSS * (high - low)
+        return dot(self.opening.at, inward) + _CROSS * self.opening.depth
 
 
 def _minus(a: Point3) -> Point3:

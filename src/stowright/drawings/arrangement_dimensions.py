@@ -18,6 +18,7 @@ from stowright.units import format_length
 
 __all__ = [
     "clearance_notes",
+    "cross_dimensions",
     "drawn_extent",
     "elevation_dimensions",
     "plan_dimensions",
@@ -30,8 +31,13 @@ _FAR = 1.0e5
 _NEAR = 0.05
 
 
-def plan_dimensions(arrangement: Arrangement) -> list[Item]:
-    """Return depth and width of the block, room in front of it, travel and tailgate."""
+def plan_dimensions(arrangement: Arrangement, *, top: float) -> list[Item]:
+    """Return depth and width of the block, room in front of it, travel and tailgate.
+
+    Args:
+        arrangement: The block and the scale.
+        top: Paper y of what is drawn highest: other blocks' open drawers too. [mm]
+    """
     s = arrangement.scale
     across, inward, _ = arrangement.block.axes
     a0, a1 = arrangement.span(across)
@@ -43,7 +49,7 @@ def plan_dimensions(arrangement: Arrangement) -> list[Item]:
         *_run((a1 * s, i0 * s), [(a1, i1), (a1, back)], i0, "y", beside, 1, arrangement),
         _length((a1, front), (a1, i0), "y", beside, arrangement),
     ]
-    over = max(_bay_extent(arrangement, inward)[1], i1) * s + _LINE + 3.0
+    over = max(_bay_extent(arrangement, inward)[1] * s, i1 * s, top) + _LINE + 3.0
     edges = sorted({e for m in arrangement.block.modules for e in _module_edges(m.box, across)})
     items += _run((a0 * s, i1 * s), [(e, i1) for e in edges], a0, "x", over, 1, arrangement)
     out = min(left, a0) * s - _LINE
@@ -59,14 +65,19 @@ def plan_dimensions(arrangement: Arrangement) -> list[Item]:
     return items
 
 
-def elevation_dimensions(arrangement: Arrangement) -> list[Item]:
-    """Return heights from the floor, and widths from the left wall at the face."""
+def elevation_dimensions(arrangement: Arrangement, *, outer: float) -> list[Item]:
+    """Return heights from the floor, and widths from the left wall at the face.
+
+    Args:
+        arrangement: The block and the scale.
+        outer: Paper x of what is drawn farthest left. [mm]
+    """
     s = arrangement.scale
     across, inward, _ = arrangement.block.axes
     a0, a1 = arrangement.span(across)
     left, right = _clear_line(arrangement, across, arrangement.span(inward)[0])
     heights = [(a0, z) for z in _heights(arrangement)]
-    beside = min(left, a0) * s - _LINE
+    beside = min(left * s, a0 * s, outer) - _LINE
     widths = [(a0, 0.0), (a1, 0.0), (right, 0.0)]
     return [
         *_run((a0 * s, 0.0), heights, 0.0, "y", beside, -1, arrangement),
@@ -97,6 +108,44 @@ def section_dimensions(arrangement: Arrangement) -> list[Item]:
         ends = ((i0 - slides[0].travel, moving["up"][-1]), (i0, moving["up"][-1]))
         items.append(_length(*ends, "x", top, arrangement, note="travel"))
     return items
+
+
+def cross_dimensions(arrangement: Arrangement, *, outer: float) -> list[Item]:
+    """Return widths from the left wall and heights from the floor, the sectioned drawer's too.
+
+    Args:
+        arrangement: The block and the scale.
+        outer: Paper x of what is drawn farthest left. [mm]
+    """
+    s = arrangement.scale
+    across, _, up = arrangement.block.axes
+    a0, a1 = arrangement.span(across)
+    left, right = _clear_line(arrangement, across, arrangement.cross_at)
+    widths, heights = [a0, a1, right], _heights(arrangement)
+    opening = arrangement.opening
+    if opening is not None:
+        start = dot(opening.at, across)
+        widths += [start, start + opening.width]
+        floor = dot(opening.at, up)
+        heights += [floor, floor + opening.height]
+        if opening.runner is not None and opening.box is not None:
+            side = opening.runner.side_space
+            widths += [start + side, start + side + opening.box.width]
+            heights += [floor + opening.runner.line, *_moving_spans(arrangement)["up"]]
+    under = -_LINE
+    beside = outer - _LINE
+    return [
+        *_run((left * s, 0.0), [(w, 0.0) for w in widths], left, "x", under, -1, arrangement),
+        *_run(
+            (min(left, a0) * s, 0.0),
+            [(min(left, a0), z) for z in sorted({round(h, 3) for h in heights})],
+            0.0,
+            "y",
+            beside,
+            -1,
+            arrangement,
+        ),
+    ]
 
 
 def clearance_notes(arrangement: Arrangement) -> list[Note]:

@@ -14,10 +14,12 @@ import shapely.affinity
 from stowright.drawings.arrangement import Arrangement, ViewName, dot
 from stowright.drawings.arrangement_dimensions import (
     clearance_notes,
+    cross_dimensions,
     elevation_dimensions,
     plan_dimensions,
     section_dimensions,
 )
+from stowright.drawings.arrangement_planes import cutting_planes, runner_sections
 from stowright.drawings.bay_lines import (
     Note,
     anchor_marks,
@@ -30,7 +32,7 @@ from stowright.drawings.extent import Bounds, bounds
 from stowright.drawings.linetypes import Fill, Pen
 from stowright.drawings.ortho import Silhouette, Visible, silhouette, uncovered, visible
 from stowright.drawings.part_notes import Tip, led_note
-from stowright.drawings.scene import Item, Line, Polyline, Region, Symbol, Text
+from stowright.drawings.scene import Item, Polyline, Region, Text
 from stowright.drawings.space import Space
 from stowright.model.design import Motion
 from stowright.model.geometry import Point2, Point3
@@ -51,8 +53,10 @@ def arrangement_view(arrangement: Arrangement, view: ViewName) -> tuple[Item, ..
         items, notes = _plan(arrangement)
     elif view == "elevation":
         items, notes = _elevation(arrangement)
-    else:
+    elif view == "section":
         items, notes = _section(arrangement)
+    else:
+        items, notes = _cross(arrangement)
     box = bounds(items)
     room = Bounds(
         left=box.left - _AROUND,
@@ -64,7 +68,7 @@ def arrangement_view(arrangement: Arrangement, view: ViewName) -> tuple[Item, ..
     space.take(items)
     placed: list[Item] = []
     if view == "plan":
-        placed += _cutting_plane(arrangement, space)
+        placed += cutting_planes(arrangement, space)
         placed += _anchor_names(arrangement, space)
     if view == "elevation":
         placed += _opening_names(arrangement, space)
@@ -95,7 +99,7 @@ def _plan(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
             items += _moved_out(arrangement, "plan", motion)
     items += areas
     items += symbols
-    items += plan_dimensions(arrangement)
+    items += plan_dimensions(arrangement, top=bounds(items).top)
     return items, [*clearance_notes(arrangement), *notes, *anchor_notes]
 
 
@@ -105,24 +109,6 @@ def _covers(arrangement: Arrangement) -> Iterator[Item]:
         if placed.role in _COVERS:
             shape = _silhouette(arrangement, "plan", placed).shape
             yield _outline(shape, arrangement.scale, "phantom")
-
-
-def _cutting_plane(arrangement: Arrangement, space: Space) -> list[Item]:
-    """Return the ends of the section's plane on the plan, far enough out to be legible."""
-    x = arrangement.cut_at * arrangement.scale
-    low, high = (end * arrangement.scale for end in arrangement.span(arrangement.block.axes[1]))
-    items: list[Item] = []
-    for edge, out in ((high, 1.0), (low, -1.0)):
-        trial: tuple[Item, ...] = ()
-        for reach in (5.0, 7.0, 9.0, *(float(r) for r in range(11, 80, 3))):
-            end = (x, edge + out * reach)
-            line = Line(start=(x, edge + out * 1.0), end=end, pen="cutting")
-            trial = (line, Symbol(kind="section-arrow", at=end, size=4.0, turn=90.0, text="A"))
-            if space.free_for(trial):
-                break
-        space.take(trial)
-        items += trial
-    return items
 
 
 # Elevation ---------------------------------------------------------------------------------------
@@ -138,7 +124,7 @@ def _elevation(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
     bay = elevation_bay(design, flat, at=block.face_at, axis=axis)
     shown = [p for p in design.placed if p.block == block.name or p.role in _COVERS]
     items = _in_the_bay(arrangement, bay, _silhouettes(arrangement, "elevation", shown))
-    items += elevation_dimensions(arrangement)
+    items += elevation_dimensions(arrangement, outer=bounds(items).left)
     return items, []
 
 
@@ -208,7 +194,7 @@ def _section(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
     across = block.axes[0]
     at = arrangement.cut_at * (across[0] + across[1])  # an axis is plus or minus one unit
     axis = "x" if block.face == "tail" else "y"
-    cut, beyond = _split(arrangement)
+    cut, beyond = _split(arrangement, "section", -arrangement.cut_at)
     bay = section_bay(design, flat, at=at, axis=axis)
     names = {c.placed.id for c in cut}
     items = _in_the_bay(arrangement, bay, [*cut, *beyond], cut=names)
@@ -220,11 +206,31 @@ def _section(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
     return items, []
 
 
-def _split(arrangement: Arrangement) -> tuple[list[Silhouette], list[Silhouette]]:
+def _cross(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
+    """Return the section across the block, its runners shown as the sections that they are."""
+    design, block = arrangement.design, arrangement.block
+
+    def flat(point: Point3) -> Point2:
+        return arrangement.flat("cross", point)
+
+    inward = block.axes[1]
+    axis = "x" if block.face == "tail" else "y"
+    at = arrangement.cross_at * (inward[0] + inward[1])
+    cut, beyond = _split(arrangement, "cross", arrangement.cross_at)
+    bay = elevation_bay(design, flat, at=at, axis=axis, cut=True)
+    names = {c.placed.id for c in cut}
+    items = _in_the_bay(arrangement, bay, [*cut, *beyond], cut=names)
+    items += runner_sections(arrangement)
+    items += cross_dimensions(arrangement, outer=bounds(items).left)
+    return items, []
+
+
+def _split(
+    arrangement: Arrangement, view: ViewName, plane: float
+) -> tuple[list[Silhouette], list[Silhouette]]:
     """Return the parts that the plane cuts, brought to the front, and those that lie beyond."""
-    plane = -arrangement.cut_at
     cut, beyond = [], []
-    for one in _silhouettes(arrangement, "section", arrangement.design.placed):
+    for one in _silhouettes(arrangement, view, arrangement.design.placed):
         if one.near < plane < one.far:
             cut.append(replace(one, near=-1e9, far=-1e9))
         elif one.near >= plane:

@@ -102,7 +102,9 @@ def _middle(ring: tuple[Point2, ...]) -> Point2:
 # Elevation and section ---------------------------------------------------------------------------
 
 
-def elevation_bay(design: Design, flat: Flat, *, at: float, axis: str) -> list[Item]:
+def elevation_bay(
+    design: Design, flat: Flat, *, at: float, axis: str, cut: bool = False
+) -> list[Item]:
     """Return floor, walls, rail and doorway as seen at a block's face.
 
     Args:
@@ -110,6 +112,7 @@ def elevation_bay(design: Design, flat: Flat, *, at: float, axis: str) -> list[I
         flat: The view.
         at: Where the face lies on its axis. [mm]
         axis: ``x`` for a block that opens to the tail, ``y`` for one that opens sideways.
+        cut: True for a section at ``at``: the arches that it cuts are seen, not hidden.
     """
     bay = design.job.bay
     solid = bay_solid(bay)
@@ -119,7 +122,7 @@ def elevation_bay(design: Design, flat: Flat, *, at: float, axis: str) -> list[I
         left = [(at, wall_y(solid, side="left", x=at, z=z), z) for z in levels]
         right = [(at, -wall_y(solid, side="right", x=at, z=z), z) for z in levels]
         items: list[Item] = [_run([*reversed(left), *right], flat, "light")]
-        items += _arch_faces(solid, flat)
+        items += _arch_faces(solid, flat, at=at if cut else None)
         if bay.rail is not None:
             items += _level_line(flat, (at, left[-1][1], bay.rail), (at, right[-1][1], bay.rail))
         return items
@@ -128,14 +131,15 @@ def elevation_bay(design: Design, flat: Flat, *, at: float, axis: str) -> list[I
     return [_run([upper[0], *ends, upper[1]], flat, "light")]
 
 
-def _arch_faces(solid: BaySolid, flat: Flat) -> Iterator[Item]:
+def _arch_faces(solid: BaySolid, flat: Flat, *, at: float | None) -> Iterator[Item]:
     for arch in solid.arches:
+        seen = at is not None and arch.start <= at <= arch.end
         sign = 1.0 if arch.side == "left" else -1.0
         x = (arch.start + arch.end) / 2.0
         inner = sign * min(v for level in arch.inner.levels for v in level.values)
         wall = sign * wall_y(solid, side=arch.side, x=x, z=arch.height)
         corners = [(x, inner, 0.0), (x, inner, arch.height), (x, wall, arch.height)]
-        yield _run(corners, flat, "hidden")
+        yield _run(corners, flat, "light" if seen else "hidden")
 
 
 def section_bay(design: Design, flat: Flat, *, at: float, axis: str) -> list[Item]:

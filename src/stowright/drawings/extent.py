@@ -29,7 +29,7 @@ from stowright.drawings.scene import (
 )
 from stowright.model.geometry import Point2
 
-__all__ = ["Bounds", "bounds", "mark_points", "moved", "moved_view"]
+__all__ = ["Bounds", "bounds", "mark_points", "moved", "moved_view", "shrunk"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,6 +97,25 @@ def moved_view(view: View, *, x: float = 0.0, y: float = 0.0) -> View:
     """Return a view shifted on paper, its model origin with it. [mm]."""
     at = (view.at[0] + x, view.at[1] + y)
     return replace(view, items=moved(view.items, x=x, y=y), at=at)
+
+
+def shrunk[T: Item](items: Iterable[T], share: float) -> tuple[T, ...]:
+    """Return items with their places scaled about the origin; lettering and rings keep their size.
+
+    For figures of lines, shapes, symbols and balloons: dimensions hold places of their own.
+    """
+    return tuple(
+        replace(item, **{n: _scaled(getattr(item, n), share) for n in _POINT_FIELDS[type(item)]})
+        for item in items
+    )
+
+
+def _scaled(value: Any, share: float) -> Any:
+    if not value:
+        return value
+    if isinstance(value[0], tuple):
+        return tuple(_scaled(inner, share) for inner in value)
+    return (value[0] * share, value[1] * share)
 
 
 #: Which fields of an item are points, or tuples of points, or tuples of those.

@@ -33,7 +33,10 @@ _TITLES: dict[ViewName, str] = {
     "plan": "Plan, deck and wings taken off",
     "elevation": "Elevation at the face",
     "section": "Section A–A",
+    "cross": "Section B–B",
 }
+
+_ORDER: tuple[ViewName, ...] = ("elevation", "plan", "section", "cross")
 
 
 def general_arrangement(
@@ -65,9 +68,11 @@ def general_arrangement(
         if not _may_fit(arrangement, room):
             continue
         views = {name: arrangement_view(arrangement, name) for name in _TITLES}
-        scene = _arranged(views, arrangement_key(design, units), scale, projection, chosen.name)
-        if scene.width <= room[0] and scene.height <= room[1]:
-            return scene
+        key = arrangement_key(design, units)
+        for aside in (False, True):
+            scene = _arranged(views, key, scale, projection, chosen.name, aside=aside)
+            if scene.width <= room[0] and scene.height <= room[1]:
+                return scene
     raise OutOfRangeError("room", room[0], "large enough for the arrangement at 1:100")
 
 
@@ -169,29 +174,37 @@ def _arranged(
     scale: float,
     projection: Projection,
     name: str,
+    *,
+    aside: bool,
 ) -> Scene:
     """Set the views so that plan and elevation share their widths, elevation and section heights.
 
     Third angle: the plan over the elevation, the view from the right at its right. First angle:
-    the plan under it, the view from the right at its left.
+    the plan under it, the view from the right at its left. The cross section, which has its letter,
+    stands in the section's column, and the key in what that leaves free, or aside of everything.
     """
     titled = {view: _titled(items, view, scale) for view, items in views.items()}
     boxes = {view: bounds(items) for view, items in titled.items()}
     elevation, plan, section = boxes["elevation"], boxes["plan"], boxes["section"]
+    cross = boxes["cross"]
     if projection == "third":
         places: dict[ViewName, Point2] = {
             "elevation": (0.0, 0.0),
             "plan": (0.0, elevation.top + _GAP - plan.bottom),
             "section": (max(elevation.right, plan.right) + _GAP - section.left, 0.0),
         }
+        left = places["section"][0] + section.left
+        places["cross"] = (left - cross.left, section.top + _GAP - cross.bottom)
     else:
         places = {
             "elevation": (0.0, 0.0),
             "plan": (0.0, elevation.bottom - _GAP - plan.top),
             "section": (min(elevation.left, plan.left) - _GAP - section.right, 0.0),
         }
-    every = [_moved_box(boxes[view], places[view]) for view in ("elevation", "plan", "section")]
-    key = _key_block(every, legend, projection)
+        right = places["section"][0] + section.right
+        places["cross"] = (right - cross.right, section.bottom - _GAP - cross.top)
+    every = [_moved_box(boxes[view], places[view]) for view in _ORDER]
+    key = _key_aside(every, legend) if aside else _key_block(every, legend, projection)
     every.append(_moved_box(bounds(legend), key))
     left, bottom = min(b.left for b in every) - _MARGIN, min(b.bottom for b in every) - _MARGIN
     right, top = max(b.right for b in every) + _MARGIN, max(b.top for b in every) + _MARGIN
@@ -220,13 +233,21 @@ def _arranged(
 def _key_block(
     boxes: list[Bounds], legend: tuple[Item, ...], projection: Projection
 ) -> tuple[float, float]:
-    """Return where the key goes: in the corner that the three views leave free."""
-    _, plan, section = boxes
+    """Return where the key goes: in the corner that the views leave free."""
+    _, plan, section, cross = boxes
     box = bounds(legend)
     if projection == "third":
-        return section.left - box.left, max(plan.top, section.top + _GAP + box.height) - box.top
-    lowest = min(plan.bottom, section.bottom - _GAP - box.height)
-    return section.left - box.left, lowest - box.bottom
+        return section.left - box.left, max(plan.top, cross.top + _GAP + box.height) - box.top
+    left = min(section.left, cross.left, plan.left - _GAP - box.width)
+    lowest = min(plan.bottom, cross.bottom - _GAP - box.height)
+    return left - box.left, lowest - box.bottom
+
+
+def _key_aside(boxes: list[Bounds], legend: tuple[Item, ...]) -> tuple[float, float]:
+    """Return where the key goes at the right of all views."""
+    box = bounds(legend)
+    right, top = max(b.right for b in boxes), max(b.top for b in boxes)
+    return right + _GAP - box.left, top - box.top
 
 
 def _moved_box(box: Bounds, by: tuple[float, float]) -> Bounds:

@@ -29,6 +29,7 @@ __all__ = [
     "check_bar",
     "drawing_room",
     "framed",
+    "projection_symbol",
 ]
 
 type PaperName = Literal["A4", "A3", "ANSI A", "ANSI B"]
@@ -148,6 +149,22 @@ def check_bar(at: Point2) -> tuple[Item, ...]:
         Line(start=(x, y), end=(x + 100.0, y), pen="outline"),
         *ticks,
         Text(text=note, at=(x + 50.0, y + 4.4), height=_LABEL, anchor="middle"),
+    )
+
+
+def projection_symbol(projection: Literal["first", "third"]) -> Scene:
+    """Return the symbol of first or third angle projection (ISO 5456-2) as a figure of its own."""
+    kind: Literal["first-angle", "third-angle"] = (
+        "first-angle" if projection == "first" else "third-angle"
+    )
+    symbol = Symbol(kind=kind, at=(7.0, 3.5), size=5.0)
+    return Scene(
+        name=kind,
+        title=f"{projection} angle projection",
+        width=14.0,
+        height=7.0,
+        views=(View(name="symbol", items=(symbol,)),),
+        projection=projection,
     )
 
 

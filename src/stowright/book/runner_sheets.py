@@ -1,0 +1,96 @@
+"""The runner sheet of each drawer and tray as rows: lines, set-backs, holes, order, packers."""
+
+from __future__ import annotations
+
+from collections import Counter
+from typing import Any
+
+from stowright.drawings.runner_places import MemberPlaces, members_of
+from stowright.model.design import OpeningDesign
+from stowright.model.plan import Plan
+from stowright.units import format_length
+
+__all__ = ["runner_groups", "runner_sheets"]
+
+_ORDER = (
+    "Fix both cabinet members by their slots (1) at mid height, from the same spacer block.",
+    "Fix the drawer members by their slots, hang the drawer, run it empty and then loaded.",
+    (
+        "Back-off test: loosen the cabinet slots half a turn, run the drawer ten times, shut it "
+        "and tighten from the face. Where it tightens up at the back, the back is narrow: pack "
+        "there."
+    ),
+    "Only then put in the round-hole screws (2), the cabinet's first.",
+)
+
+
+def runner_groups(plan: Plan) -> list[tuple[OpeningDesign, list[str]]]:
+    """Return the openings that need a runner sheet of their own, with the names it serves."""
+    found: dict[tuple[object, ...], tuple[OpeningDesign, list[str]]] = {}
+    for block in plan.design.blocks:
+        for opening in block.openings:
+            members = members_of(plan.design, opening)
+            if opening.runner is None or not members:
+                continue
+            key = (opening.runner, *(_alike(m) for m in members))
+            found.setdefault(key, (opening, []))[1].append(opening.name)
+    return list(found.values())
+
+
+def _alike(member: MemberPlaces) -> tuple[object, ...]:
+    return (member.member, member.side, member.start, member.line, member.screws)
+
+
+def runner_sheets(plan: Plan) -> list[dict[str, Any]]:
+    """Return the sheets: what is on each besides its drawing."""
+    return [
+        _sheet(plan, opening, names, number)
+        for number, (opening, names) in enumerate(runner_groups(plan), start=1)
+    ]
+
+
+def _sheet(plan: Plan, opening: OpeningDesign, names: list[str], number: int) -> dict[str, Any]:
+    units = plan.job.units
+    fit = opening.runner
+    members = members_of(plan.design, opening)
+
+    def said(value: float) -> str:
+        return format_length(value, units)
+
+    if fit is None:
+        return {}
+    window = fit.runner.side_space
+    left = [m for m in members if m.side == "left"]
+    slots = [r for m in left if m.member == "cabinet" for r in m.screws if r.kind == "slot"]
+    return {
+        "names": names,
+        "figure": f"runner-{number}",
+        "rows": [
+            ["Runner", f"{fit.runner.name}, {said(fit.size.length)} long, one pair a drawer"],
+            ["Set-back from the face edge", said(fit.set_back)],
+            ["Centre line above the carcass floor or shelf", said(fit.line)],
+            ["Centre line above the drawer side's lower edge", said(fit.line_in_drawer)],
+            [
+                "Space each side",
+                (
+                    f"{said(fit.side_space)} as drawn; it runs from {said(window.least)} to "
+                    f"{said(window.most)}, aim for {said(window.aim)}"
+                ),
+            ],
+            ["Travel", said(fit.size.travel)],
+            *[[f"Screws, {m.member} member, each side", _screws(m)] for m in left],
+            ["Held shut by", fit.latch or f"the runner's lock ({fit.lock})"],
+        ],
+        "order": list(_ORDER),
+        "packers": [said(r.along) for r in slots],
+        "aim": said(window.aim),
+        "next": fit.next_size,
+    }
+
+
+def _screws(member: MemberPlaces) -> str:
+    counts = Counter((r.type, r.kind, r.pilot) for r in member.screws)
+    return "; ".join(
+        f"{n} × {name} in {'slots' if kind == 'slot' else 'round holes'}, pilot {pilot:g}"
+        for (name, kind, pilot), n in counts.items()
+    )

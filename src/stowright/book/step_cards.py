@@ -1,0 +1,32 @@
+"""The steps as cards for a telephone: one card a page, large letters, the figure and the counts."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from stowright.book.stamp import stamp_of
+from stowright.book.step_rows import step_row
+from stowright.book.typeset import typeset
+from stowright.drawings.linetypes import Ink
+from stowright.drawings.step_figures import step_scenes
+from stowright.drawings.svg import to_svg
+from stowright.model.plan import Plan
+
+__all__ = ["make_cards"]
+
+
+def make_cards(plan: Plan, *, ink: Ink = "colour", revision: str = "", date: str = "") -> bytes:
+    """Return the step cards as PDF; a page is 90 × 160 mm, the shape of a telephone held upright.
+
+    Raises:
+        BookError: If they do not typeset.
+    """
+    scenes = step_scenes(plan.design, plan.making.steps)
+    content: dict[str, Any] = {
+        "title": plan.job.title,
+        "ink": ink,
+        "stamp": stamp_of(plan.job, revision=revision, date=date).text,
+        "steps": [step_row(step) for step in plan.making.steps],
+    }
+    figures = {scene.name: to_svg(scene, ink=ink) for scene in scenes}
+    return typeset("cards", content, figures, inputs={})
