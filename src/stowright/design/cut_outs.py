@@ -290,14 +290,27 @@ def _put_handle(ledger: Ledger, opening: OpeningDesign, window: _Window, handle:
     )
     half = max(10.0, *(abs(along) for along, _ in spread))
     middle = (window.low + window.high) / 2.0
-    up = window.top - max(_WOOD + handle.size[1] / 2.0, (window.top - window.bottom) / 4.0)
-    for at in _outward(middle, window.low + half + _WOOD, window.high - half - _WOOD):
-        solid = _solid(window, at - half - 5.0, at + half + 5.0, up - 5.0, up + 5.0)
-        if ledger.space.free((b.id for b in window.bodies), solid, clear=5.0):
-            spots = tuple((at + along, up) for along, _ in spread)
-            bolt_handle(ledger, opening, handle, window.bodies, window.across, spots)
-            return
+    for up in _handle_heights(window, handle):
+        for at in _outward(middle, window.low + half + _WOOD, window.high - half - _WOOD):
+            solid = _solid(window, at - half - 5.0, at + half + 5.0, up - 5.0, up + 5.0)
+            if ledger.space.free((b.id for b in window.bodies), solid, clear=5.0):
+                spots = tuple((at + along, up) for along, _ in spread)
+                bolt_handle(ledger, opening, handle, window.bodies, window.across, spots)
+                return
     ledger.warn(f"no room for the {handle.name} on {window.bodies[0].id}")
+
+
+def _handle_heights(window: _Window, handle: Hardware) -> list[float]:
+    """Return heights to try: a quarter down from the free edge, then further from it."""
+    tall = window.top - window.bottom
+    least = _WOOD + handle.size[1] / 2.0
+    first = max(least, tall / 4.0)
+    downs = [
+        first + i * 2.0 * _STEP for i in range(int(max(tall - least - first, 0.0) // 10.0) + 1)
+    ]
+    if window.free_edge_low:
+        return [window.bottom + down for down in downs]
+    return [window.top - down for down in downs]
 
 
 def _back(ledger: Ledger, opening: OpeningDesign, fill: Fill, across: int) -> None:

@@ -78,6 +78,11 @@ class _Door:
         return (found[0], found[1], found[2])
 
     @property
+    def step(self) -> str:
+        """The stage it is hung in: with its front, or once the deck that it hangs on is there."""
+        return "deck" if self.hang.piece.role == "deck" else "front"
+
+    @property
     def overlay(self) -> bool:
         """Whether it lies before the panel's edge."""
         return self.opening.build.front == "overlay"
@@ -228,7 +233,7 @@ def _hinge_along(ledger: Ledger, door: _Door, row: Hardware) -> None:
     note = "leaves let in where they are thicker than half the gap" if not door.overlay else ""
     parts = (door.body.id, door.hang.id)
     ledger.join(
-        "front",
+        door.step,
         joint_of(joint, parts=parts, screws=used, count=screws, kind="hinge", note=note),
     )
 
@@ -294,11 +299,11 @@ def _put_hinge(
         joins=(door.body.id, door.hang.id),
         at=(pin[0], pin[1], pin[2]),
         axis=door.along,
-        step="front",
+        step=door.step,
         joint=joint,
     )
     count = sum(
-        put_plate(ledger, plate, screw, step="front", joint=joint, owner=owner)
+        put_plate(ledger, plate, screw, step=door.step, joint=joint, owner=owner)
         for plate, screw in leaves
     )
     if door.overlay:

@@ -8,7 +8,7 @@ the drawers go in. Heads point up and stay under what slides over them.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import hypot
 
@@ -45,6 +45,8 @@ _SOCKET_HEIGHT = 120.0
 _SOCKET_WALL = 4.0
 #: Bolts of one carcass stand at least this far apart, so that their plates lie side by side. [mm]
 _APART = 150.0
+#: Wood left between a bolt's hole and a packer's edge. [mm]
+_WHOLE = 2.0
 _WANTED = 4
 _THREADS = ("M8", "M6")
 
@@ -109,7 +111,8 @@ def place_hold_downs(
 ) -> None:
     """Bolt every carcass that stands on the load floor to it."""
     site = _Site(ledger=ledger, bay=bay, ask=ask)
-    carcasses = [c for block in blocks for c in carcasses_of(ledger, block)]
+    all_blocks = tuple(blocks)
+    carcasses = [c for block in all_blocks for c in carcasses_of(ledger, block)]
     used = _use_factory_anchors(site, carcasses)
     for carcass in carcasses:
         wanted = ask.wanted.get((carcass.block.name, carcass.module))
@@ -117,8 +120,29 @@ def place_hold_downs(
             _hold(site, carcass, used.get(carcass.name, []))
         else:
             _hold_as_planned(site, carcass, wanted)
+    standing = {carcass.name for carcass in carcasses}
+    for block in all_blocks:
+        _say_what_is_not_held(ledger, block, standing)
     if ledger.anchors and not grip_below(bay).known:
         ledger.warn("bay.floor is not given: hold-down bolts are reckoned for 1 mm of sheet")
+
+
+def _say_what_is_not_held(ledger: Ledger, block: BlockDesign, standing: Container[str]) -> None:
+    """Say of each carcass that stands on no part of the load floor how it wants to be held."""
+    for module in block.modules:
+        name = f"{block.name}, module {module.name}"
+        if name in standing:
+            continue
+        bearers = any(
+            body.piece.role == "floor-bearer" and body.piece.block == block.name
+            for body in ledger.space.bodies.values()
+        )
+        what = "it stands on bearers" if bearers else "nothing of it stands on the load floor"
+        ledger.warn(
+            f"{name}: no hold-down bolt: {what}, {module.box.z.low:.0f} mm up; bolt angles to "
+            + ("the bearers' feet and" if bearers else "it and")
+            + " to the load floor or to anchors, four at least, before it is loaded"
+        )
 
 
 def _use_factory_anchors(site: _Site, carcasses: Sequence[Carcass]) -> dict[str, list[Point2]]:
@@ -152,6 +176,10 @@ def _try_anchor(site: _Site, carcass: Carcass, anchor: Anchor) -> str:
     if floor is None:
         return "no floor above it"
     for choice in _anchor_choices(site, floor, anchor):
+        reach = bolt_hole(choice.bolt) / 2.0 + _WHOLE
+        half_on = carcass.packer_at(spot, -reach)
+        if half_on is not None and carcass.packer_at(spot, reach) is None:
+            return f"its bolt would break out of the edge of {half_on.id}"
         if _stands(site, carcass, floor, spot, choice):
             _put(site, carcass, floor, spot, choice, existing=anchor)
             return ""
@@ -378,7 +406,7 @@ def _put(
     ledger, notes = site.ledger, []
     packer = carcass.packer_at(spot)
     if packer is None:
-        packer = carcass.packer_at(spot, -bolt_hole(choice.bolt) / 2.0 - 2.0)
+        packer = carcass.packer_at(spot, -bolt_hole(choice.bolt) / 2.0 - _WHOLE)
         if packer is not None and existing is None:
             return False  # it would break out of the packer's edge
     if packer is None and carcass.packers:

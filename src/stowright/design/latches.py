@@ -108,6 +108,7 @@ class LatchSeat:
         plates = [(self._flange(solid), takes_plate(ledger, self._flange(solid)))]
         keeper = self._keeper(solid)
         parts = (self.front.id, keeper[0].body.id if keeper else self.front.id)
+        step = "deck" if keeper and keeper[0].body.piece.role == "deck" else "front"
         at, up = self._middle(solid)
         owner = put_fitting(
             ledger,
@@ -115,18 +116,18 @@ class LatchSeat:
             joins=tuple(dict.fromkeys(parts)),
             at=self._point(at, 0.0, up),
             axis=self.across,
-            step="front",
+            step=step,
             joint=joint,
         )
         chosen = [(plate, screw) for plate, screw in plates if screw is not None]
         chosen += [keeper] if keeper else []
         count = sum(
-            put_plate(ledger, plate, screw, step="front", joint=joint, owner=owner)
+            put_plate(ledger, plate, screw, step=step, joint=joint, owner=owner)
             for plate, screw in chosen
         )
         screws = [screw for _, screw in chosen]
         ledger.join(
-            "front",
+            step,
             joint_of(joint, parts=parts, screws=screws, count=count, kind="latch", note=""),
         )
         self._tell(has_keeper=keeper is not None, proud=proud)

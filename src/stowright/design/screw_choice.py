@@ -39,6 +39,9 @@ EDGE_BITE_LEAST = 15.0
 _POINT_ROOM = 5.0
 #: Least bite into a face, in diameters (judgement).
 _HOLDS = 2.0
+#: Least bite that a screw is given where none bites two diameters, and glue or a row shares the
+#: load (judgement). [diameters]
+_HOLDS_LEAST = 1.7
 #: Thickest screw by the thickness of what it bites into (common practice: 8 gauge into 15 and 18,
 #: 6 gauge into 12): (thinner than, diameter). [mm]
 _THICKEST = ((8.0, 0.0), (10.5, 3.05), (13.6, 3.6), (20.5, 4.25), (float("inf"), 5.1))
@@ -132,21 +135,21 @@ def face_screw(
         passed: What it passes.
         t_min: Least thickness of the sheet that is bitten. [mm]
         thickness: Its thickness in the design. [mm]
-        diameters: Least bite in diameters; less than two only for what needs no holding.
+        diameters: Least bite in diameters, on the thickest sheet; less than two only for what
+            needs no holding. Where no screw has it, one of 1.7 is taken.
     """
     limit = max(thickest_screw(thickness), 3.05)
     longest = longest_screw_mm(passes_mm=passed.least, t_min_mm=t_min)
-    fitting = [
+    inside = [
         screw
         for screw in screws
-        if screw.kind == "countersunk"
-        and screw.diameter <= limit
-        and screw.length <= longest
-        and screw.length - passed.most >= diameters * screw.diameter
+        if screw.kind == "countersunk" and screw.diameter <= limit and screw.length <= longest
     ]
-    if not fitting:
-        return None
-    return min(fitting, key=lambda s: (-s.length, -s.diameter, s.name))
+    for least in (diameters, min(diameters, _HOLDS_LEAST)):
+        fitting = [s for s in inside if s.length - passed.most >= least * s.diameter]
+        if fitting:
+            return min(fitting, key=lambda s: (-s.length, -s.diameter, s.name))
+    return None
 
 
 def pan_screw(
