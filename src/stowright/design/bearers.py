@@ -22,7 +22,7 @@ from stowright.model.geometry import Box, Span
 from stowright.model.job import Place
 from stowright.units import snap_down
 
-__all__ = ["Bearers", "bearers_of"]
+__all__ = ["Bearers", "bearers_of", "free_runs"]
 
 #: A body that starts less than this above the floor is not carried: nothing so low can be cut. [mm]
 LEAST_RISE = 5.0
@@ -146,7 +146,8 @@ def _under(
     depth, run = (box.x, box.y) if across_is_y else (box.y, box.x)
     made: list[Piece] = []
     for step in _steps(depth, t):
-        for span in _free_runs(context, skew, standing, (step, run), up, others):
+        free = free_runs(context, skew, standing, (step, run), up, others, across_is_y=across_is_y)
+        for span in free:
             length = snap_down(span.size, context.grid)
             low = round(span.low + (span.size - length) / 2.0, 6)
             along = Span(low=low, high=round(low + length, 6))
@@ -168,17 +169,28 @@ def _steps(depth: Span, t: float) -> tuple[Span, ...]:
     )
 
 
-def _free_runs(
+def free_runs(
     context: Context,
     skew: Skew,
     standing: StandingBlock,
     place: tuple[Span, Span],
     up: Span,
     others: tuple[Box, ...],
+    *,
+    across_is_y: bool,
 ) -> list[Span]:
-    """Return every stretch across the body that is free at a bearer's place, to the floor."""
+    """Return every stretch across the bay that is free at a bearer's place, to the floor.
+
+    Args:
+        context: The job.
+        skew: How far the bay is out of square.
+        standing: The block that it serves.
+        place: Its thickness range, and the range that it may run over.
+        up: Its heights.
+        others: Carcasses to keep clear of.
+        across_is_y: It runs along y, else along x.
+    """
     step, run = place
-    across_is_y = standing.block.face == "tail"
     x, y = (step, run) if across_is_y else (run, step)
     found: list[Span] = []
     taken = list(others)

@@ -8,6 +8,7 @@ from typing import Literal
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
 from stowright.design.deck_joints import JointAsk, cuts_of, strips_under, voids_between
+from stowright.design.deck_legs import legs_of
 from stowright.design.extras import Basket
 from stowright.design.frame import BAY_FRAME
 from stowright.design.heights import deck_top
@@ -28,8 +29,6 @@ ALONG_X = Lie("+a", "+d", "+h")
 ALONG_Y = Lie("+d", "-a", "+h")
 #: Mass of a lift-out piece that one person lifts at arm's length, elbow height (from memory). [kg]
 LIFT_OUT_KG = 10.0
-#: A deck that hangs out further than this wants a leg under it (common practice). [mm]
-UNSUPPORTED = 100.0
 #: A strip thinner than this holds no screw: it is glued to one of the pieces. [mm]
 THIN = 9.0
 #: A bearer's height and how far bearers stand apart (common practice). [mm]
@@ -80,7 +79,7 @@ def _one_deck(
         _hold(
             deck, piece, carcasses, basket, mass=_mass(context, deck, span.size, outline.y.size, t)
         )
-    _bearers(context, deck, under, outline, basket, carcasses)
+    _bearers(context, skew, deck, under, outline, basket, carcasses)
     if len(spans) > 1:
         _carry_joints(context, deck, under, outline, spans, basket, carcasses)
 
@@ -102,7 +101,7 @@ def _carry_joints(
         JointAsk(
             deck=deck.name,
             at=tuple(span.high for span in spans[:-1]),
-            top=outline.z.low,
+            outline=outline,
             under=under,
             standing=(*tops, *bearers),
         ),
@@ -318,6 +317,7 @@ def _hold(
 
 def _bearers(
     context: Context,
+    skew: Skew,
     deck: Deck,
     under: tuple[StandingBlock, ...],
     outline: Box,
@@ -333,26 +333,26 @@ def _bearers(
             basket.pieces.append(
                 _bearer(context, deck, stand, count, x=x, y=void.y, top=outline.z.low)
             )
-    back = max(s.box.x.high for s in under)
-    if outline.x.high - back > UNSUPPORTED:
-        stand = under[0]
-        t = stand.plan.t
-        x = Span(low=round(outline.x.high - 30.0 - t, 6), high=round(outline.x.high - 30.0, 6))
+    t = under[0].plan.t
+    legs, missing = legs_of(context, skew, outline, under, t)
+    for leg in legs:
+        count += 1
         basket.pieces.append(
             _bearer(
                 context,
                 deck,
-                stand,
-                count + 1,
-                x=x,
-                y=outline.y,
+                under[0],
+                count,
+                x=leg.x,
+                y=leg.y,
                 top=outline.z.low,
                 to_floor=True,
             )
         )
+    basket.warnings += [f"{deck.name}: {line}" for line in missing]
+    if legs:
         basket.warnings.append(
-            f"{deck.name}: reaches {outline.x.high - back:.0f} mm past its blocks; a leg stands "
-            "under it at the wall"
+            f"{deck.name}: reaches past its blocks; {len(legs)} legs stand under it on the floor"
         )
     for bearer in (p for p in basket.pieces if p.role == "bearer" and p.block == deck.name):
         basket.drafts += [
@@ -367,6 +367,20 @@ def _bearers(
             )
             for side in carcasses
             if side.role in {"carcass-side", "carcass-back"} and touching(side.box, bearer.box)
+        ]
+        decks = [p for p in basket.pieces if p.role == "deck" and p.block == deck.name]
+        basket.drafts += [
+            JointDraft(
+                receiver=piece.id,
+                entering=bearer.id,
+                kind="butt",
+                glued=False,
+                step="deck",
+                purpose=f"deck down to its {bearer.name.removeprefix('deck ')}",
+                removable=True,
+            )
+            for piece in _on(bearer, decks, both=deck.kind == "fixed")
+            if deck.kind == "fixed" or bearer.name == "deck leg"
         ]
 
 

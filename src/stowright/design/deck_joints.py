@@ -14,6 +14,7 @@ from itertools import pairwise
 from stowright.design.arrange import ColumnPlan, ModulePlan
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
+from stowright.design.deck_legs import bare_areas
 from stowright.design.frame import BAY_FRAME
 from stowright.design.gaps import LEAST_VERTICAL_GAP
 from stowright.design.panel import Lie, Place3, on_grid, panel
@@ -65,16 +66,21 @@ class JointAsk:
 
     Attributes:
         at: x of each joint.
-        top: The deck's underside.
+        outline: The deck; its underside is what strips lie against.
         under: The blocks under it.
         standing: Pieces that stand there: rails, top panels, bearers.
     """
 
     deck: str
     at: tuple[float, ...]
-    top: float
+    outline: Box
     under: tuple[StandingBlock, ...]
     standing: tuple[Piece, ...]
+
+    @property
+    def top(self) -> float:
+        """The deck's underside."""
+        return self.outline.z.low
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,7 +132,8 @@ def _fields(context: Context, ask: JointAsk, x: float) -> Iterator[_Field]:
                 # what lies further off is past an upright that carries the joint by itself
                 if one.x.low < x + CARRIED - 1.5 and one.x.high > x - CARRIED + 1.5:
                     yield one
-    for void in voids_between(ask.under, ask.top):
+    bare = (area for area, _, _ in bare_areas(ask.outline, ask.under))
+    for void in (*voids_between(ask.under, ask.top), *bare):
         if void.x.low < x - CARRIED and void.x.high > x + CARRIED:
             build = ask.under[0].block.build
             t = context.t(build.carcass)

@@ -1,0 +1,172 @@
+"""Legs to the load floor under a deck where it reaches past its blocks and nothing else carries it.
+
+A deck may be wider or longer than what stands under it: at the wall, in a corner between two
+blocks, beside the narrower of them. There a panel on edge carries it every 450 mm. Arches,
+keep-outs and blocks are kept clear; where no leg can stand the plan says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import ceil
+
+from stowright.design.bearers import free_runs
+from stowright.design.block import StandingBlock
+from stowright.design.context import Context
+from stowright.model.design import Skew
+from stowright.model.geometry import Box, Span
+
+__all__ = ["Leg", "bare_areas", "legs_of"]
+
+#: A deck that hangs out further than this wants a leg under it (common practice). [mm]
+UNSUPPORTED = 100.0
+#: How far legs stand apart, and in from a free edge (common practice). [mm]
+APART, FROM_EDGE = 450.0, 30.0
+#: A leg that meets something is tried this much further in, so often. [mm]
+SHIFT, TRIES = 25.0, 6
+_SAME = 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leg:
+    """Where a leg stands in plan."""
+
+    x: Span
+    y: Span
+
+
+def bare_areas(outline: Box, under: tuple[StandingBlock, ...]) -> Iterator[tuple[Box, bool, bool]]:
+    """Yield what of a deck lies over no block and between none, and which ends a block carries."""
+    for area, at_low, at_high in _bare_strips(outline, under):
+        if not _between_blocks(area, under):
+            yield area, at_low, at_high
+
+
+def _bare_strips(
+    outline: Box, under: tuple[StandingBlock, ...]
+) -> Iterator[tuple[Box, bool, bool]]:
+    """Yield what of a deck lies over no block, with whether a block carries its ends along x.
+
+    The deck is looked at in strips between the blocks' sides; bare strips that a block bounds on
+    both sides are voids, which bearers cross.
+    """
+    edges = {outline.y.low, outline.y.high}
+    for standing in under:
+        edges |= {y for y in (standing.box.y.low, standing.box.y.high) if _within(outline.y, y)}
+    ys = sorted(edges)
+    for low, high in pairwise(ys):
+        strip = Span(low=low, high=high)
+        if strip.size < UNSUPPORTED:
+            continue
+        over = sorted(
+            (s.box.x for s in under if s.box.y.overlap(strip) > _SAME), key=lambda x: x.low
+        )
+        at, carried = outline.x.low, False
+        for x in over:
+            if x.low - at > _SAME:
+                yield Box(x=Span(low=at, high=x.low), y=strip, z=outline.z), carried, True
+            at, carried = max(at, x.high), True
+        if outline.x.high - at > _SAME:
+            yield Box(x=Span(low=at, high=outline.x.high), y=strip, z=outline.z), carried, False
+
+
+def _within(span: Span, value: float) -> bool:
+    return span.low + _SAME < value < span.high - _SAME
+
+
+def legs_of(
+    context: Context, skew: Skew, outline: Box, under: tuple[StandingBlock, ...], t: float
+) -> tuple[tuple[Leg, ...], tuple[str, ...]]:
+    """Return the legs under a deck, and where one is wanted and none can stand.
+
+    Args:
+        context: The job.
+        skew: How far the bay is out of square.
+        outline: The deck.
+        under: The blocks under it.
+        t: Thickness of a leg. [mm]
+    """
+    wanted: dict[float, list[Span]] = {}
+    for area, at_low, at_high in bare_areas(outline, under):
+        for x in _stations(area.x, t, at_low=at_low, at_high=at_high):
+            wanted.setdefault(x, []).append(area.y)
+    legs: list[Leg] = []
+    missing: list[str] = []
+    for x in sorted(wanted):
+        for y in _joined(wanted[x]):
+            made = _standing_legs(context, skew, (x, t), y, outline.z.low, under)
+            legs += made
+            if not made:
+                missing.append(context.shown(x))
+    if not missing:
+        return tuple(legs), ()
+    places = ", ".join(dict.fromkeys(missing))
+    return tuple(legs), (f"no leg can stand under it at {places} from the tail",)
+
+
+def _between_blocks(area: Box, under: tuple[StandingBlock, ...]) -> bool:
+    """Tell whether blocks stand on both sides of an area: then bearers cross it."""
+    sides = [
+        any(
+            abs(edge - mine) < _SAME and s.box.x.overlap(area.x) > UNSUPPORTED
+            for s in under
+            for edge in (s.box.y.low, s.box.y.high)
+        )
+        for mine in (area.y.low, area.y.high)
+    ]
+    return all(sides)
+
+
+def _stations(span: Span, t: float, *, at_low: bool, at_high: bool) -> list[float]:
+    """Return where legs begin along x, so that no more than 450 lie between two supports."""
+    first = span.low if at_low else span.low + FROM_EDGE
+    last = span.high if at_high else span.high - FROM_EDGE - t
+    if at_low and not at_high and span.size <= UNSUPPORTED:
+        return []
+    if last - first < t:
+        return []
+    count = max(1, ceil((last - first) / APART))
+    pitch = (last - first) / count
+    kept = [first + i * pitch for i in range(count + 1)]
+    inner = kept[1 if at_low else 0 : len(kept) - 1 if at_high else len(kept)]
+    return [round(x, 3) for x in inner]
+
+
+def _joined(spans: list[Span]) -> list[Span]:
+    """Return stretches across, those that meet as one."""
+    found: list[Span] = []
+    for span in sorted(spans, key=lambda s: s.low):
+        if found and span.low - found[-1].high < _SAME:
+            found[-1] = Span(low=found[-1].low, high=span.high)
+        else:
+            found.append(span)
+    return found
+
+
+def _standing_legs(
+    context: Context,
+    skew: Skew,
+    place: tuple[float, float],
+    y: Span,
+    top: float,
+    under: tuple[StandingBlock, ...],
+) -> list[Leg]:
+    """Return the legs at one place along x, moved towards the tail until they stand clear."""
+    x, t = place
+    for step in range(TRIES):
+        at = round(x - step * SHIFT, 6)
+        where = Span(low=at, high=round(at + t, 6))
+        found = free_runs(
+            context,
+            skew,
+            under[0],
+            (where, y),
+            Span(low=0.0, high=top),
+            tuple(s.box for s in under),
+            across_is_y=True,
+        )
+        if found:
+            return [Leg(x=where, y=run) for run in found]
+    return []
