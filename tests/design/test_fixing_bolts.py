@@ -150,9 +150,9 @@ def test_joining_bolts_are_drilled_through_both_uprights(joined):
         assert check.outside_features(piece, holes) == []
 
 
-def widened(side):
-    """A drawer side 13.4 nearer to its upright: 6 mm are left beside it."""
-    y = side.origin[1] - side.axes[2][1] * 13.4
+def widened(side, by=13.4):
+    """A drawer side nearer to its upright: 6 mm are left beside it, or less."""
+    y = side.origin[1] - side.axes[2][1] * by
     return replace(side, origin=(side.origin[0], y, side.origin[2]))
 
 
@@ -164,6 +164,20 @@ def test_narrow_runner_space_takes_a_lower_head_or_flush_screws():
     assert result.joints[0].count >= 2
     assert any("flush screws" in note for note in result.notes)
     assert check.proud_points(result.fixings, tight, THICKNESS) == []
+
+
+def test_a_flush_head_is_only_sunk_where_the_panel_is_thick_enough():
+    unit = worked_example()
+    tight = [
+        widened(p, 17.0) if (p.role, p.opening) == ("drawer-side", "meters") else p
+        for p in unit.pieces
+    ]
+    sunk = join_modules(tight, unit.drafts, unit.blocks, SHELF, THICKNESS)
+    assert {"countersunk" in f.type for f in sunk.fixings if f.kind == "bolt"} == {True}
+    thin = {name: replace(use, t_min=7.0) for name, use in THICKNESS.items()}
+    kept = join_modules(tight, unit.drafts, unit.blocks, SHELF, thin)
+    assert not any("countersunk" in f.type for f in kept.fixings)
+    assert any("too thin for the flush head" in note for note in kept.notes)
 
 
 def test_modules_that_stand_apart_are_not_bolted():
@@ -366,6 +380,8 @@ def test_a_body_that_does_not_stand_on_the_floor_is_not_bolted_to_it():
     ]
     result = hold_down(raised, unit.blocks, bay(), SHELF, THICKNESS)
     assert not result.anchors
+    told = [w for w in result.warnings if "no hold-down bolt" in w]
+    assert [w.split(":")[0] for w in told] == ["drawers, module 1", "drawers, module 2"]
 
 
 def test_an_unknown_floor_is_reckoned_and_said():

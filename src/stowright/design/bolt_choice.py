@@ -15,6 +15,7 @@ __all__ = [
     "large_washers",
     "nut_radius",
     "plates",
+    "sinks_in",
 ]
 
 #: Threads that must show past a nut, and that may at most (at least one: shop practice). [pitches]
@@ -70,6 +71,18 @@ class BoltSet:
             return 0.0
         widest = max((_half(w) for w in self.nut_washers), default=0.0)
         return max(nut_radius(self.nut), widest)
+
+
+def sinks_in(bolt: Bolt, thickness: float) -> bool:
+    """Whether a head lies flush in a panel: it may take half the thickness (judgement).
+
+    A head that lies on the face needs no wood.
+
+    Args:
+        bolt: The bolt.
+        thickness: Least thickness of the panel. [mm]
+    """
+    return bolt.head != "countersunk" or bolt.head_height <= thickness / 2.0
 
 
 def head_radius(bolt: Bolt) -> float:

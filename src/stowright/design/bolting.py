@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
-from stowright.design.bolt_choice import BoltSet, bolt_set, large_washers
+from stowright.design.bolt_choice import BoltSet, bolt_set, large_washers, sinks_in
 from stowright.design.contacts import Contact, contact_of
 from stowright.design.fixing_bolts import Bolted, bolt_hole, head_solid, nut_solid, put_bolt
 from stowright.design.fixing_ledger import FixingResult, Ledger
@@ -116,9 +116,18 @@ def _choices(ledger: Ledger, contact: Contact) -> Iterator[tuple[BoltSet, bool]]
                 head_washer=washer,
                 nut_washer=washer,
             )
-            if found is not None:
-                yield found, False
-                yield found, True
+            if found is None:
+                continue
+            for turned in (False, True):
+                first = contact.entering if turned else contact.receiver
+                if sinks_in(found.bolt, ledger.limits(first)[0]):
+                    yield found, turned
+                else:
+                    ledger.note(
+                        f"{first.id}: {first.piece.thickness:g} mm is too thin for the flush head "
+                        f"of {found.bolt.name}, {found.bolt.head_height:g} mm deep; a head on its "
+                        "face stands proud and wants room or packing"
+                    )
 
 
 @dataclass(frozen=True, slots=True)

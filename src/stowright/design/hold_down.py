@@ -8,12 +8,19 @@ the drawers go in. Heads point up and stay under what slides over them.
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import hypot
 
 from stowright.design.anchor_rules import UNDER_HALF, floor_ban, floor_note, grip_below
-from stowright.design.bolt_choice import BoltSet, anchor_bolt, bolt_set, large_washers, plates
+from stowright.design.bolt_choice import (
+    BoltSet,
+    anchor_bolt,
+    bolt_set,
+    large_washers,
+    plates,
+    sinks_in,
+)
 from stowright.design.bolting import note_motion
 from stowright.design.fixing_bolts import Bolted, bolt_hole, head_solid, put_bolt
 from stowright.design.fixing_ledger import FixingResult, Ledger
@@ -27,6 +34,7 @@ from stowright.design.hold_down_places import (
     berths,
     carcasses_of,
     packer_under,
+    say_what_is_not_held,
 )
 from stowright.design.pieces import Piece
 from stowright.design.runner_holes import shade_runners
@@ -76,7 +84,7 @@ class _Site:
     bay: Bay
     ask: HoldDownAsk
     placed: list[Point2] = field(default_factory=list)
-    choices: dict[tuple[str, float], tuple[BoltSet, ...]] = field(default_factory=dict)
+    choices: dict[tuple[str, float, str], tuple[BoltSet, ...]] = field(default_factory=dict)
     near: dict[str, list[Solid]] = field(default_factory=dict)
 
 
@@ -122,27 +130,9 @@ def place_hold_downs(
             _hold_as_planned(site, carcass, wanted)
     standing = {carcass.name for carcass in carcasses}
     for block in all_blocks:
-        _say_what_is_not_held(ledger, block, standing)
+        say_what_is_not_held(ledger, block, standing)
     if ledger.anchors and not grip_below(bay).known:
         ledger.warn("bay.floor is not given: hold-down bolts are reckoned for 1 mm of sheet")
-
-
-def _say_what_is_not_held(ledger: Ledger, block: BlockDesign, standing: Container[str]) -> None:
-    """Say of each carcass that stands on no part of the load floor how it wants to be held."""
-    for module in block.modules:
-        name = f"{block.name}, module {module.name}"
-        if name in standing:
-            continue
-        bearers = any(
-            body.piece.role == "floor-bearer" and body.piece.block == block.name
-            for body in ledger.space.bodies.values()
-        )
-        what = "it stands on bearers" if bearers else "nothing of it stands on the load floor"
-        ledger.warn(
-            f"{name}: no hold-down bolt: {what}, {module.box.z.low:.0f} mm up; bolt angles to "
-            + ("the bearers' feet and" if bearers else "it and")
-            + " to the load floor or to anchors, four at least, before it is loaded"
-        )
 
 
 def _use_factory_anchors(site: _Site, carcasses: Sequence[Carcass]) -> dict[str, list[Point2]]:
@@ -195,7 +185,7 @@ def _anchor_choices(site: _Site, floor: Body, anchor: Anchor) -> Iterator[BoltSe
             found = anchor_bolt(
                 catalogue, thread=anchor.thread, head=head, stack=stack, head_washer=washer
             )
-            if found is not None:
+            if found is not None and sinks_in(found.bolt, site.ledger.limits(floor)[0]):
                 yield found
 
 
@@ -298,7 +288,7 @@ def _allowed(site: _Site, spot: Point2) -> bool:
 
 def _choices(site: _Site, floor: Body, thread: str) -> tuple[BoltSet, ...]:
     """Return bolts worth trying, best first: hexagon heads, a cup head, a flush one."""
-    key = (thread, round(floor.high[2], 3))
+    key = (thread, round(floor.high[2], 3), floor.piece.material)
     if key not in site.choices:
         catalogue = site.ledger.catalogue
         washers = large_washers(catalogue, thread)
@@ -318,7 +308,8 @@ def _choices(site: _Site, floor: Body, thread: str) -> tuple[BoltSet, ...]:
                 ("countersunk", None),
             )
         ]
-        site.choices[key] = tuple(choice for choice in found if choice is not None)
+        t_min = site.ledger.limits(floor)[0]
+        site.choices[key] = tuple(c for c in found if c is not None and sinks_in(c.bolt, t_min))
     return site.choices[key]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 
@@ -12,7 +12,16 @@ from stowright.design.pieces import Piece
 from stowright.model.design import BlockDesign
 from stowright.model.geometry import Point2
 
-__all__ = ["NEAR_UPRIGHT", "Berth", "Carcass", "Quarter", "berths", "carcasses_of", "packer_under"]
+__all__ = [
+    "NEAR_UPRIGHT",
+    "Berth",
+    "Carcass",
+    "Quarter",
+    "berths",
+    "carcasses_of",
+    "packer_under",
+    "say_what_is_not_held",
+]
 
 #: A bolt stands no further than this from an upright: the floor between does not carry. [mm]
 NEAR_UPRIGHT = 60.0
@@ -165,6 +174,30 @@ def carcasses_of(ledger: Ledger, block: BlockDesign) -> Iterator[Carcass]:
                 uprights=tuple(sorted(uprights, key=lambda b: b.low[across])),
                 packers=tuple(under),
             )
+
+
+def say_what_is_not_held(ledger: Ledger, block: BlockDesign, standing: Container[str]) -> None:
+    """Say of each carcass that stands on no part of the load floor how it wants to be held.
+
+    Args:
+        ledger: The account, for the warning.
+        block: The block.
+        standing: Names of the carcasses that do stand on it.
+    """
+    for module in block.modules:
+        name = f"{block.name}, module {module.name}"
+        if name in standing:
+            continue
+        bearers = any(
+            body.piece.role == "floor-bearer" and body.piece.block == block.name
+            for body in ledger.space.bodies.values()
+        )
+        what = "it stands on bearers" if bearers else "nothing of it stands on the load floor"
+        ledger.warn(
+            f"{name}: no hold-down bolt: {what}, {module.box.z.low:.0f} mm up; bolt angles to "
+            + ("the bearers' feet and" if bearers else "it and")
+            + " to the load floor or to anchors, four at least, before it is loaded"
+        )
 
 
 def _carries(packer: Body, floor: Body) -> bool:
