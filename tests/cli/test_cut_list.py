@@ -64,3 +64,60 @@ def test_a_file_of_someone_else_is_not_overwritten_without_force(stowright, tmp_
     assert (tmp_path / "cutting.json").read_text() == "mine"
     assert stowright("cut", parts, "--out", tmp_path, "--force").returncode == 0
     assert stowright("cut", parts, "--out", tmp_path).returncode == 0  # now it is ours
+
+
+def test_a_cheaper_mix_of_sizes_is_taken_by_price_and_no_more_than_there_are(stowright, tmp_path):
+    parts = tmp_path / "parts.csv"
+    parts.write_text(HEAD + "A,500,300,5,no\n")
+    small = "1040x640:price=5:count=1"
+    run = stowright("cut", parts, "--sheet", "2440x1220:price=50", "--sheet", small, "--json")
+    assert run.returncode == 0, run.stderr
+    used = {use["sheet"]: use["used"] for use in json.loads(run.stdout)["stock"]}
+    assert used == {"2440 × 1220": 1}  # the small one holds four of the five
+    parts.write_text(HEAD + "A,500,300,4,no\n")
+    run = stowright("cut", parts, "--sheet", "2440x1220:price=50", "--sheet", small, "--json")
+    assert {use["sheet"] for use in json.loads(run.stdout)["stock"]} == {"1040 × 640"}
+
+
+def test_sheet_words_that_are_wrong_are_told_each(stowright, tmp_path):
+    parts = tmp_path / "parts.csv"
+    parts.write_text(HEAD + "A,100,100,1,no\n")
+    words = ["2440x1220:cost=3", "1220x1220:count=0", "0x5", "600x600:price=4", "700x700"]
+    run = stowright("cut", parts, *(cell for word in words for cell in ("--sheet", word)))
+    assert run.returncode == 2
+    lines = run.stderr.splitlines()
+    assert [sum(word in line for line in lines) for word in words[:3]] == [1, 1, 1]
+    assert sum("no price for" in line for line in lines) == 1
+
+
+def test_wrong_rows_and_parts_too_large_are_told_together_with_their_lines(stowright, tmp_path):
+    parts = tmp_path / "parts.csv"
+    parts.write_text(HEAD + "A,700,300,0,no\nB,500,1230,1,yes\nC,3000,100,1,no\n")
+    run = stowright("cut", parts, "--sheet", "2440x1220")
+    assert run.returncode == 2
+    first, second, third = run.stderr.splitlines()
+    assert first.startswith("line 2")
+    assert "leave the row out" in first
+    assert second.startswith("line 3: B")
+    assert "grain = no would allow that" in second
+    assert third.startswith("line 4: C")
+    assert "joined" in third
+
+
+def test_the_summary_says_where_the_sheets_went(stowright, tmp_path):
+    parts = tmp_path / "parts.csv"
+    parts.write_text(HEAD + "A,1200,590,4,yes\n")
+    run = stowright("cut", parts)
+    assert run.returncode == 0, run.stderr
+    for word in ("saw lines at", "settings", "m of cut", "needed because", "kerf", "trim", "scrap"):
+        assert word in run.stdout, word
+    assert "Offcuts to keep" in run.stdout or "No offcut" in run.stdout
+
+
+def test_list_options_are_refused_with_a_job(stowright, tmp_path):
+    job = tmp_path / "job.toml"
+    job.write_text("format = 1\n")
+    run = stowright("cut", job, "--kerf", 4, "--method", "panel")
+    assert run.returncode == 2
+    assert "--kerf: found with a job file" in run.stderr
+    assert "--method: found with a job file" in run.stderr

@@ -7,7 +7,7 @@ import io
 import math
 from typing import TYPE_CHECKING
 
-from stowright.errors import JobError, Mistake
+from stowright.errors import Mistake
 from stowright.model.layout import CutPart
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from stowright.model.part import Part
 
-__all__ = ["COLUMNS", "cutting_csv", "parts_from_csv"]
+__all__ = ["COLUMNS", "cutting_csv", "rows_from_csv"]
 
 #: The columns that a list of parts has; ``grain`` and ``quantity`` may be left out.
 COLUMNS = ("mark", "length", "width", "quantity", "grain")
@@ -41,16 +41,15 @@ def cutting_csv(parts: Iterable[Part]) -> str:
     return text.getvalue()
 
 
-def parts_from_csv(text: str, *, material: str = "sheet") -> tuple[CutPart, ...]:
-    """Return the parts of a list with the columns mark, length, width, quantity, grain.
+def rows_from_csv(
+    text: str, *, material: str = "sheet"
+) -> tuple[list[tuple[int, CutPart]], list[Mistake]]:
+    """Return the sound rows of a list, each with its line, and every mistake in the others.
 
     Args:
         text: The file's text; further columns are left alone. Sizes in millimetres; ``grain`` is
             yes where the length must run along the sheet's length.
         material: Name given to the material of all parts.
-
-    Raises:
-        JobError: With every mistake in the list, each with its line.
     """
     reader = csv.DictReader(io.StringIO(text), skipinitialspace=True)
     names = [name.strip().lower() for name in reader.fieldnames or ()]
@@ -61,18 +60,25 @@ def parts_from_csv(text: str, *, material: str = "sheet") -> tuple[CutPart, ...]
         if name not in names
     ]
     if mistakes:
-        raise JobError(tuple(mistakes))
-    parts: list[CutPart] = []
+        return [], mistakes
+    marks: dict[str, int] = {}
+    rows: list[tuple[int, CutPart]] = []
     try:
-        parts += (_part(row, reader.line_num, material, mistakes) for row in reader if _filled(row))
+        for row in filter(_filled, reader):
+            before = len(mistakes)
+            part = _part(row, reader.line_num, material, mistakes)
+            rows += [(reader.line_num, part)] if len(mistakes) == before else []
+            marks[part.mark] = marks.get(part.mark, 0) + 1
     except csv.Error as error:
         mistakes.append(_mistake("row", str(error), "comma-separated text", reader.line_num))
-    _refuse_twice(parts, mistakes)
-    if not parts and not mistakes:
+    mistakes += [
+        _mistake("mark", mark + " twice", "each mark once", 0)
+        for mark, count in marks.items()
+        if mark and count > 1
+    ]
+    if not rows and not mistakes:
         mistakes.append(_mistake("parts", "no row", "at least one part", 1))
-    if mistakes:
-        raise JobError(tuple(mistakes))
-    return tuple(parts)
+    return rows, mistakes
 
 
 def _filled(row: Mapping[str, str | None]) -> bool:
@@ -112,7 +118,7 @@ def _quantity(row: Mapping[str, str | None], line: int, mistakes: list[Mistake])
     cell = (row.get("quantity") or "").strip() or "1"
     value = int(cell) if cell.isascii() and cell.isdigit() and len(cell) < 9 else 0
     if not 0 < value <= _MOST_QUANTITY:
-        allowed = f"a whole number from 1 to {_MOST_QUANTITY}"
+        allowed = f"a whole number from 1 to {_MOST_QUANTITY}; for none leave the row out"
         mistakes.append(_mistake("quantity", cell, allowed, line))
         return 1
     return value
@@ -124,14 +130,6 @@ def _grain(row: Mapping[str, str | None], line: int, mistakes: list[Mistake]) ->
     if cell not in known:
         mistakes.append(_mistake("grain", cell, "yes or no", line))
     return known.get(cell, False)
-
-
-def _refuse_twice(parts: list[CutPart], mistakes: list[Mistake]) -> None:
-    seen: set[str] = set()
-    for part in parts:
-        if part.mark and part.mark in seen:
-            mistakes.append(_mistake("mark", part.mark + " twice", "each mark once", 0))
-        seen.add(part.mark)
 
 
 def _mistake(field: str, found: str, allowed: str, line: int) -> Mistake:

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from stowright.app.cut_finding import cut_finding
 from stowright.app.stock import parts_to_cut, saw_settings, stock_for
 from stowright.errors import StoppedError
-from stowright.model.layout import SawSettings, StockSheet
 from stowright.model.plan import Plan
 
 if TYPE_CHECKING:
@@ -17,13 +16,12 @@ if TYPE_CHECKING:
     from stowright.model.design import Design
     from stowright.model.finding import Finding
     from stowright.model.job import Job
-    from stowright.model.layout import CutPart, CuttingPlan
+    from stowright.model.layout import CuttingPlan
 
 __all__ = [
     "Progress",
     "ShouldStop",
     "cut_design",
-    "cut_parts",
     "design_job",
     "plan",
     "prove_design",
@@ -113,34 +111,6 @@ def cut_design(design: Design, *, catalogue: Catalogue | None = None) -> Cutting
     parts = parts_to_cut(design)
     materials = tuple(dict.fromkeys(part.material for part in parts))
     return lay_out(parts, stock_for(design.job, shelf, materials), saw_settings(design.job, shelf))
-
-
-def cut_parts(
-    parts: tuple[CutPart, ...],
-    *,
-    sheets: tuple[tuple[float, float], ...],
-    kerf: float,
-    trim: float,
-) -> CuttingPlan:
-    """Return how a list of parts is cut from sheets of given sizes, as many as it takes.
-
-    Args:
-        parts: The parts, all of one material.
-        sheets: Length and width of each size on offer. [mm]
-        kerf: Width lost to the blade. [mm]
-        trim: Taken off each edge of a sheet. [mm]
-
-    Raises:
-        CuttingError: If a part fits on no sheet, or a number is out of range.
-    """
-    from stowright.cutting import lay_out
-
-    stock = tuple(
-        StockSheet(id=f"{length:g} × {width:g}", material=material, length=length, width=width)
-        for length, width in dict.fromkeys(sheets)
-        for material in dict.fromkeys(part.material for part in parts)
-    )
-    return lay_out(parts, stock, SawSettings(kerf=kerf, trim=trim))
 
 
 def _worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -2,29 +2,37 @@
 
 from __future__ import annotations
 
-import re
+import sys
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from stowright.app.cutting_csv import parts_from_csv
+from stowright.app.cut_list import ListOptions, cut_list
 from stowright.app.outputs import cutting_data, write_cutting
 from stowright.app.plain import json_text
-from stowright.app.planning import cut_design, cut_parts, design_job
+from stowright.app.planning import cut_design, design_job
 from stowright.cli.reading import given_job, given_text
 from stowright.cli.show import show_cutting, show_warnings
 from stowright.errors import JobError, Mistake
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from stowright.cutting.effort import Progress
     from stowright.model.layout import CuttingPlan
 
 __all__ = ["run_cut"]
 
-_SHEET = re.compile(r"\s*(\d+(?:\.\d+)?)\s*[xX×*]\s*(\d+(?:\.\d+)?)\s*")
-_SHEET_DEFAULT = ("2440x1220",)
-_KERF_DEFAULT = 3.0
-_TRIM_DEFAULT = 10.0
+_ONLY_LISTS = {
+    "sheets": "--sheet",
+    "kerf": "--kerf",
+    "trim": "--trim",
+    "method": "--method",
+    "effort": "--effort",
+    "time_limit_s": "--time-limit",
+}
 
 
 def run_cut(
@@ -33,21 +41,18 @@ def run_cut(
     as_json: bool,
     out: str | None,
     force: bool,
-    sheets: tuple[str, ...],
-    kerf: float | None,
-    trim: float | None,
     catalogue_file: str | None,
+    **for_lists: Any,
 ) -> None:
     """Lay out parts; print a summary or the data; write cutting.json and the layouts."""
+    given = {name: value for name, value in for_lists.items() if value not in {None, ()}}
     if job.lower().endswith(".csv"):
-        cutting = _cut_list(job, sheets, kerf, trim)
+        options = replace(ListOptions(), **given)
+        cutting = cut_list(given_text(job), options, progress=_teller())
         warnings: tuple[str, ...] = ()
     else:
-        _refuse_list_options(sheets=sheets or None, kerf=kerf, trim=trim)
-        asked, shelf = given_job(job, catalogue_file)
-        design = design_job(asked, catalogue=shelf)
-        cutting = cut_design(design, catalogue=shelf)
-        warnings = design.warnings
+        _refuse_list_options(given)
+        cutting, warnings = _cut_job(job, catalogue_file)
     if out is not None:
         write_cutting(cutting, Path(out), force=force)
     if as_json:
@@ -57,40 +62,32 @@ def run_cut(
     show_warnings(warnings)
 
 
-def _cut_list(
-    path: str, sheets: tuple[str, ...], kerf: float | None, trim: float | None
-) -> CuttingPlan:
-    sizes = _sheet_sizes(sheets or _SHEET_DEFAULT)
-    return cut_parts(
-        parts_from_csv(given_text(path)),
-        sheets=sizes,
-        kerf=_KERF_DEFAULT if kerf is None else kerf,
-        trim=_TRIM_DEFAULT if trim is None else trim,
-    )
+def _cut_job(job: str, catalogue_file: str | None) -> tuple[CuttingPlan, tuple[str, ...]]:
+    asked, shelf = given_job(job, catalogue_file)
+    design = design_job(asked, catalogue=shelf)
+    return cut_design(design, catalogue=shelf), design.warnings
 
 
-def _sheet_sizes(sheets: tuple[str, ...]) -> tuple[tuple[float, float], ...]:
-    found = [(text, _SHEET.fullmatch(text)) for text in sheets]
-    wrong = [
-        Mistake(field="--sheet", found=text, allowed="length x width in mm: 2440x1220")
-        for text, match in found
-        if match is None
-    ]
-    if wrong:
-        raise JobError(tuple(wrong))
-    return tuple((float(match[1]), float(match[2])) for _, match in found if match)
+def _teller() -> Callable[[Progress], None] | None:
+    """Return what tells a person at a terminal how the search goes."""
+    if not sys.stderr.isatty():
+        return None
+
+    def tell(progress: Progress) -> None:
+        sheets = f"{progress.sheets} sheet{'' if progress.sheets == 1 else 's'}"
+        click.echo(f"{progress.stage}: {sheets}, at least {progress.bound} needed", err=True)
+
+    return tell
 
 
-def _refuse_list_options(**given: object) -> None:
-    names = {"sheets": "--sheet", "kerf": "--kerf", "trim": "--trim"}
+def _refuse_list_options(given: dict[str, Any]) -> None:
     wrong = tuple(
         Mistake(
-            field=names[key],
+            field=_ONLY_LISTS[name],
             found="with a job file",
-            allowed="only with a parts list (.csv); a job says it by [[sheet]] and build.saw",
+            allowed="only with a parts list (.csv); a job says it by [[sheet]] and [build]",
         )
-        for key, value in given.items()
-        if value is not None
+        for name in given
     )
     if wrong:
         raise JobError(wrong)

@@ -13,6 +13,7 @@ from stowright.cli.options import (
     catalogue_option,
     job_argument,
     json_option,
+    list_options,
     out_options,
     paper_options,
     strict_option,
@@ -90,15 +91,18 @@ def prove(**options: Any) -> None:
 @click.argument("job", metavar="JOB|PARTS.CSV")
 @json_option
 @out_options
-@click.option("--sheet", "sheets", multiple=True, metavar="LxW", help="For a parts list: a sheet.")
-@click.option("--kerf", type=float, help="For a parts list: width lost to the blade, mm.")
-@click.option("--trim", type=float, help="For a parts list: taken off each sheet edge, mm.")
+@list_options
 @catalogue_option
 @telling_mistakes
 def cut(**options: Any) -> None:
-    """Lay out the parts of JOB, or of a list, on sheets.
+    r"""Lay out the parts of JOB, or of a list, on sheets.
 
-    A parts list has the columns mark, length, width, quantity, grain (sizes in mm).
+    A parts list has the columns mark, length, width, quantity, grain: sizes in mm, grain yes or
+    no; with yes the length runs along the sheet's length.
+
+    \b
+    stowright cut parts.csv --sheet 2440x1220 --kerf 3 --trim 10 --out cut
+    stowright cut parts.csv --sheet 2440x1220:price=58 --sheet 1250x800:price=0:count=2
     """
     from stowright.cli.cutting import run_cut
 
@@ -144,6 +148,23 @@ def catalogue(**options: Any) -> None:
     from stowright.cli.lists import run_catalogue
 
     run_catalogue(**options)
+
+
+@cli.command("open")
+@click.argument("job", required=False)
+@click.option("--folder", metavar="DIR", help="Where the jobs are kept; else this folder.")
+@click.option("--port", type=click.IntRange(1, 65535), help="Port on this machine.")
+@click.option("--share", is_flag=True, help="Let one phone in the network in, with a code.")
+@click.option("--show/--no-show", default=True, help="Open a browser.")
+@telling_mistakes
+def open_app(**options: Any) -> None:
+    """Open the web app on this machine.
+
+    JOB is a job file to begin with. Only this machine can see it, until something is shared.
+    """
+    from stowright.cli.opening import run_open
+
+    run_open(**options)
 
 
 def main() -> None:

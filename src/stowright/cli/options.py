@@ -7,10 +7,13 @@ from typing import Any
 
 import click
 
+from stowright.app.cut_list import SHEET_WORDS
+
 __all__ = [
     "catalogue_option",
     "job_argument",
     "json_option",
+    "list_options",
     "out_options",
     "paper_options",
     "strict_option",
@@ -34,6 +37,38 @@ _OUT: tuple[Wrap, ...] = (
     click.option("--out", "out", metavar="DIR", help="Write files into this folder."),
     click.option("--force", is_flag=True, help="Overwrite files that are not ours."),
 )
+_LIST: tuple[Wrap, ...] = (
+    click.option(
+        "--sheet",
+        "sheets",
+        multiple=True,
+        metavar=SHEET_WORDS,
+        help="For a parts list: a size of sheet in mm, what one costs and how many there are where "
+        "that is limited; give it again for more sizes. The cheapest mix is looked for, by price "
+        "when every size has one, else by area.  [default: 2440x1220]",
+    ),
+    click.option(
+        "--kerf", type=float, help="For a parts list: mm lost to the blade.  [default: 3]"
+    ),
+    click.option("--trim", type=float, help="For a parts list: mm off each edge.  [default: 10]"),
+    click.option(
+        "--method",
+        type=click.Choice(["hand", "panel", "cnc"]),
+        help="For a parts list: hand-held saw, panel saw (rips first, three stages) or router.",
+    ),
+    click.option(
+        "--effort",
+        type=click.Choice(["quick", "normal", "long"]),
+        help="For a parts list: how long to search, counted in steps, not in seconds.",
+    ),
+    click.option(
+        "--time-limit",
+        "time_limit_s",
+        type=float,
+        metavar="SECONDS",
+        help="For a parts list: stop early; the layouts then depend on the machine.",
+    ),
+)
 _PAPER: tuple[Wrap, ...] = (
     click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True),
     click.option(
@@ -48,6 +83,11 @@ _PAPER: tuple[Wrap, ...] = (
 def out_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add ``--out`` and ``--force``."""
     return _all_of(_OUT, command)
+
+
+def list_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add what only a list of parts needs: stock, saw and effort."""
+    return _all_of(_LIST, command)
 
 
 def paper_options(command: Callable[..., Any]) -> Callable[..., Any]:

@@ -133,10 +133,49 @@ def show_cutting(cutting: CuttingPlan) -> None:
         for use in cutting.stock
     ]
     show_table("Sheets", ("material", "sheet", ">size (mm)", ">sheets", "from"), rows)
-    lines = f"{cutting.saw_lines} saw lines, {cutting.cut_metres:.1f} m of cut"
-    say(f"{cutting.sheets} sheets, {lines}.")
+    sheets = f"{cutting.sheets} sheet{'' if cutting.sheets == 1 else 's'}"
+    if cutting.method == "cnc":
+        say(f"{sheets}, routed.")
+    else:
+        lines = f"{cutting.saw_lines} saw lines at {cutting.settings} settings"
+        metres = f"{cutting.cut_metres:.1f} m of cut"
+        trims = f"; {cutting.trim_metres:.1f} m of edges trimmed" if cutting.trim_metres else ""
+        say(f"{sheets}, {lines}, {metres}{trims}.")
     for line in cutting.bound_reason.splitlines():
         say(line)
+    for result in cutting.materials:
+        if result.release_b:
+            say(result.release_b)
+        if result.stopped:
+            say(f"{result.material}: the search was ended early; more time may find better")
+    say(_where_it_went(cutting))
+    say(_offcuts(cutting))
+
+
+def _where_it_went(cutting: CuttingPlan) -> str:
+    """Say where the area of the sheets went."""
+    areas = {
+        "parts": cutting.part_area,
+        "kerf": cutting.kerf_area,
+        "trim": cutting.trim_area,
+        "offcuts": cutting.offcut_area,
+        "scrap": cutting.scrap_area,
+    }
+    whole = sum(areas.values())
+    shares = [f"{name} {area:.2f} ({area / whole:.1%})" for name, area in areas.items()]
+    return f"Of {whole:.2f} m2: {', '.join(shares)}."
+
+
+def _offcuts(cutting: CuttingPlan) -> str:
+    """Name the offcuts worth keeping, largest first."""
+    kept = [(layout, o) for layout in cutting.layouts for o in layout.offcuts if o.keep]
+    kept.sort(key=lambda entry: -entry[1].along * entry[1].across)
+    names = [
+        f"{offcut.name} {offcut.along:g} × {offcut.across:g} mm"
+        + (f" ({layout.copies} of them)" if layout.copies > 1 else "")
+        for layout, offcut in kept
+    ]
+    return f"Offcuts to keep: {', '.join(names)}." if names else "No offcut is worth keeping."
 
 
 def show_warnings(warnings: Iterable[str]) -> None:

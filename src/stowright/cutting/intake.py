@@ -16,7 +16,7 @@ from stowright.errors import CuttingError
 if TYPE_CHECKING:
     from stowright.model.layout import CutPart, SawSettings, StockSheet
 
-__all__ = ["PANEL_STAGES", "Material", "by_material", "require_sound_input"]
+__all__ = ["PANEL_STAGES", "Material", "by_material", "require_sound_input", "why_not"]
 
 PANEL_STAGES = 3
 
@@ -111,6 +111,14 @@ def _wrong_parts(parts: tuple[CutPart, ...]) -> list[str]:
             size = f"{part.length:g} × {part.width:g}"
             wrong.append(f"{named}: {size} mm is no size; both must be above 0")
     return wrong
+
+
+def why_not(part: CutPart, stock: tuple[StockSheet, ...], saw: SawSettings) -> tuple[str, ...]:
+    """Return what is wrong with one part, each with what would help; nothing when it can be cut."""
+    wrong = _wrong_parts((part,))
+    if not wrong and not _wrong_saw(saw) and not _wrong_sheets(stock):
+        wrong = _too_large((part,), stock, saw)
+    return tuple(wrong)
 
 
 def _too_large(

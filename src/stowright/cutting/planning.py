@@ -228,25 +228,32 @@ def _result(
     lower = max(bound.sheets, answer.bound)
     single = len(material.sizes) == 1
     least_cost = lower * material.costs[0] if single else max(bound.cost, answer.cost_bound)
-    return MaterialResult(
+    result = MaterialResult(
         material=material.name,
         sheets=sheets,
         lower_bound=lower,
         cost=cost,
         cost_bound=least_cost,
         proved_least=proved,
-        reason=_reason(material.name, sheets, lower, bound.because, proved=proved),
+        reason="",
         found_by=answer.found_by,
     )
+    return replace(result, reason=_reason(result, material, bound.because))
 
 
-def _reason(name: str, sheets: int, lower: int, because: str, *, proved: bool) -> str:
+def _reason(result: MaterialResult, material: Material, because: str) -> str:
+    """Say the proof in words, or how far it falls short."""
+    name, sheets, lower = result.material, result.sheets, result.lower_bound
     many = "1 sheet is" if lower == 1 else f"{lower} sheets are"
-    if proved and sheets <= lower:
+    if result.proved_least and sheets <= lower:
         return f"{name}: {many} needed because {because}"
-    if proved:
-        return f"{name}: no other choice of sheets costs less ({because})"
-    more = sheets - lower
-    if more <= 0:
-        return f"{name}: {many} needed at least; a cheaper choice of sheets is not ruled out"
-    return f"{name}: {sheets} sheets, at most {more} above the bound of {lower} ({because})"
+    if len(material.sizes) > 1:
+        priced = all(sheet.price is not None for sheet in material.sheets if not sheet.in_hand)
+        unit = "" if priced else " m2 of sheet"
+        if result.proved_least:
+            return f"{name}: no choice of sheets comes to less than {result.cost:.6g}{unit}"
+        least = f"no choice of sheets can come to less than {result.cost_bound:.6g}"
+        return f"{name}: {sheets} sheets come to {result.cost:.6g}{unit}; {least} ({because})"
+    return (
+        f"{name}: {sheets} sheets, at most {sheets - lower} above the bound of {lower} ({because})"
+    )
