@@ -174,7 +174,7 @@ def test_a_flush_head_is_only_sunk_where_the_panel_is_thick_enough():
     ]
     sunk = join_modules(tight, unit.drafts, unit.blocks, SHELF, THICKNESS)
     assert {"countersunk" in f.type for f in sunk.fixings if f.kind == "bolt"} == {True}
-    thin = {name: replace(use, t_min=7.0) for name, use in THICKNESS.items()}
+    thin = {name: replace(use, t_min=5.0) for name, use in THICKNESS.items()}
     kept = join_modules(tight, unit.drafts, unit.blocks, SHELF, thin)
     assert not any("countersunk" in f.type for f in kept.fixings)
     assert any("too thin for the flush head" in note for note in kept.notes)
