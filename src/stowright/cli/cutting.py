@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from stowright.app.cut_list import ListOptions, cut_list
-from stowright.app.outputs import cutting_data, write_cutting
+from stowright.app.layout_pictures import write_layouts
+from stowright.app.outputs import cutting_data
 from stowright.app.plain import json_text
 from stowright.app.planning import cut_design, design_job
 from stowright.cli.reading import given_job, given_text
@@ -54,7 +55,7 @@ def run_cut(
         _refuse_list_options(given)
         cutting, warnings = _cut_job(job, catalogue_file)
     if out is not None:
-        write_cutting(cutting, Path(out), force=force)
+        write_layouts(cutting, Path(out), force=force)
     if as_json:
         click.echo(json_text(cutting_data(cutting)), nl=False)
     else:
