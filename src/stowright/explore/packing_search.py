@@ -1,0 +1,317 @@
+"""Packing things into rooms: a few good orders first, then a seeded search over orders.
+
+What counts, in this order: that everything has a place; that everything stands on something; that
+things lie where they are pulled (daily things near the face, heavy ones low). The budget is a
+number of packings tried, so that the same things give the same places on every machine.
+Late acceptance: a change is kept when it is no worse than what was kept some changes ago
+(E. K. Burke and Y. Bykov, The late acceptance hill-climbing heuristic, EJOR 258, 2017; from
+memory). Placing at corners: T. G. Crainic, G. Perboli and R. Tadei, Extreme point-based
+heuristics for three-dimensional bin packing, INFORMS J. Comput. 20, 2008 (from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+import numpy as np
+
+from stowright.explore.packing_kernel import (
+    BEARS,
+    DX,
+    DY,
+    DZ,
+    FLOOR_SHARE,
+    HIGH,
+    LONG,
+    MASS,
+    ROOM,
+    STANDS,
+    TURNS,
+    Cargo,
+    Plan,
+    X,
+    put_all,
+)
+
+if TYPE_CHECKING:
+    type Table = np.ndarray[Any, np.dtype[np.int64]]
+
+__all__ = ["Bin", "Item", "Packing", "Position", "pack"]
+
+TENTHS, GRAMS = 10.0, 1000.0
+MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
+HISTORY, PER_LOOK = 40, 50
+#: Least share of a base that has to stand on something when not all of it does (assumed).
+LEAST_STAND = 0.5
+#: What is counted against a packing: a thing without a place, one that stands over a gap.
+NO_PLACE, OVER_A_GAP = 1.0e3, 1.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bin:
+    """A room to put things into. Lengths in mm, mass in kg."""
+
+    across: float
+    depth: float
+    height: float
+    most_kg: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Item:
+    """One thing.
+
+    Attributes:
+        size: Length, width, height. [mm]
+        mass_kg: Mass. [kg]
+        upright: Whether its height has to stay upright.
+        bears: Whether something may stand on it.
+        only_in: Rooms it may go into, by index; None for any.
+        apart_from: Indices of things that it must not share a room with.
+        wanted: What each room is worth to it; an empty tuple for nothing.
+        pulls: What each axis (across, depth, up) counts against a place, from 0 at its start
+            to all of it at its end.
+    """
+
+    size: tuple[float, float, float]
+    mass_kg: float = 0.0
+    upright: bool = False
+    bears: bool = True
+    only_in: tuple[int, ...] | None = None
+    apart_from: tuple[int, ...] = ()
+    wanted: tuple[float, ...] = ()
+    pulls: tuple[float, float, float] = (0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Position:
+    """Where a thing lies: in which room, its near corner and its extent. [mm]."""
+
+    item: int
+    room: int
+    at: tuple[float, float, float]
+    size: tuple[float, float, float]
+    stands: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Packing:
+    """What was found: places, things without one, and how many packings were tried."""
+
+    placed: tuple[Position, ...]
+    left_out: tuple[int, ...]
+    tried: int
+    stopped: bool
+
+
+@dataclass(slots=True, kw_only=True)
+class _State:
+    """One packing: what guides it and what came out."""
+
+    order: list[int]
+    modes: list[int]
+    turns: list[int]
+    window: int
+    stand: int
+    cost: float = float("inf")
+    hanging: float = 0.0
+    missing: list[int] = field(default_factory=list)
+
+    def copy(self) -> _State:
+        return _State(
+            order=self.order[:],
+            modes=self.modes[:],
+            turns=self.turns[:],
+            window=self.window,
+            stand=self.stand,
+        )
+
+
+def pack(
+    bins: tuple[Bin, ...],
+    items: tuple[Item, ...],
+    *,
+    seed: int = 0,
+    budget: int = 2000,
+    progress: Callable[[float], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
+) -> Packing:
+    """Return places for things in rooms.
+
+    Args:
+        bins: The rooms.
+        items: The things.
+        seed: Start of the random numbers.
+        budget: How many packings may be tried after the first orders.
+        progress: Told the share of the budget that is used, 0 to 1.
+        should_stop: Asked now and then; True ends the search with the best so far.
+    """
+    if not items or not bins:
+        return Packing(placed=(), left_out=tuple(range(len(items))), tried=0, stopped=False)
+    search = _Search(cargo_of(bins, items), seed)
+    best, stopped = _improve(search, search.first_orders(), budget, progress, should_stop)
+    return _packing(search, best, stopped=stopped)
+
+
+def cargo_of(bins: tuple[Bin, ...], items: tuple[Item, ...]) -> Cargo:
+    """Return rooms and things as whole numbers: rooms rounded down, things up."""
+    rooms = np.array(
+        [
+            [
+                *(int(s * TENTHS + 1e-6) for s in (b.across, b.depth, b.height)),
+                int(b.most_kg * GRAMS),
+            ]
+            for b in bins
+        ],
+        dtype=np.int64,
+    )
+    things = np.zeros((len(items), 6), dtype=np.int64)
+    many, places = len(items), len(bins)
+    banned, apart = np.zeros((many, places), np.int64), np.zeros((many, many), np.int64)
+    wanted, pulls = np.zeros((many, places)), np.zeros((many, places, 3))
+    for i, item in enumerate(items):
+        things[i, LONG : HIGH + 1] = [int(np.ceil(s * TENTHS - 1e-6)) for s in item.size]
+        things[i, MASS] = int(np.ceil(item.mass_kg * GRAMS - 1e-6))
+        things[i, TURNS], things[i, BEARS] = 2 if item.upright else ALL_TURNS, int(item.bears)
+        if item.only_in is not None:
+            banned[i, [b for b in range(places) if b not in item.only_in]] = 1
+        apart[i, list(item.apart_from)] = 1
+        apart[list(item.apart_from), i] = 1
+        if item.wanted:
+            wanted[i, :] = item.wanted
+        pulls[i, :, :] = item.pulls
+    return Cargo(rooms, things, banned, apart, wanted, pulls)
+
+
+class _Search:
+    """Rooms and things, and the packings tried."""
+
+    def __init__(self, cargo: Cargo, seed: int) -> None:
+        self.cargo = cargo
+        self.many = cargo.things.shape[0]
+        self.places: Table = np.zeros((self.many, 8), np.int64)
+        self.tried = 0
+        self.sizes = np.sort(cargo.things[:, LONG : HIGH + 1].astype(float), axis=1)
+        volumes = self.sizes.prod(axis=1)
+        self.share = volumes / volumes.sum()
+        self.chance = np.random.default_rng(seed)
+
+    def cost(self, state: _State) -> float:
+        """Return what counts against a packing; fills in what is missing."""
+        rows = np.array([state.order, state.modes, state.turns], dtype=np.int64)
+        put_all(self.cargo, Plan(rows, state.window, state.stand), self.places)
+        self.tried += 1
+        out = self.places[:, ROOM] < 0
+        state.missing = [int(i) for i in np.nonzero(out)[0]]
+        state.hanging = float((1.0 - self.places[:, STANDS] / FLOOR_SHARE)[~out].sum())
+        state.cost = (
+            NO_PLACE * float(self.share[out].sum())
+            + OVER_A_GAP * state.hanging
+            + self._pulled(np.nonzero(~out)[0])
+        )
+        return state.cost
+
+    def _pulled(self, here: Table) -> float:
+        """Return how far things lie from where they are pulled, a mean over all."""
+        at = self.places[here]
+        middle = (at[:, X : X + 3] + at[:, DX : DZ + 1] / 2.0) / self.cargo.rooms[at[:, ROOM], :3]
+        pulls = self.cargo.pulls[here, at[:, ROOM]]
+        wanted = self.cargo.wanted[here, at[:, ROOM]]
+        return float(((pulls * middle).sum() - wanted.sum()) / self.many)
+
+    def first_orders(self) -> list[_State]:
+        """Return packings by a few good orders, best first; all on full bases before any gap."""
+        keys = (-self.share, -self.sizes[:, 2], -self.sizes[:, 1] * self.sizes[:, 2])
+        found: list[_State] = []
+        for stand in (FLOOR_SHARE, int(LEAST_STAND * FLOOR_SHARE)):
+            for key in keys:
+                for mode in range(MODES):
+                    state = _State(
+                        order=[int(i) for i in np.argsort(key, kind="stable")],
+                        modes=[mode] * self.many,
+                        turns=[-1] * self.many,
+                        window=WINDOWS[0],
+                        stand=stand,
+                    )
+                    self.cost(state)
+                    found.append(state)
+            if any(not state.missing for state in found):
+                break
+        return sorted(found, key=lambda state: state.cost)
+
+    def changed(self, old: _State) -> _State:
+        """Return a packing with one or two things changed."""
+        new = old.copy()
+        dice = self.chance.random(3)
+        many, pick = self.many, self.chance.integers
+        if dice[0] < 0.2 and old.missing:
+            thing = old.missing[int(pick(len(old.missing)))]
+            place = new.order.index(thing)
+            new.order.remove(thing)
+            new.order.insert(int(pick(max(1, place))), thing)
+        elif dice[0] < 0.45:
+            i, j = int(pick(many)), int(pick(many))
+            new.order[i], new.order[j] = new.order[j], new.order[i]
+        elif dice[0] < 0.73:
+            new.order.insert(int(pick(many)), new.order.pop(int(pick(many))))
+        elif dice[0] < 0.86:
+            new.turns[int(pick(many))] = int(pick(-1, ALL_TURNS))
+        else:
+            new.modes[int(pick(many))] = int(pick(MODES))
+        if dice[1] < 0.3:
+            i = int(pick(many))
+            new.order.insert(int(pick(max(1, i))), new.order.pop(i))
+        if dice[2] < 0.04:
+            new.window = WINDOWS[int(pick(len(WINDOWS)))]
+        return new
+
+
+def _improve(
+    search: _Search,
+    starts: list[_State],
+    budget: int,
+    progress: Callable[[float], None] | None,
+    should_stop: Callable[[], bool] | None,
+) -> tuple[_State, bool]:
+    """Return the best packing found by changing one, and whether it was stopped early."""
+    best = now = starts[0]
+    history = [now.cost] * HISTORY
+    for round_ in range(budget):
+        if round_ % PER_LOOK == 0:
+            if should_stop is not None and should_stop():
+                return best, True
+            if progress is not None:
+                progress(round_ / budget)
+            if _settled(best, round_, budget):
+                break
+        new = search.changed(now)
+        search.cost(new)
+        if new.cost <= max(history[round_ % HISTORY], now.cost):
+            now = new
+        history[round_ % HISTORY] = now.cost
+        if new.cost < best.cost:
+            best = new
+    return best, False
+
+
+def _settled(best: _State, done: int, budget: int) -> bool:
+    """Tell whether enough was tried: when all is placed, a tenth of the budget improves it."""
+    return not best.missing and not best.hanging and done >= budget // 10
+
+
+def _packing(search: _Search, best: _State, *, stopped: bool) -> Packing:
+    search.cost(best)
+    placed = tuple(
+        Position(
+            item=i,
+            room=int(row[ROOM]),
+            at=(row[X] / TENTHS, row[X + 1] / TENTHS, row[X + 2] / TENTHS),
+            size=(row[DX] / TENTHS, row[DY] / TENTHS, row[DZ] / TENTHS),
+            stands=row[STANDS] / FLOOR_SHARE,
+        )
+        for i, row in enumerate(search.places.tolist())
+        if row[ROOM] >= 0
+    )
+    return Packing(placed=placed, left_out=tuple(best.missing), tried=search.tried, stopped=stopped)
