@@ -245,11 +245,13 @@ TABLES: Final = (
         key="adhesives",
         value=Adhesive,
         needed={"name": FLAT_NAME, "durability": TEXT, "coverage": POSITIVE},
+        optional={**_PRICE},
     ),
     Table(
         key="finishes",
         value=Finish,
         needed={"name": FLAT_NAME, "coats": COUNT, "coverage": POSITIVE},
+        optional={**_PRICE},
     ),
     Table(
         key="hardware",

@@ -8,8 +8,9 @@ from math import ceil
 
 from stowright.model.catalogue import Bolt, Catalogue, Hardware, Nut, Screw, Washer
 from stowright.model.design import Design
+from stowright.model.geometry import Point3
 from stowright.model.making import ScheduleRow
-from stowright.model.part import PlacedFixing
+from stowright.model.part import PlacedFixing, PlacedPart
 from stowright.model.part_area import face_area_mm2
 
 __all__ = ["SPARE_SHARE", "hardware_schedule"]
@@ -17,7 +18,12 @@ __all__ = ["SPARE_SHARE", "hardware_schedule"]
 #: One in ten screws is lost or stripped (common practice); bolts and nuts get one each kind.
 SPARE_SHARE = 0.1
 
-type _Row = Screw | Bolt | Nut | Washer
+#: Kinds that go in by the dozen or by the bolt; a hinge or a latch is bought as it is counted.
+_LOST = {"screw", "bolt", "nut", "washer", "plate", "insert"}
+#: Glue that squeezes out and dries in the pot (common practice: as much again).
+_GLUE_SPARE = 1.0
+
+type _Row = Screw | Bolt | Nut | Washer | Hardware
 
 
 def hardware_schedule(design: Design, catalogue: Catalogue) -> tuple[ScheduleRow, ...]:
@@ -36,39 +42,53 @@ def _rows_by_name(catalogue: Catalogue) -> dict[str, _Row]:
         *catalogue.bolts,
         *catalogue.nuts,
         *catalogue.washers,
+        *catalogue.hardware,
     )
     return {row.name: row for row in rows}
 
 
 def _fixing_rows(design: Design, catalogue: Catalogue) -> Iterator[ScheduleRow]:
     known = _rows_by_name(catalogue)
+    openings = {piece.id: piece.opening or piece.block for piece in design.placed}
     by_type: dict[str, list[PlacedFixing]] = {}
     for fixing in design.fixings:
         by_type.setdefault(fixing.type, []).append(fixing)
     for name in sorted(by_type, key=lambda n: (by_type[n][0].kind, n)):
         members = by_type[name]
-        yield _fixing_row(name, members, known.get(name))
+        kind = members[0].kind
+        words = [f.step if kind in _LOST else openings.get(f.joins[0], f.step) for f in members]
+        yield _fixing_row(name, members, known.get(name), Counter(words))
 
 
-def _fixing_row(name: str, members: list[PlacedFixing], row: _Row | None) -> ScheduleRow:
+def _spare(kind: str, count: int) -> int:
+    if kind == "screw":
+        return ceil(count * SPARE_SHARE)
+    return 1 if kind in _LOST else 0
+
+
+def _plural(kind: str) -> str:
+    return f"{kind}es" if kind.endswith(("ch", "sh", "s")) else f"{kind}s"
+
+
+def _fixing_row(
+    name: str, members: list[PlacedFixing], row: _Row | None, used: Counter[str]
+) -> ScheduleRow:
     count = len(members)
-    screwed = members[0].kind == "screw"
-    spare = ceil(count * SPARE_SHARE) if screwed else 1
+    spare = _spare(members[0].kind, count)
     pack = row.pack if isinstance(row, Screw) else 0
     packs = (ceil((count + spare) / pack), pack) if pack else (0, 0)
     price = None
     if row is not None and row.price is not None:
         price = round(row.price * (packs[0] or count + spare), 2)
-    used = Counter(f.step for f in members)
     mass = row.mass * count if row is not None and row.mass else None
     return ScheduleRow(
-        kind=f"{members[0].kind}s",
+        kind=_plural(members[0].kind),
         name=name,
         quantity=float(count),
         spare=float(spare),
         unit="piece",
         packs=packs,
-        used_for=tuple(f"{step}: {n}" for step, n in sorted(used.items())),
+        used_for=tuple(f"{where}: {n}" for where, n in sorted(used.items())),
         price=price,
         mass_kg=None if mass is None else round(mass, 4),
     )
@@ -137,31 +157,53 @@ def _wet_rows(design: Design, catalogue: Catalogue) -> Iterator[ScheduleRow]:
             unit="litre",
             packs=(0, 0),
             used_for=(f"{area:.1f} m2 of faces and edges, {finish.coats} coats",),
-            price=None,
+            price=None
+            if finish.price is None
+            else round(finish.price * (round(litres, 2) + round(litres * SPARE_SHARE, 2)), 2),
             mass_kg=None,
         )
     glued = _glued_m2(design)
     if glued and catalogue.adhesives:
         glue = catalogue.adhesives[0]
+        wanted = round(glued * glue.coverage / 1000.0, 3)
+        spare = round(wanted * _GLUE_SPARE, 3)
         yield ScheduleRow(
             kind="glue",
             name=glue.name,
-            quantity=round(glued * glue.coverage / 1000.0, 3),
-            spare=round(glued * glue.coverage / 1000.0, 3),
+            quantity=wanted,
+            spare=spare,
             unit="kg",
             packs=(0, 0),
             used_for=(f"{glued:.2f} m2 of joints",),
-            price=None,
+            price=None if glue.price is None else round(glue.price * (wanted + spare), 2),
             mass_kg=None,
         )
 
 
 def _glued_m2(design: Design) -> float:
-    """Return the area of all glued joints. [m2]: the shared faces of the joined pieces."""
+    """Return the area of all glued joints. [m2]."""
     by_id = {piece.id: piece for piece in design.placed}
     total = 0.0
     for joint in design.joints:
         if joint.glued and all(p in by_id for p in joint.parts):
-            piece = by_id[joint.parts[1]]
-            total += max(piece.length, piece.width) * piece.thickness
+            total += _shared_mm2(by_id[joint.parts[0]], by_id[joint.parts[1]])
     return round(total / 1.0e6, 4)
+
+
+def _shared_mm2(one: PlacedPart, two: PlacedPart) -> float:
+    """Return the area where two pieces meet: their shared rectangle, and a recess's two cheeks.
+
+    A gap that the cut grid leaves counts as closed. [mm2]
+    """
+    (low1, high1), (low2, high2) = _ends(one), _ends(two)
+    overlaps = sorted(min(high1[k], high2[k]) - max(low1[k], low2[k]) for k in range(3))
+    deep, wide, long = (max(overlap, 0.0) for overlap in overlaps)
+    return long * wide + 2.0 * long * deep
+
+
+def _ends(piece: PlacedPart) -> tuple[Point3, Point3]:
+    a, b = piece.point(0.0, 0.0, 0.0), piece.point(piece.length, piece.width, piece.thickness)
+    return (
+        (min(a[0], b[0]), min(a[1], b[1]), min(a[2], b[2])),
+        (max(a[0], b[0]), max(a[1], b[1]), max(a[2], b[2])),
+    )

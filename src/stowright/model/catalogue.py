@@ -345,24 +345,26 @@ class Saw:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Adhesive:
-    """A glue: class and coverage. [g/m2 of joint]."""
+    """A glue: class, coverage [g/m2 of joint], the shop's price per kg or None."""
 
     name: str
     durability: str
     coverage: float
     origin: Origin
     origins: tuple[tuple[str, Origin], ...] = ()
+    price: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Finish:
-    """A finish: coats and coverage. [m2 per litre and coat]."""
+    """A finish: coats, coverage [m2 per litre and coat], the shop's price per litre or None."""
 
     name: str
     coats: int
     coverage: float
     origin: Origin
     origins: tuple[tuple[str, Origin], ...] = ()
+    price: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
