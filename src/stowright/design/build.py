@@ -13,7 +13,7 @@ from stowright.design.carrying import carried_in, carry_order, further_in
 from stowright.design.context import Context
 from stowright.design.doorway import doorway_check
 from stowright.design.fixings import FixingResult, all_fixings
-from stowright.design.hold_down import HoldDownAsk
+from stowright.design.hold_down_ask import ask_of
 from stowright.design.marks import mark_pieces
 from stowright.design.masses import (
     Lump,
@@ -33,6 +33,7 @@ from stowright.design.stowing import Stowing, stow
 from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import (
+    AnchorPoint,
     BlockDesign,
     Design,
     LooseThing,
@@ -42,14 +43,20 @@ from stowright.model.design import (
     Skew,
     ThicknessInUse,
 )
+from stowright.model.given import Given
 from stowright.model.job import Assumption, Job
 from stowright.units import snap_down
 
 __all__ = ["design"]
 
 
-def design(job: Job, catalogue: Catalogue) -> Design:
+def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design:
     """Return the design of a job: the same job and shelf give the same design.
+
+    Args:
+        job: What is asked for.
+        catalogue: The shelf to build from.
+        given: What searches have settled; None leaves everything to the usual rules.
 
     Raises:
         DesignError: When something asked for cannot be made to fit; it says what and by how much.
@@ -74,7 +81,7 @@ def design(job: Job, catalogue: Catalogue) -> Design:
         *bearers.drafts,
     )
     openings = tuple(o for m in made for o in m.design.openings)
-    fixed = _fixings(context, pieces, drafts, made, openings)
+    fixed = _fixings(context, pieces, drafts, made, openings, given or Given())
     added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
     packing = side_packing_of(context, standing, carcasses, fixed.fixings)
     pieces = (*with_features((*pieces, *added), fixed.features), *packing.pieces)
@@ -118,7 +125,12 @@ def design(job: Job, catalogue: Catalogue) -> Design:
             *fixed.warnings,
         ),
         hardware=_not_placed(
-            catalogue, (*(h for m in made for h in m.hardware), *platform.hardware)
+            catalogue,
+            (
+                *(h for m in made for h in m.hardware),
+                *platform.hardware,
+                *_angles(fixed.anchors),
+            ),
         ),
         empty_kg=empty_kg,
         contents_kg=round(gross_kg - empty_kg, 6),
@@ -151,6 +163,7 @@ def _fixings(
     drafts: tuple[JointDraft, ...],
     made: tuple[BlockPieces, ...],
     openings: tuple[OpeningDesign, ...],
+    given: Given,
 ) -> FixingResult:
     return all_fixings(
         pieces,
@@ -160,7 +173,16 @@ def _fixings(
         job=context.job,
         catalogue=context.catalogue,
         thickness_of={row.material: row for row in context.thicknesses},
-        hold=HoldDownAsk(add_packers=True),
+        hold=ask_of(given.anchors),
+    )
+
+
+def _angles(anchors: Iterable[AnchorPoint]) -> tuple[tuple[str, int, str], ...]:
+    """Return the metal angles that go under hold-down bolts, floor to upright."""
+    return tuple(
+        (anchor.angle, 1, f"{anchor.id}: floor to upright, under the bolt")
+        for anchor in anchors
+        if anchor.angle
     )
 
 

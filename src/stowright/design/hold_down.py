@@ -26,6 +26,7 @@ from stowright.design.fixing_bolts import Bolted, bolt_hole, head_solid, put_bol
 from stowright.design.fixing_ledger import FixingResult, Ledger
 from stowright.design.fixing_rows import blocked_stretches
 from stowright.design.fixing_space import Body, Solid, body_of, meets, solid_along
+from stowright.design.hold_down_ask import CarcassAsk, HoldDownAsk
 from stowright.design.hold_down_places import (
     NEAR_UPRIGHT,
     Berth,
@@ -55,25 +56,6 @@ _SOCKET_WALL = 4.0
 _APART = 150.0
 #: Wood left between a bolt's hole and a packer's edge. [mm]
 _WHOLE = 2.0
-_WANTED = 4
-_THREADS = ("M8", "M6")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class HoldDownAsk:
-    """How the unit is to be held down.
-
-    Attributes:
-        wanted: Positions (x, y) by (block, module) that a plan has fixed; a carcass that is
-            not named gets the usual four. Factory anchors are then used only where named.
-        add_packers: Put a packer of its own under a bolt that would stand on none (the packer is
-            then among the result's ``pieces``); else the anchor's note asks for one.
-        sag: Sag of floor and drawer bottom that the room over a head must also take. [mm]
-    """
-
-    wanted: Mapping[tuple[str, str], tuple[Point2, ...]] = field(default_factory=dict)
-    add_packers: bool = False
-    sag: float = 0.0
 
 
 @dataclass(slots=True)
@@ -84,8 +66,12 @@ class _Site:
     bay: Bay
     ask: HoldDownAsk
     placed: list[Point2] = field(default_factory=list)
-    choices: dict[tuple[str, float, str], tuple[BoltSet, ...]] = field(default_factory=dict)
+    choices: dict[tuple[str, float, str, str], tuple[BoltSet, ...]] = field(default_factory=dict)
     near: dict[str, list[Solid]] = field(default_factory=dict)
+
+    def asked(self, carcass: Carcass) -> CarcassAsk:
+        """Return what is settled for a carcass."""
+        return self.ask.of(carcass.block.name, carcass.module)
 
 
 def hold_down(
@@ -190,18 +176,19 @@ def _anchor_choices(site: _Site, floor: Body, anchor: Anchor) -> Iterator[BoltSe
 
 
 def _hold(site: _Site, carcass: Carcass, have: list[Point2]) -> None:
-    """Give a carcass its four: a quarter that holds a factory anchor has one already."""
+    """Give a carcass its bolts: a quarter that holds a factory anchor has one already."""
+    wanted = site.asked(carcass).count
     quarters = {carcass.quarter(spot) for spot in have}
     spots = list(have)
     for quarter in ((False, False), (False, True), (True, False), (True, True)):
         if quarter not in quarters:
             spots += _first_free(site, carcass, spots, quarter)
-    while len(spots) < _WANTED:
+    while len(spots) < wanted:
         found = _furthest_free(site, carcass, spots)
         if not found:
             break
         spots += found
-    if len(spots) < _WANTED:
+    if len(spots) < wanted:
         site.ledger.warn(
             f"{carcass.name}: only {len(spots)} places for hold-down bolts; "
             f"{_why_not(site, carcass)}"
@@ -230,7 +217,7 @@ def _first_free(
     On the packers that are there first; beside them where a packer may be added.
     """
     for on_packers in _packer_rounds(site, carcass):
-        for thread in _THREADS:
+        for thread in site.asked(carcass).threads:
             for berth in berths(carcass, quarter, on_packers=on_packers):
                 found = _bolt_at_berth(site, carcass, berth, thread, spots)
                 if found:
@@ -248,7 +235,7 @@ def _furthest_free(site: _Site, carcass: Carcass, spots: Sequence[Point2]) -> li
     for on_packers in _packer_rounds(site, carcass):
         every = berths(carcass, None, on_packers=on_packers)
         for berth in sorted(every, key=nearest, reverse=True):
-            for thread in _THREADS:
+            for thread in site.asked(carcass).threads:
                 found = _bolt_at_berth(site, carcass, berth, thread, spots)
                 if found:
                     return found
@@ -263,7 +250,7 @@ def _packer_rounds(site: _Site, carcass: Carcass) -> tuple[bool, ...]:
 def _bolt_at_berth(
     site: _Site, carcass: Carcass, berth: Berth, thread: str, spots: Sequence[Point2]
 ) -> list[Point2]:
-    for choice in _choices(site, berth.floor, thread):
+    for choice in _choices(site, berth.floor, thread, site.asked(carcass).plate):
         at_zero = carcass.point(0.0, berth.depth)
         blocked = [
             stretch
@@ -286,13 +273,14 @@ def _allowed(site: _Site, spot: Point2) -> bool:
     return all(abs(spot[0] - x) >= side or abs(spot[1] - y) >= side for x, y in site.placed)
 
 
-def _choices(site: _Site, floor: Body, thread: str) -> tuple[BoltSet, ...]:
+def _choices(site: _Site, floor: Body, thread: str, wanted: str) -> tuple[BoltSet, ...]:
     """Return bolts worth trying, best first: hexagon heads, a cup head, a flush one."""
-    key = (thread, round(floor.high[2], 3), floor.piece.material)
+    key = (thread, round(floor.high[2], 3), floor.piece.material, wanted)
     if key not in site.choices:
         catalogue = site.ledger.catalogue
         washers = large_washers(catalogue, thread)
-        plate = next(iter(plates(catalogue, thread)), washers[0] if washers else None)
+        rows = sorted(plates(catalogue, thread), key=lambda row: row.name != wanted)
+        plate = next(iter(rows), washers[0] if washers else None)
         found = [
             bolt_set(
                 catalogue,
@@ -433,6 +421,7 @@ def _put(
             nut=choice.nut.name if choice.nut else "",
             note="; ".join(notes),
             fixing=fixing,
+            angle=site.asked(carcass).angle,
         )
     )
     return True
@@ -479,8 +468,9 @@ def _try_planned(site: _Site, carcass: Carcass, spot: Point2) -> str:
     under = carcass.floor_at(spot)
     if under is None:
         return "no carcass floor above it"
-    for thread in _THREADS:
-        for choice in _choices(site, under, thread):
+    asked = site.asked(carcass)
+    for thread in asked.threads:
+        for choice in _choices(site, under, thread, asked.plate):
             if _stands(site, carcass, under, spot, choice) and _put(
                 site, carcass, under, spot, choice
             ):
