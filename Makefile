@@ -1,6 +1,6 @@
 # Every target does its own set-up; see scripts/setup.sh.
 .DEFAULT_GOAL := help
-.PHONY: help setup demo test test-slow bench lint format lock clean
+.PHONY: help setup demo open test test-slow bench lint format lock clean
 
 bin := .venv/bin
 workers ?= 2
@@ -14,6 +14,9 @@ setup: ## Make or refresh .venv
 demo: setup ## Plan the pickup example into out/demo
 	@$(bin)/stowright plan examples/pickup/job.toml --out out/demo
 	@echo "The plan, the book and the drawings are in out/demo (start with out/demo/book.pdf)."
+
+open: setup ## Open the web app on the jobs in out/jobs
+	@$(bin)/stowright open --folder out/jobs
 
 lint: setup ## Format, lint, types and the import contract
 	$(bin)/ruff format --check .

@@ -1,0 +1,330 @@
+"""One job on the bench: every change is saved at once, can be undone, and meets others openly."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from stowright.app.edits import Clash, Edits, clashes, edited, told
+from stowright.app.jobs_folder import JobsFolder
+from stowright.app.loading import load_catalogue, load_job, read_text
+from stowright.app.study import Study, model_key, study
+from stowright.errors import JobError, Mistake, UnknownNameError
+from stowright.shop.records import Records, Version
+
+if TYPE_CHECKING:
+    from stowright.model.catalogue import Catalogue
+
+__all__ = ["RECORDS", "Bench", "Benches", "Clock", "ConflictError", "Model", "now_text"]
+
+#: The records file of a jobs folder.
+RECORDS = ".stowright-shop.db"
+OUTSIDE = "outside this program"
+_SHOP_FILE = "catalogue.toml"
+
+#: Tells the time of a version, as text.
+type Clock = Callable[[], str]
+
+
+class ConflictError(Exception):
+    """A change meets another one made since the person looked.
+
+    Attributes:
+        clashes: The fields.
+        edits: The whole change, to make it all the same.
+    """
+
+    def __init__(self, clashes: tuple[Clash, ...], edits: Edits) -> None:
+        super().__init__(clashes, edits)
+        self.clashes, self.edits = clashes, edits
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Model:
+    """A three-dimensional model under the name of its bytes."""
+
+    key: str
+    glb: bytes
+
+
+def now_text() -> str:
+    """Return the time as it stands in a history: UTC, to the second."""
+    return datetime.now(UTC).strftime("%Y-%m-%d %H:%M:%S")
+
+
+class Bench:
+    """A job that is open. All doings are safe to call from several threads.
+
+    Attributes:
+        name: The job's name in its folder.
+        seen: The last study that had a design, for the picture while a newer one has none.
+    """
+
+    def __init__(
+        self, folder: JobsFolder, records: Records, name: str, *, catalogue: Catalogue, clock: Clock
+    ) -> None:
+        self.name, self.records, self.catalogue = name, records, catalogue
+        self._path, self._clock = folder.path(name), clock
+        self._lock = threading.RLock()
+        self._models: dict[str, Model] = {}
+        self._stamp = (0, 0)
+        self.study = Study(text="")
+        self.seen: Study | None = None
+        self.refresh()
+
+    @property
+    def text(self) -> str:
+        """The job file as it stands."""
+        return self.study.text
+
+    @property
+    def number(self) -> int:
+        """Number of the version that stands."""
+        head = self.records.head(self.name)
+        return 0 if head is None else head.number
+
+    @property
+    def locked(self) -> tuple[Mistake, ...]:
+        """Why the job can only be looked at; empty while it can be changed."""
+        return self.study.mistakes
+
+    def refresh(self) -> bool:
+        """Take over what another program wrote; return whether it wrote anything.
+
+        Raises:
+            JobError: If the file cannot be read.
+        """
+        with self._lock:
+            stamp = self._file_stamp()
+            if stamp == self._stamp and self.study.text:
+                return False
+            text = read_text(self._path)
+            self._stamp = stamp
+            head = self.records.head(self.name)
+            known = None if head is None else self.records.text(self.name, head.number)
+            if text != known:
+                what = "opened" if head is None else "changed"
+                self._keep(text, what, "" if head is None else OUTSIDE)
+            changed = text != self.study.text
+            if changed or not self.study.text:
+                self._look(text)
+            return changed
+
+    def edit(
+        self, edits: Edits, *, seen: int, what: str = "", who: str = "", force: bool = False
+    ) -> None:
+        """Change fields and save.
+
+        Args:
+            edits: New values by path.
+            seen: Number of the version that the person looked at.
+            what: The change in words; made from the fields when empty.
+            who: Where it comes from.
+            force: Change it although somebody else did since.
+
+        Raises:
+            JobError: If the outcome would be no valid job; nothing is saved.
+            ConflictError: If a field was changed since; nothing is saved.
+            UnknownNameError: If a path leads nowhere.
+        """
+        with self._lock:
+            self.refresh()
+            basis = self.records.text(self.name, seen)
+            if not force and basis is not None:
+                met = clashes(basis, self.text, edits)
+                if met:
+                    raise ConflictError(met, edits)
+            text = edited(self.text, edits)
+            if text != self.text:
+                self._save(text, what or told(edits, self.text), who)
+
+    def replace(self, text: str, *, what: str, who: str, seen: int | None = None) -> None:
+        """Put a whole job file in the place of the one that stands.
+
+        Raises:
+            JobError: If it is no valid job.
+            ConflictError: If the job was changed since the person looked.
+        """
+        with self._lock:
+            self.refresh()
+            load_job(text.encode(), catalogue=self.catalogue)
+            if seen is not None and seen != self.number:
+                clash = Clash(path="file", seen=f"version {seen}", now=self.number, wanted=what)
+                raise ConflictError((clash,), {})
+            if text != self.text:
+                self._save(text, what, who)
+
+    def undo(self) -> Version | None:
+        """Go back one version; return the one that was taken back, None at the first."""
+        with self._lock:
+            self.refresh()
+            head, before = self.records.head(self.name), self.records.before(self.name)
+            if before is None:
+                return None
+            self._stand(before)
+            return head
+
+    def redo(self) -> Version | None:
+        """Go forward again; return the version that stands then, None without any."""
+        with self._lock:
+            self.refresh()
+            after = self.records.after(self.name)
+            if after is not None:
+                self._stand(after)
+            return after
+
+    def restore(self, number: int, *, who: str) -> None:
+        """Let an earlier version stand again, as a new version.
+
+        Raises:
+            UnknownNameError: If that version is not kept.
+        """
+        with self._lock:
+            text = self.records.text(self.name, number)
+            if text is None:
+                raise UnknownNameError("version", str(number))
+            self._save(text, f"version {number} again", who)
+
+    def last_good(self) -> Version | None:
+        """Return the newest version that is a valid job."""
+        for version in self.records.versions(self.name):
+            text = self.records.text(self.name, version.number)
+            try:
+                load_job((text or "").encode(), catalogue=self.catalogue)
+            except JobError:
+                continue
+            return version
+        return None
+
+    def model(self) -> Model | None:
+        """Return the model of the design that is shown; None before there was one."""
+        with self._lock:
+            shown = self.shown
+            if shown is None or shown.design is None:
+                return None
+            if shown.text not in self._models:
+                from stowright.drawings.glb import to_glb
+
+                glb = to_glb(shown.design)
+                kept = list(self._models.items())[-7:]
+                self._models = {**dict(kept), shown.text: Model(key=model_key(glb), glb=glb)}
+            return self._models[shown.text]
+
+    def model_bytes(self, key: str) -> bytes | None:
+        """Return a model by the name of its bytes, while it is remembered."""
+        with self._lock:
+            return next((each.glb for each in self._models.values() if each.key == key), None)
+
+    @property
+    def shown(self) -> Study | None:
+        """The study whose design is shown: this one, else the last that had one."""
+        return self.study if self.study.design is not None else self.seen
+
+    def _stand(self, version: Version) -> None:
+        text = self.records.text(self.name, version.number)
+        if text is None:
+            raise UnknownNameError("version", str(version.number))
+        self._write(text)
+        self.records.stand(self.name, version.number)
+        self._look(text)
+
+    def _save(self, text: str, what: str, who: str) -> None:
+        self._write(text)
+        self._keep(text, what, who)
+        self._look(text)
+
+    def _keep(self, text: str, what: str, who: str) -> None:
+        self.records.add(self.name, text, what=what, who=who, made=self._clock())
+
+    def _write(self, text: str) -> None:
+        from stowright.jobfile import write_job_file
+
+        write_job_file(self._path, text)
+        self._stamp = self._file_stamp()
+
+    def _look(self, text: str) -> None:
+        self.study = study(text, self.catalogue)
+        if self.study.design is not None:
+            self.seen = self.study
+
+    def _file_stamp(self) -> tuple[int, int]:
+        try:
+            found = self._path.stat()
+        except OSError:
+            return (0, -1)
+        return (found.st_mtime_ns, found.st_size)
+
+
+class Benches:
+    """The open jobs of a folder, one bench for each, whoever looks at it."""
+
+    def __init__(self, root: Path, *, clock: Clock = now_text) -> None:
+        root.mkdir(parents=True, exist_ok=True)
+        self.folder = JobsFolder(root)
+        self.records = Records(self.folder.root / RECORDS)
+        self.shop_file = self.folder.root / _SHOP_FILE
+        self._clock = clock
+        self._lock = threading.RLock()
+        self._open: dict[str, Bench] = {}
+
+    def open(self, name: str) -> Bench:
+        """Return the bench of a job.
+
+        Raises:
+            UnknownNameError: If there is no such job.
+            JobError: If the file, or the shop's catalogue, cannot be read.
+        """
+        with self._lock:
+            if not self.folder.has(name):
+                known = tuple(entry.name for entry in self.folder.entries()[:3])
+                raise UnknownNameError("job", name[:80], known)
+            if name not in self._open:
+                self._open[name] = Bench(
+                    self.folder, self.records, name, catalogue=self._shelf(), clock=self._clock
+                )
+            return self._open[name]
+
+    def new(self, wanted: str, text: str) -> str:
+        """Save a job under a name that is free and return the name.
+
+        Raises:
+            JobError: If the text is no valid job.
+        """
+        from stowright.jobfile import write_job_file
+
+        with self._lock:
+            load_job(text.encode(), catalogue=self._shelf())
+            name = self.folder.free_name(wanted)
+            self.records.forget(name)
+            write_job_file(self.folder.path(name), text)
+            return name
+
+    def copy(self, name: str) -> str:
+        """Copy a job and return the copy's name.
+
+        Raises:
+            UnknownNameError: If there is no such job.
+            JobError: If it is no valid job.
+        """
+        return self.new(f"{name} copy", self.open(name).text)
+
+    def remove(self, name: str) -> None:
+        """Put a job aside; its file and its versions stay.
+
+        Raises:
+            UnknownNameError: If there is no such job.
+        """
+        with self._lock:
+            self.folder.remove(name)
+            self._open.pop(name, None)
+
+    def close(self) -> None:
+        """Let go of the records."""
+        self.records.close()
+
+    def _shelf(self) -> Catalogue:
+        return load_catalogue(self.shop_file if self.shop_file.is_file() else None)

@@ -1,0 +1,162 @@
+"""Changes to a job file: as fields, with what they were made from, so that none is swallowed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from stowright.errors import JobError
+
+__all__ = ["Clash", "Edits", "clashes", "edited", "tables_of", "told", "typed", "value_at"]
+
+#: New values by dotted path, list places counted from 1; None takes a key out.
+type Edits = Mapping[str, object]
+
+_PART = re.compile(r'(?:([A-Za-z0-9_-]+)|"((?:[^"\\]|\\.)*)")((?:\[\d+\])*)(?:\.|$)')
+_PLAIN_NUMBER = re.compile(r"[+-]?\d{1,9}(?:[.,]\d{1,6})?", re.ASCII)
+_SHOWN = 60
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clash:
+    """A field that somebody else changed since the person looked at it.
+
+    Attributes:
+        path: The field.
+        seen: What the person saw.
+        now: What stands there now.
+        wanted: What the person wants there.
+    """
+
+    path: str
+    seen: Any
+    now: Any
+    wanted: Any
+
+
+def tables_of(text: str) -> Mapping[str, Any]:
+    """Return the tables of a job file as plain data.
+
+    Raises:
+        JobError: If it is no TOML.
+    """
+    from stowright.jobfile.source import read_source
+
+    return read_source(text).tables
+
+
+def value_at(tables: Any, path: str) -> Any:
+    """Return what stands at a dotted path; None when nothing does."""
+    here: Any = tables
+    for part in _steps(path):
+        if isinstance(part, int):
+            here = here[part] if isinstance(here, list) and 0 <= part < len(here) else None
+        else:
+            here = here.get(part) if isinstance(here, Mapping) else None
+    return here
+
+
+def clashes(seen: str, now: str, edits: Edits) -> tuple[Clash, ...]:
+    """Return where a change that was made from one text meets another change made since.
+
+    Fields that nobody else touched do not clash. A place in a list is only the same place while
+    the list is as long as it was.
+    """
+    if seen == now:
+        return ()
+    old, new = tables_of(seen), tables_of(now)
+    found = []
+    for path, wanted in edits.items():
+        was, stands = value_at(old, path), value_at(new, path)
+        if stands == wanted and _lists(new, path) == _lists(old, path):
+            continue
+        if was != stands or _lists(old, path) != _lists(new, path):
+            found.append(Clash(path=path, seen=was, now=stands, wanted=wanted))
+    return tuple(found)
+
+
+def edited(text: str, edits: Edits) -> str:
+    """Return a job file with fields changed and comments kept.
+
+    Raises:
+        JobError: If the outcome is no valid job, with every mistake.
+        UnknownNameError: If a path leads through something that is not there.
+    """
+    from stowright.jobfile import read_job, save_edits
+
+    saved = save_edits(text, edits)
+    try:
+        read_job(text)
+    except JobError as before:
+        _raise_new(saved, {mistake.field for mistake in before.mistakes})
+    else:
+        read_job(saved)
+    return saved
+
+
+def _raise_new(saved: str, known: set[str]) -> None:
+    """A job that has mistakes already may be mended one by one; a new mistake is refused."""
+    from stowright.jobfile import read_job
+
+    try:
+        read_job(saved)
+    except JobError as after:
+        fresh = tuple(mistake for mistake in after.mistakes if mistake.field not in known)
+        if fresh:
+            raise JobError(fresh) from None
+
+
+def typed(text: str) -> object:
+    """Return what a person typed into a field as the job file holds it.
+
+    A plain number becomes one (a comma is read as a point), everything else stays a text: the job
+    file reads ``47 1/16 in`` by itself. Nothing typed takes the key out.
+    """
+    said = text.strip()
+    if not said:
+        return None
+    if _PLAIN_NUMBER.fullmatch(said):
+        number = float(said.replace(",", "."))
+        return int(number) if number.is_integer() else number
+    return said
+
+
+def told(edits: Edits, before: str) -> str:
+    """Return a change in words for the history: ``bay.width 1402 → 1395``."""
+    tables = tables_of(before)
+    parts = [
+        f"{path} {_words(value_at(tables, path))} → {_words(value)}"
+        for path, value in edits.items()
+    ]
+    return "; ".join(parts)
+
+
+def _words(value: object) -> str:
+    if value is None:
+        return "none"
+    text = str(value)
+    return text if len(text) <= _SHOWN else f"{text[: _SHOWN - 1]}…"
+
+
+def _lists(tables: Any, path: str) -> tuple[int, ...]:
+    """Return how long each list on the way to a path is."""
+    lengths: list[int] = []
+    here: Any = tables
+    for part in _steps(path):
+        if isinstance(part, int):
+            lengths.append(len(here) if isinstance(here, list) else -1)
+            here = here[part] if isinstance(here, list) and part < len(here) else None
+        else:
+            here = here.get(part) if isinstance(here, Mapping) else None
+    return tuple(lengths)
+
+
+def _steps(path: str) -> list[str | int]:
+    steps: list[str | int] = []
+    for match in _PART.finditer(path):
+        if match[0]:
+            steps.append(match[1] if match[1] is not None else match[2])
+            steps.extend(int(place) - 1 for place in re.findall(r"\[(\d+)\]", match[3]))
+    return steps

@@ -1,0 +1,214 @@
+"""Long work in a process of its own: it tells how far it is, can be stopped, and blocks nobody."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import threading
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import dataclass
+from multiprocessing.connection import Connection
+from multiprocessing.context import SpawnProcess
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Literal
+
+from stowright.errors import StoppedError, StowrightError
+
+if TYPE_CHECKING:
+    from stowright.app.outputs import OutputOptions
+    from stowright.model.plan import Plan
+
+__all__ = ["Maker", "Task", "WorkFailedError", "Workroom"]
+
+type Kind = Literal["plan", "figures", "book", "files"]
+#: Called with what is being done now, in words.
+type Progress = Callable[[str], None]
+
+_AT_ONCE = 2
+
+
+class WorkFailedError(Exception):
+    """The work broke off by a fault of the program; the text is its traceback."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """What is to be worked out.
+
+    Attributes:
+        kind: ``plan``; the ``figures`` of its steps; the ``book`` alone; all ``files``.
+        text: The job file.
+        shop_file: The shop's own catalogue, or None.
+        options: How files are written; None for a plan.
+    """
+
+    kind: Kind
+    text: str
+    shop_file: Path | None = None
+    options: OutputOptions | None = None
+
+
+class Maker:
+    """Works tasks out here and now; the plan of the last one is kept for the next."""
+
+    def __init__(self) -> None:
+        self._last: tuple[str, Path | None, Plan] | None = None
+
+    def work_out(self, task: Task, progress: Progress) -> Any:
+        """Return a ``Plan``, or what was made by name.
+
+        Raises:
+            StowrightError: As planning and writing raise it.
+        """
+        made = self._plan(task, progress)
+        if task.kind == "plan":
+            return made
+        if task.kind == "figures":
+            from stowright.app.pictures import step_pictures
+
+            progress("drawing the steps")
+            return step_pictures(made)
+        return _written(made, task, progress)
+
+    def _plan(self, task: Task, progress: Progress) -> Plan:
+        from stowright.app.loading import load_catalogue, load_job
+        from stowright.app.planning import plan
+
+        last = self._last
+        if last is not None and last[:2] == (task.text, task.shop_file):
+            return last[2]
+        shelf = load_catalogue(task.shop_file)
+        job = load_job(task.text.encode(), catalogue=shelf)
+        made = plan(job, catalogue=shelf, progress=progress)
+        self._last = (task.text, task.shop_file, made)
+        return made
+
+
+def _written(made: Plan, task: Task, progress: Progress) -> dict[str, bytes]:
+    from stowright.app.outputs import OutputOptions, rendered
+    from stowright.book import make_book
+
+    options = task.options or OutputOptions()
+    if task.kind == "files":
+        return rendered(made, options, progress)
+    progress("setting the book")
+    book = make_book(made, paper=options.paper, ink=options.ink, projection=options.projection)
+    return {"book.pdf": book}
+
+
+class Workroom:
+    """Runs tasks, two at a time, each in a process that can be ended."""
+
+    def __init__(self) -> None:
+        self._places = threading.BoundedSemaphore(_AT_ONCE)
+        self._lock = threading.Lock()
+        self._idle: list[_Worker] = []
+        self._busy: dict[str, _Worker] = {}
+
+    def run(self, name: str, task: Task, progress: Progress) -> Any:
+        """Work a task out and wait for it; call it from a thread.
+
+        Args:
+            name: What ``stop`` knows it by.
+            task: What to work out.
+            progress: Told what is being done; called in this thread.
+
+        Raises:
+            StoppedError: If it was stopped.
+            StowrightError: As the work itself raises it.
+            WorkFailedError: If it broke off.
+        """
+        progress("waiting for a free place")
+        with self._places:
+            with self._lock:
+                worker = self._idle.pop() if self._idle else _Worker()
+                self._busy[name] = worker
+            try:
+                return worker.run(task, progress)
+            finally:
+                with self._lock:
+                    self._busy.pop(name, None)
+                    if worker.is_alive():
+                        self._idle.append(worker)
+
+    def stop(self, name: str) -> bool:
+        """Stop a task; return whether it was at work."""
+        with self._lock:
+            worker = self._busy.get(name)
+        if worker is not None:
+            worker.end()
+        return worker is not None
+
+    def warm_up(self) -> None:
+        """Start a process ahead of the first task."""
+        with self._lock:
+            if not self._idle and not self._busy:
+                self._idle.append(_Worker())
+
+    def close(self) -> None:
+        """End every process."""
+        with self._lock:
+            workers = [*self._idle, *self._busy.values()]
+            self._idle.clear()
+        for worker in workers:
+            worker.end()
+
+
+class _Worker:
+    """A process and the line to it."""
+
+    def __init__(self) -> None:
+        context = multiprocessing.get_context("spawn")
+        self._line, other = context.Pipe()
+        self._process: SpawnProcess = context.Process(
+            target=_serve, args=(other,), daemon=True, name="stowright-work"
+        )
+        self._process.start()
+        other.close()
+
+    def is_alive(self) -> bool:
+        return self._process.is_alive() and not self._line.closed
+
+    def end(self) -> None:
+        self._process.kill()
+
+    def run(self, task: Task, progress: Progress) -> Any:
+        try:
+            self._line.send(task)
+            while True:
+                kind, value = self._line.recv()
+                if kind == "progress":
+                    progress(value)
+                elif kind == "done":
+                    return value
+                elif kind == "refused":
+                    raise value
+                else:
+                    raise WorkFailedError(value)
+        except (EOFError, OSError) as error:
+            if isinstance(error, StowrightError):
+                raise
+            self._line.close()
+            raise StoppedError("the work was stopped") from error
+
+
+def _serve(line: Connection) -> None:
+    """Work out tasks until the line is cut. What compiled libraries print is let go."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    with suppress(EOFError, OSError, KeyboardInterrupt):
+        maker = Maker()
+        while True:
+            line.send(_outcome(maker, line.recv(), lambda words: line.send(("progress", words))))
+
+
+def _outcome(maker: Maker, task: Task, progress: Progress) -> tuple[str, Any]:
+    import traceback
+
+    try:
+        return "done", maker.work_out(task, progress)
+    except StowrightError as error:
+        return "refused", error
+    except (ArithmeticError, LookupError, TypeError, ValueError, RuntimeError, AttributeError):
+        return "failed", traceback.format_exc()

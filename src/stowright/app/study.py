@@ -1,0 +1,80 @@
+"""A job looked at while it is being written: what is known at once, mistakes included."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from stowright.errors import DesignError, JobError, Mistake, StowrightError
+
+if TYPE_CHECKING:
+    from stowright.model.catalogue import Catalogue
+    from stowright.model.design import Design
+    from stowright.model.finding import Finding
+    from stowright.model.job import Job
+
+__all__ = ["Refusal", "Study", "model_key", "study"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """Why no geometry serves a job."""
+
+    about: str
+    reason: str
+    advice: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Study:
+    """What a job's text comes to.
+
+    Attributes:
+        text: The job file.
+        job: The job; None when the file has mistakes.
+        mistakes: The file's mistakes.
+        design: The design; None when there is no job or no geometry serves it.
+        refusal: Why there is no design.
+        findings: What is proved about the design, worst first.
+    """
+
+    text: str
+    job: Job | None = None
+    mistakes: tuple[Mistake, ...] = ()
+    design: Design | None = None
+    refusal: Refusal | None = None
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """What is odd, a line each."""
+        job = self.job.warnings if self.job else ()
+        design = self.design.warnings if self.design else ()
+        return tuple(dict.fromkeys((*job, *design)))
+
+
+def study(text: str, catalogue: Catalogue) -> Study:
+    """Return what a job's text comes to; what is wrong with it is in the value."""
+    from stowright.app.loading import load_job
+    from stowright.app.planning import design_job, prove_design
+
+    try:
+        job = load_job(text.encode(), catalogue=catalogue)
+    except JobError as error:
+        return Study(text=text, mistakes=error.mistakes)
+    try:
+        design = design_job(job, catalogue=catalogue)
+        findings = prove_design(design, catalogue=catalogue)
+    except DesignError as error:
+        refusal = Refusal(about=error.about, reason=error.reason, advice=error.advice)
+        return Study(text=text, job=job, refusal=refusal)
+    except StowrightError as error:
+        refusal = Refusal(about="the job", reason=str(error), advice="")
+        return Study(text=text, job=job, refusal=refusal)
+    return Study(text=text, job=job, design=design, findings=findings)
+
+
+def model_key(glb: bytes) -> str:
+    """Return the name of a model's bytes; other bytes have another name."""
+    return hashlib.blake2b(glb, digest_size=16).hexdigest()

@@ -1,0 +1,223 @@
+"""Build: one step at a time with its figure; hold points ask for the reading."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from stowright.app.edits import typed
+from stowright.app.shop_floor import READINGS, add_reading
+from stowright.errors import JobError
+from stowright.units import format_length, parse_length
+from stowright.web.fields import small_button, tick
+from stowright.web.help_texts import help_for
+from stowright.web.markup import Markup, h
+from stowright.web.visitor import Event, Notice, Visitor
+from stowright.web.work_parts import downloads, job_url, needed_plan
+
+if TYPE_CHECKING:
+    from stowright.model.making import HoldPoint, Step
+    from stowright.model.plan import Plan
+    from stowright.units import Unit
+
+__all__ = ["ACTS", "build_page", "step_view"]
+
+_LAST_STAGES = ("install", "deck", "test")
+
+
+def build_page(visitor: Visitor) -> Markup:
+    """Return the page."""
+    plan = needed_plan(visitor, "Build")
+    if isinstance(plan, Markup):
+        return plan
+    steps = [step for step in plan.making.steps if step.stage not in _LAST_STAGES]
+    return step_view(visitor, plan, steps, heading="Build", note="step")
+
+
+def step_view(
+    visitor: Visitor, plan: Plan, steps: list[Step], *, heading: str, note: str
+) -> Markup:
+    """Return one step of several, with the way to the others."""
+    if not steps:
+        return h("div.form", h("h2", heading), h("p", "There are no steps here."))
+    records = visitor.house.benches.records
+    kept = records.note(visitor.job, note)
+    numbers = [step.number for step in steps]
+    place = numbers.index(int(kept)) if kept.isdigit() and int(kept) in numbers else 0
+    step = steps[place]
+    done = records.ticks(visitor.job)
+    return h(
+        "div.form.build",
+        h("h2", heading),
+        h(
+            "div.row.wrap",
+            h("button", "Keep the screen awake", type="button", data_act="awake",
+              data_local="awake", aria_pressed="false", id="awake"),
+            h("span.small", "", id="awake-said", role="status"),
+        ),
+        h("p.small", f"Step {place + 1} of {len(steps)}; {_done(steps, done)} done"),
+        h("progress", value=place + 1, max=len(steps), aria_label="How far the work is"),
+        _step(visitor, plan, step, done),
+        h(
+            "nav.thumbs",
+            small_button("‹ Back", "step", number=numbers[place - 1] if place else numbers[0],
+                         note=note, enabled=place > 0, name="The step before"),
+            small_button("Next ›", "step",
+                         number=numbers[min(place + 1, len(numbers) - 1)], note=note,
+                         enabled=place + 1 < len(steps), style="main", name="The next step"),
+            aria_label="Steps",
+        ),
+        h(
+            "details",
+            h("summary", "All steps"),
+            h("ol", [
+                h("li", small_button(f"{each.number}. {each.title}", "step", number=each.number,
+                                     note=note, style="quiet"), " ✓" if _key(each) in done else "")
+                for each in steps
+            ]),
+            data_key="all-steps",
+        ),
+        downloads(visitor, "book.pdf", "all.zip"),
+    )  # fmt: skip
+
+
+def _done(steps: list[Step], done: frozenset[str]) -> int:
+    return sum(_key(step) in done for step in steps)
+
+
+def _key(step: Step) -> str:
+    return f"step:{step.stage}:{step.title}"
+
+
+def _step(visitor: Visitor, plan: Plan, step: Step, done: frozenset[str]) -> Markup:
+    pictures = visitor.house.made_of(visitor.bench, "figures") or {}
+    source = f"{job_url(visitor.job, 'picture', f'step-{step.number}')}?v={visitor.bench.number}"
+    parts = [f"{part.copies} × {part.mark}" for part in step.parts if part.first]
+    return h(
+        "article.step",
+        h("h3", f"{step.number}. {step.title}"),
+        h("div.paper", h("img", src=source, alt=f"Figure of step {step.number}: {step.title}"))
+        if step.figure and step.number in pictures
+        else h("p.small", "The figure is being drawn …") if step.figure and not pictures else None,
+        h("ul.todo", [h("li", line) for line in step.text]),
+        h("p", h("strong", "Parts: "), ", ".join(parts)) if parts else None,
+        h("p", h("strong", "Fixings: "),
+          ", ".join(f"{each.count} × {each.type}" for each in step.fixings))
+        if step.fixings
+        else None,
+        h("p", h("strong", "Tools: "), ", ".join(step.tools)) if step.tools else None,
+        [h("p.check", line) for line in step.checks],
+        [h("p.caution", line) for line in step.cautions],
+        _hold_point(visitor, plan, step.hold_point) if step.hold_point else None,
+        tick("This step is done", on=_key(step) in done, act="tick-step", what=_key(step),
+             enabled=visitor.can_edit),
+        data_key=f"step-{step.number}",
+    )  # fmt: skip
+
+
+def _hold_point(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
+    units: Unit = "in" if plan.job.units == "in" else "mm"
+    limits = [format_length(value, units) for value in (hold.least, hold.most) if value is not None]
+    told = f"It must read {' to '.join(limits)} {units}." if limits else ""
+    what = _subject(plan, hold)
+    may = visitor.may_change()
+    form = None
+    if what is not None:
+        about, kind = what
+        form = h(
+            "form.cells",
+            h(
+                "div.field",
+                h("label", f"Read: {kind} of {about} (one to three)", for_="hold"),
+                h(
+                    "div.place",
+                    h(
+                        "input",
+                        type="text",
+                        id="hold",
+                        name="values",
+                        autocomplete="off",
+                        inputmode="text",
+                        disabled=not may,
+                        value=" ".join(_held(visitor, about, kind)),
+                    ),
+                    h("span.unit", units),
+                ),
+            ),
+            h("button.main", "Enter the reading", type="submit", disabled=not may),
+            data_act="reading",
+            data_opening=about,
+            data_what=kind,
+            data_least="" if hold.least is None else hold.least,
+            data_most="" if hold.most is None else hold.most,
+            data_otherwise=hold.otherwise,
+        )
+    return h(
+        "div.card.hold",
+        h("h4", "Stop and read"),
+        help_for("hold-point"),
+        h("p", h("strong", f"{hold.what}. "), told),
+        form,
+        h("p", f"If not: {hold.otherwise}"),
+    )  # fmt: skip
+
+
+def _subject(plan: Plan, hold: HoldPoint) -> tuple[str, str] | None:
+    """Return which opening a hold point reads, and what of it; None when it reads another thing."""
+    name, _, what = hold.what.partition(": ")
+    openings = {o.name for block in plan.design.blocks for o in block.openings}
+    if name not in openings:
+        return None
+    said = what.lower()
+    words = {"between runners": "between-runners", "box's diagonals": "box-diagonals"}
+    found = next((kind for word, kind in words.items() if word in said), "")
+    if not found:
+        found = next((kind for kind in READINGS if kind.replace("-", " ") in said), "")
+    return (name, found) if found else None
+
+
+def _held(visitor: Visitor, opening: str, what: str) -> list[str]:
+    for row in visitor.at("reading") or []:
+        if row.get("of") == {"opening": opening, "what": what}:
+            return [str(value) for value in row.get("values", ())]
+    return []
+
+
+async def _go(visitor: Visitor, event: Event) -> None:
+    if event.data.get("note") in {"step", "install"} and event.data["number"].isdigit():
+        visitor.house.benches.records.keep_note(
+            visitor.job, event.data["note"], event.data["number"]
+        )
+
+
+async def _tick_step(visitor: Visitor, event: Event) -> None:
+    if visitor.can_edit:
+        visitor.house.benches.records.tick(visitor.job, event.data["what"], on=bool(event.value))
+        await visitor.house.tell(visitor.job)
+
+
+async def _reading(visitor: Visitor, event: Event) -> None:
+    """Note a reading; the design is made anew with it at once."""
+    said = event.values.get("values", "").replace(";", " ").split()
+    if not said:
+        return
+    units = visitor.units
+    try:
+        sizes = [parse_length(each, units=units) for each in said]
+    except JobError as error:
+        visitor.notice = Notice(text=f"That is no reading. {error}", kind="wrong")
+        return
+    of = {"opening": event.data["opening"], "what": event.data["what"]}
+    edits = add_reading(visitor.bench.text, of, [typed(each) for each in said])
+    words = f"{of['opening']}, {of['what']}: {' '.join(said)}"
+    if await visitor.edit(edits, event.seen, what=words):
+        inside = all(_within(size, event.data) for size in sizes)
+        told = "within the limits" if inside else f"outside the limits. {event.data['otherwise']}"
+        visitor.notice = Notice(text=f"{words}: {told}", kind="told" if inside else "wrong")
+
+
+def _within(size: float, data: dict[str, str]) -> bool:
+    least, most = data.get("least") or "-inf", data.get("most") or "inf"
+    return float(least) <= size <= float(most)
+
+
+ACTS = {"step": _go, "tick-step": _tick_step, "reading": _reading}

@@ -1,0 +1,169 @@
+"""What all visitors share: the jobs, the work that is going on, who is looking at what."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any
+
+from stowright.app.bench import Bench, Benches
+from stowright.app.long_work import Task, WorkFailedError, Workroom
+from stowright.errors import JobError, StoppedError, StowrightError
+
+if TYPE_CHECKING:
+    from stowright.model.plan import Plan
+    from stowright.web.porter import Porter
+    from stowright.web.sharing import Sharing
+
+__all__ = ["House", "Undertaking", "Watcher"]
+
+log = logging.getLogger("stowright.web")
+
+#: Shows a visitor what stands now.
+type Watcher = Callable[[], Awaitable[None]]
+_LOOK_EVERY_S = 1.0
+_KEPT_FILES = 3
+
+
+@dataclass(slots=True)
+class Undertaking:
+    """Long work for a job.
+
+    Attributes:
+        what: What is made, in words.
+        doing: What is being done now.
+        error: Why it broke off, in words; empty while it goes on.
+    """
+
+    what: str
+    doing: str = "starting"
+    error: str = ""
+
+
+@dataclass(slots=True)
+class House:
+    """The running app."""
+
+    benches: Benches
+    workroom: Workroom
+    sharing: Sharing
+    watchers: dict[str, dict[int, Watcher]] = field(default_factory=dict)
+    works: dict[str, Undertaking] = field(default_factory=dict)
+    plans: dict[str, Plan] = field(default_factory=dict)
+    files: dict[tuple[str, str], dict[Any, Any]] = field(default_factory=dict)
+    running: dict[str, asyncio.Task[None]] = field(default_factory=dict)
+    porter: Porter | None = None
+
+    def watch(self, job: str, number: int, watcher: Watcher) -> None:
+        """Let a visitor know of changes to a job; an empty name is the list of jobs."""
+        self.watchers.setdefault(job, {})[number] = watcher
+
+    def leave(self, job: str, number: int) -> None:
+        """Let a visitor go."""
+        self.watchers.get(job, {}).pop(number, None)
+
+    async def tell(self, job: str) -> None:
+        """Show everybody at a job what stands now."""
+        for watcher in list(self.watchers.get(job, {}).values()):
+            try:
+                await watcher()
+            except Exception:
+                log.exception("a visitor of %r could not be told", job)
+
+    async def keep_looking(self) -> None:
+        """Notice what other programs do to the files of open jobs."""
+        while True:
+            await asyncio.sleep(_LOOK_EVERY_S)
+            for job in [name for name, watching in self.watchers.items() if name and watching]:
+                try:
+                    bench = self.benches.open(job)
+                    if await asyncio.to_thread(bench.refresh):
+                        await self.tell(job)
+                except (StowrightError, OSError) as error:
+                    log.warning("%r cannot be looked at: %s", job, error)
+
+    def plan_of(self, bench: Bench) -> Plan | None:
+        """Return the whole plan of a job as it stands, if it was worked out."""
+        return self.plans.get(bench.text)
+
+    def made_of(self, bench: Bench, kind: str) -> dict[Any, Any] | None:
+        """Return what was made for a job as it stands: ``figures``, ``book``, ``files``."""
+        return self.files.get((kind, bench.text))
+
+    def begin(self, bench: Bench, task: Task, what: str) -> asyncio.Task[None] | None:
+        """Begin long work for a job; None when some is going on already."""
+        if bench.name in self.running:
+            return None
+        self.works[bench.name] = Undertaking(what)
+        going = asyncio.create_task(self._work(bench, task))
+        self.running[bench.name] = going
+        going.add_done_callback(lambda _: self.running.pop(bench.name, None))
+        return going
+
+    def stop(self, job: str) -> None:
+        """Stop the long work of a job."""
+        self.workroom.stop(job)
+
+    async def _work(self, bench: Bench, task: Task) -> None:
+        work, loop = self.works[bench.name], asyncio.get_running_loop()
+
+        def say(words: str) -> None:
+            work.doing = words
+            asyncio.run_coroutine_threadsafe(self.tell(bench.name), loop)
+
+        try:
+            made = await asyncio.to_thread(self.workroom.run, bench.name, task, say)
+            self._keep(task, made)
+            self.works.pop(bench.name, None)
+        except StoppedError:
+            self.works.pop(bench.name, None)
+        except StowrightError as error:
+            work.error = str(error)
+        except WorkFailedError as error:
+            log.exception("work broke off: %s of %r\n%s", task.kind, bench.name, task.text)
+            work.error = f"The program broke off: {str(error).strip().splitlines()[-1]}"
+        await self.tell(bench.name)
+
+    def _keep(self, task: Task, made: Any) -> None:
+        if task.kind == "plan":
+            self.plans[task.text] = made
+            for old in list(self.plans)[:-_KEPT_FILES]:
+                del self.plans[old]
+        else:
+            self.files[task.kind, task.text] = made
+            for each in list(self.files)[:-_KEPT_FILES]:
+                del self.files[each]
+
+    async def wait_for(self, bench: Bench, task: Task, what: str) -> Any:
+        """Work something out for one who waits for it.
+
+        Raises:
+            JobError: If the job is no valid one.
+            StowrightError: As the work raises it.
+        """
+        if bench.locked:
+            raise JobError(bench.locked)
+        while (found := self._made(task)) is None:
+            going = self.running.get(bench.name)
+            mine = going is None
+            if mine:
+                self.works.pop(bench.name, None)
+                going = self.begin(bench, task, what)
+            if going is not None:
+                await asyncio.wait({going})
+            if mine and self._made(task) is None:
+                work = self.works.get(bench.name)
+                raise StoppedError(work.error if work is not None else "it was stopped")
+        return found
+
+    def _made(self, task: Task) -> Any:
+        if task.kind == "plan":
+            return self.plans.get(task.text)
+        return self.files.get((task.kind, task.text))
+
+    def task(self, bench: Bench, kind: Any) -> Task:
+        """Return a task for a job as it stands."""
+        shop = self.benches.shop_file
+        return Task(kind=kind, text=bench.text, shop_file=shop if shop.is_file() else None)

@@ -1,0 +1,294 @@
+"""The frame of every page: stages, undo and redo, what is saved, notices, conflicts, looks."""
+
+from __future__ import annotations
+
+import asyncio
+import logging
+from collections.abc import Awaitable, Callable
+from typing import TYPE_CHECKING
+
+from stowright.app.bench import ConflictError
+from stowright.errors import StowrightError, UnknownNameError
+from stowright.web import (
+    arrange_page,
+    build_page,
+    buy_page,
+    carry_page,
+    cut_page,
+    history_page,
+    install_page,
+    jobs_page,
+    measure_page,
+    prove_page,
+    sharing_acts,
+    work_parts,
+)
+from stowright.web.fields import small_button
+from stowright.web.markup import Markup, h
+from stowright.web.visitor import Conflict, Event, Notice, Visitor
+from stowright.web.work_parts import job_url, work_line
+
+if TYPE_CHECKING:
+    from stowright.app.long_work import Task
+
+__all__ = ["STAGES", "act", "arrive", "head", "is_with_model", "work"]
+
+log = logging.getLogger("stowright.web")
+
+type Page = Callable[[Visitor], Markup]
+type Act = Callable[[Visitor, Event], Awaitable[None]]
+
+#: The stages of a job, in the order of the work.
+STAGES: dict[str, tuple[str, Page]] = {
+    "measure": ("Measure", measure_page.measure_page),
+    "carry": ("Carry", carry_page.carry_page),
+    "arrange": ("Arrange", arrange_page.arrange_page),
+    "prove": ("Prove", prove_page.prove_page),
+    "cut": ("Cut", cut_page.cut_page),
+    "buy": ("Buy", buy_page.buy_page),
+    "build": ("Build", build_page.build_page),
+    "install": ("Install", install_page.install_page),
+    "history": ("History", history_page.history_page),
+}
+_WITH_MODEL = frozenset({"arrange", "prove"})
+_NEED_PLAN = frozenset({"cut", "buy", "build", "install"})
+_NEED_FIGURES = frozenset({"build", "install"})
+_LOOKS = (("light", "light"), ("dark", "dark"), ("outdoor", "outdoor"))
+
+
+def is_with_model(visitor: Visitor) -> bool:
+    """Return whether the model stands beside the page."""
+    return visitor.stage in _WITH_MODEL and bool(visitor.job) and not visitor.bench.locked
+
+
+def head(visitor: Visitor) -> Markup:
+    """Return the head of the page."""
+    return h(
+        "header.top",
+        h("a.skip", "To the work", href="#work"),
+        h(
+            "div.bar",
+            h("a.home", _SIGN, h("span", "stowright"), href="/", data_go="jobs",
+              aria_label="stowright: all jobs"),
+            _title(visitor) if visitor.job else h("span.job", ""),
+            h("div.looks", [
+                h("button", label, type="button", data_act="look", data_local="look",
+                  data_look=name, aria_label=f"{label} colours", aria_pressed="false")
+                for name, label in _LOOKS
+            ], role="group", aria_label="Colours"),
+        ),
+        _stages(visitor) if visitor.job else None,
+    )  # fmt: skip
+
+
+def work(visitor: Visitor) -> Markup:
+    """Return the work part of the page."""
+    number = visitor.bench.number if visitor.job else 0
+    return h(
+        "div",
+        _notice(visitor.notice),
+        _conflict(visitor.conflict),
+        work_line(visitor) if visitor.job else None,
+        None if visitor.can_edit else h("p.notice", "This device looks only; nothing can be "
+                                        "changed from it.", role="status"),
+        _page(visitor),
+        id="work",
+        data_version=number,
+        tabindex="-1",
+        data_stage=visitor.stage,
+    )  # fmt: skip
+
+
+def _page(visitor: Visitor) -> Markup:
+    if not visitor.job:
+        return jobs_page.jobs_page(visitor)
+    if visitor.bench.locked and visitor.stage != "history":
+        return history_page.locked_page(visitor)
+    return STAGES[visitor.stage][1](visitor)
+
+
+_SIGN = h(
+    "svg",
+    h("path.thick", d="M3 8 H29 V26 H3 Z M3 17 H29 M16 8 V26"),
+    h("path.thin", d="M7 13 H12 M20 13 H25 M7 22 H12 M20 22 H25"),
+    viewBox="0 0 32 32",
+    aria_hidden="true",
+)
+
+
+def _title(visitor: Visitor) -> Markup:
+    bench = visitor.bench
+    title = str(visitor.at("job.title") or visitor.job) if not bench.locked else visitor.job
+    records = bench.records
+    may = visitor.may_change()
+    return h(
+        "div.job",
+        h("h1", title),
+        h("span.saved.small", f"saved, version {bench.number}"),
+        h(
+            "div.row",
+            small_button("Undo", "undo", enabled=may and records.before(visitor.job) is not None,
+                         style="quiet"),
+            small_button("Redo", "redo", enabled=may and records.after(visitor.job) is not None,
+                         style="quiet"),
+            small_button("Print", "print", enabled=not bench.locked, style="quiet",
+                         name="Print the book's pages"),
+        ),
+    )  # fmt: skip
+
+
+def _stages(visitor: Visitor) -> Markup:
+    return h(
+        "nav.stages",
+        h("ul", [
+            h("li", h("a", label, href=job_url(visitor.job, name), data_go=name,
+                      data_job=visitor.job,
+                      aria_current="page" if name == visitor.stage else None))
+            for name, (label, _) in STAGES.items()
+        ]),
+        aria_label="Stages of the work",
+    )  # fmt: skip
+
+
+def _notice(notice: Notice | None) -> Markup | None:
+    if notice is None:
+        return None
+    return h(
+        "div.notice",
+        h("span", notice.text),
+        small_button("Put away", "no-notice", style="quiet"),
+        class_=notice.kind,
+        role="alert" if notice.kind == "wrong" else "status",
+    )
+
+
+def _conflict(conflict: Conflict | None) -> Markup | None:
+    if conflict is None:
+        return None
+    return h(
+        "div.card.wrong.conflict",
+        h("h2", "Somebody else changed this meanwhile"),
+        h("ul", [
+            h("li", h("strong", path), f": it was {seen}, it is {now} now, you want {wanted}.")
+            for path, seen, now, wanted in conflict.rows
+        ]),
+        h("div.row.wrap", small_button("Keep what stands", "theirs", style="quiet"),
+          small_button("Take mine", "mine", style="main", enabled=bool(conflict.edits))),
+        role="alert",
+    )  # fmt: skip
+
+
+async def _undo(visitor: Visitor, event: Event) -> None:
+    if not visitor.may_change():
+        return
+    bench = visitor.bench
+    found = await asyncio.to_thread(bench.undo if event.act == "undo" else bench.redo)
+    visitor.drafts.clear()
+    words = "Taken back" if event.act == "undo" else "Done again"
+    visitor.notice = Notice(text=f"{words}: {found.what}." if found else "Nothing to take back.")
+    await visitor.house.tell(visitor.job)
+
+
+async def _go(visitor: Visitor, event: Event) -> None:
+    """Go to another page of the app without loading it anew."""
+    name, job = event.data.get("go", ""), event.data.get("job", "")
+    before = visitor.job
+    if name == "jobs" or not job:
+        visitor.job, visitor.stage = "", "jobs"
+    elif visitor.house.benches.folder.has(job):
+        visitor.house.benches.open(job)
+        visitor.job, visitor.stage = job, name if name in STAGES else "measure"
+    else:
+        raise UnknownNameError("job", job)
+    visitor.notice = None
+    if before != visitor.job:
+        _forget(visitor)
+        moved = visitor.house.watchers.get(before, {}).pop(visitor.number, None)
+        if moved is not None:
+            visitor.house.watch(visitor.job, visitor.number, moved)
+    arrive(visitor)
+
+
+def _forget(visitor: Visitor) -> None:
+    visitor.drafts.clear()
+    visitor.chosen.clear()
+    visitor.conflict, visitor.picked, visitor.marked = None, "", ()
+
+
+def arrive(visitor: Visitor) -> None:
+    """Begin what a page needs when somebody comes to it."""
+    if visitor.job and visitor.stage in _NEED_PLAN:
+        work_parts.want_plan(visitor)
+    if visitor.job and visitor.stage in _NEED_FIGURES:
+        want_figures(visitor)
+
+
+def want_figures(visitor: Visitor) -> None:
+    """Begin to draw the steps once the plan is there."""
+    house, bench = visitor.house, visitor.bench
+    if house.plan_of(bench) is None or house.made_of(bench, "figures") is not None:
+        return
+    if visitor.can_edit and visitor.job not in house.works:
+        task: Task = house.task(bench, "figures")
+        house.begin(bench, task, "The figures of the steps")
+
+
+async def _print(visitor: Visitor, _: Event) -> None:
+    """Set the book, then hand its pages to the printer."""
+    house, bench = visitor.house, visitor.bench
+    await house.wait_for(bench, house.task(bench, "book"), "The book for printing")
+    if visitor.print_pages is not None:
+        visitor.print_pages(job_url(visitor.job, "get", "book.pdf") + "?show=1")
+
+
+async def _no_notice(visitor: Visitor, _: Event) -> None:
+    visitor.notice = None
+
+
+async def _theirs(visitor: Visitor, event: Event) -> None:
+    await visitor.decide(mine=event.act == "mine")
+
+
+ACTS: dict[str, Act] = {
+    "undo": _undo,
+    "redo": _undo,
+    "go": _go,
+    "print": _print,
+    "no-notice": _no_notice,
+    "mine": _theirs,
+    "theirs": _theirs,
+    **work_parts.ACTS,
+    **jobs_page.ACTS,
+    **measure_page.ACTS,
+    **carry_page.ACTS,
+    **arrange_page.ACTS,
+    **prove_page.ACTS,
+    **cut_page.ACTS,
+    **buy_page.ACTS,
+    **build_page.ACTS,
+    **history_page.ACTS,
+    **install_page.ACTS,
+    **sharing_acts.ACTS,
+}
+
+
+async def act(visitor: Visitor, event: Event) -> None:
+    """Do what a person asked for; what goes wrong is told plainly and logged."""
+    doing = ACTS.get(event.act)
+    if doing is None:
+        log.warning("an act that nobody knows: %r", event.act[:40])
+        return
+    try:
+        await doing(visitor, event)
+    except ConflictError as error:
+        rows = tuple((c.path, str(c.seen), str(c.now), str(c.wanted)) for c in error.clashes)
+        visitor.conflict = Conflict(rows=rows, edits=error.edits, what="", seen=event.seen)
+    except StowrightError as error:
+        visitor.notice = Notice(text=str(error), kind="wrong")
+    except Exception:
+        log.exception("act %r on %r, seen %d: %r", event.act, visitor.job, event.seen, event)
+        visitor.notice = Notice(
+            text="Something went wrong in the program. Nothing that was saved is lost: load the "
+            "page again, or undo the last change. What happened is in the log.",
+            kind="wrong",
+        )

@@ -1,0 +1,239 @@
+// A part of the page that the server writes: its markup is morphed in, so that the field a person
+// is in keeps its text, its place and the focus; what a person does is told to the server.
+
+const KEPT = new Set(["open", "data-dirty", "data-seen"]);
+
+function keyOf(node) {
+  return node.nodeType === 1 ? node.id || node.getAttribute("data-key") || "" : "";
+}
+
+function sameKind(a, b) {
+  return a.nodeType === b.nodeType && a.nodeName === b.nodeName && keyOf(a) === keyOf(b);
+}
+
+function morphAttributes(from, to) {
+  for (const { name } of [...from.attributes]) {
+    if (!to.hasAttribute(name) && !KEPT.has(name)) from.removeAttribute(name);
+  }
+  for (const { name, value } of [...to.attributes]) {
+    if (KEPT.has(name) && name === "open" && from.hasAttribute("data-touched")) continue;
+    if (from.getAttribute(name) !== value) from.setAttribute(name, value);
+  }
+}
+
+function morphField(from, to) {
+  if (from.hasAttribute("data-dirty")) return; // what a person is typing is theirs
+  if (from.nodeName === "INPUT" && (from.type === "checkbox" || from.type === "radio")) {
+    from.checked = to.hasAttribute("checked");
+  } else if (from.nodeName === "INPUT" && from.type !== "file") {
+    const value = to.getAttribute("value") ?? "";
+    if (from.value !== value) from.value = value;
+  } else if (from.nodeName === "TEXTAREA") {
+    if (from.value !== to.textContent) from.value = to.textContent;
+  } else if (from.nodeName === "SELECT") {
+    const chosen = [...to.options].find((each) => each.hasAttribute("selected"));
+    if (chosen && from.value !== chosen.value) from.value = chosen.value;
+  }
+}
+
+function morph(from, to) {
+  if (from.nodeType === 3 || from.nodeType === 8) {
+    if (from.data !== to.data) from.data = to.data;
+    return;
+  }
+  if (from.isEqualNode(to) && !/^(INPUT|TEXTAREA|SELECT)$/.test(from.nodeName)) {
+    for (const field of from.querySelectorAll("input,textarea,select")) {
+      if (!field.hasAttribute("data-dirty")) resetField(field);
+    }
+    return;
+  }
+  morphAttributes(from, to);
+  if (from.nodeName === "TEXTAREA") return morphField(from, to);
+  morphChildren(from, to);
+  if (/^(INPUT|SELECT)$/.test(from.nodeName)) morphField(from, to);
+}
+
+function resetField(field) {
+  if (field.type === "checkbox" || field.type === "radio") field.checked = field.defaultChecked;
+  else if (field.nodeName === "SELECT") {
+    const chosen = [...field.options].find((each) => each.defaultSelected);
+    if (chosen) field.value = chosen.value;
+  } else if (field.type !== "file" && field.value !== field.defaultValue) {
+    field.value = field.defaultValue;
+  }
+}
+
+function morphChildren(from, to) {
+  const keyed = new Map();
+  for (const child of from.childNodes) if (keyOf(child)) keyed.set(keyOf(child), child);
+  let here = from.firstChild;
+  for (const wanted of [...to.childNodes]) {
+    const key = keyOf(wanted);
+    let found = key ? keyed.get(key) : null;
+    if (!found && here && sameKind(here, wanted)) found = here;
+    if (found && sameKind(found, wanted)) {
+      if (found !== here) from.insertBefore(found, here);
+      else here = here.nextSibling;
+      morph(found, wanted);
+    } else {
+      from.insertBefore(wanted, here);
+    }
+  }
+  while (here) {
+    const next = here.nextSibling;
+    here.remove();
+    here = next;
+  }
+}
+
+function versionOf(root) {
+  return Number(root.querySelector("[data-version]")?.getAttribute("data-version") ?? 0);
+}
+
+export default {
+  template: `<div class="pane"></div>`,
+  props: { html: String },
+  mounted() {
+    this.write(this.html);
+    for (const kind of ["click", "input", "change", "submit", "keydown", "toggle"]) {
+      this.$el.addEventListener(kind, (event) => this[`on_${kind}`](event), kind === "toggle");
+    }
+    this.$el.addEventListener("pointerdown", (event) => this.on_drag(event));
+  },
+  watch: {
+    html(value) {
+      this.write(value);
+    },
+  },
+  methods: {
+    write(html) {
+      const fresh = document.createElement("div");
+      fresh.innerHTML = html;
+      morphChildren(this.$el, fresh);
+      const wanted = this.$el.querySelector("[data-focus]");
+      if (wanted && wanted.getAttribute("data-focus") !== this.focused) {
+        this.focused = wanted.getAttribute("data-focus");
+        wanted.focus();
+      }
+      window.dispatchEvent(new CustomEvent("pane-written", { detail: this.$el }));
+    },
+    tell(target, more = {}) {
+      const data = { ...target.dataset };
+      const seen = Number(target.dataset.seen ?? versionOf(this.$el));
+      this.$emit("act", { act: target.dataset.act, data, seen, ...more });
+    },
+    on_click(event) {
+      const link = event.target.closest("a[data-go]");
+      if (link && !event.ctrlKey && !event.metaKey && !event.shiftKey && event.button === 0) {
+        event.preventDefault();
+        const going = document.activeElement;
+        if (going?.dataset?.dirty) going.blur();
+        history.pushState({}, "", link.getAttribute("href"));
+        this.$emit("act", { act: "go", data: { ...link.dataset }, seen: versionOf(this.$el) });
+        window.scrollTo(0, 0);
+        return;
+      }
+      const target = event.target.closest("button[data-act], [role=button][data-act]");
+      if (!target || target.disabled || target.getAttribute("type") === "submit") return;
+      if (target.dataset.confirm && !window.confirm(target.dataset.confirm)) return;
+      if (target.dataset.local) return window.stowright?.[target.dataset.local]?.(target);
+      this.tell(target);
+    },
+    on_input(event) {
+      const field = event.target;
+      if (field.dataset.local === "upload") return;
+      if (!field.dataset.dirty) field.dataset.seen = versionOf(this.$el);
+      field.dataset.dirty = "1";
+    },
+    on_change(event) {
+      const field = event.target;
+      if (field.type === "file") return this.upload(field);
+      const value = field.type === "checkbox" ? field.checked : field.value;
+      const act = field.dataset.act;
+      if (act) {
+        field.dataset.seen ??= versionOf(this.$el);
+        this.tell(field, { value });
+        delete field.dataset.dirty;
+        delete field.dataset.seen;
+      }
+    },
+    on_submit(event) {
+      const form = event.target;
+      event.preventDefault();
+      if (!form.dataset.act) return;
+      const values = Object.fromEntries(new FormData(form, event.submitter ?? undefined));
+      this.tell(form, { values });
+      for (const field of form.elements) {
+        delete field.dataset.dirty;
+        delete field.dataset.seen;
+      }
+      if (form.dataset.clear) form.reset();
+    },
+    on_keydown(event) {
+      const field = event.target;
+      if (event.key === "Escape" && field.dataset?.dirty) {
+        delete field.dataset.dirty;
+        delete field.dataset.seen;
+        resetField(field);
+      }
+    },
+    on_toggle(event) {
+      if (event.target.nodeName === "DETAILS") event.target.setAttribute("data-touched", "1");
+    },
+    on_drag(event) {
+      const handle = event.target.closest("[data-drag]");
+      if (!handle) return;
+      event.preventDefault();
+      const track = handle.closest("[data-track]");
+      const box = track.getBoundingClientRect();
+      const across = handle.dataset.drag === "x";
+      const whole = Number(track.dataset.track);
+      const begin = across ? event.clientX : event.clientY;
+      const size = Number(handle.dataset.size);
+      const perPixel = whole / (across ? box.width : box.height);
+      const shown = handle.querySelector("output") ?? handle;
+      let wanted = size;
+      const seen = versionOf(this.$el);
+      const move = (each) => {
+        const gone = (across ? each.clientX - begin : begin - each.clientY) * perPixel;
+        const step = Number(handle.dataset.step);
+        wanted = Math.max(step, Math.round((size + gone) / step) * step);
+        handle.style.transform = across
+          ? `translateX(${each.clientX - begin}px)`
+          : `translateY(${each.clientY - begin}px)`;
+        shown.setAttribute("data-shown", `${wanted}`);
+      };
+      const end = () => {
+        window.removeEventListener("pointermove", move);
+        window.removeEventListener("pointerup", end);
+        window.removeEventListener("pointercancel", end);
+        handle.style.transform = "";
+        shown.removeAttribute("data-shown");
+        if (wanted !== size) {
+          this.$emit("act", {
+            act: handle.dataset.dragged,
+            data: { ...handle.dataset },
+            value: `${wanted}`,
+            seen,
+          });
+        }
+      };
+      window.addEventListener("pointermove", move);
+      window.addEventListener("pointerup", end);
+      window.addEventListener("pointercancel", end);
+    },
+    async upload(field) {
+      const file = field.files[0];
+      if (!file) return;
+      const most = Number(field.dataset.most);
+      if (file.size > most) {
+        this.$emit("act", { act: "too-large", data: { most: field.dataset.most }, seen: 0 });
+        field.value = "";
+        return;
+      }
+      const text = await file.text();
+      this.tell(field, { value: text, values: { name: file.name } });
+      field.value = "";
+    },
+  },
+};

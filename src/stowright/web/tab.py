@@ -1,0 +1,130 @@
+"""A page as nicegui serves it: two written parts and the model, tied to one visitor."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from nicegui import ui
+from nicegui.element import Element
+
+from stowright.app.model_view import bay_edges, size_lines
+from stowright.web import shell
+from stowright.web.markup import Markup
+from stowright.web.visitor import Event, Visitor
+from stowright.web.work_parts import job_url
+
+if TYPE_CHECKING:
+    from nicegui.events import GenericEventArguments
+
+__all__ = ["Pane", "Tab", "Viewer"]
+
+_STATIC = Path(__file__).parent / "static"
+_SCENE = Path(ui.__file__).parent / "elements" / "scene" / "dist"
+
+
+class Pane(Element, component=_STATIC / "pane.js"):
+    """A part of the page that is written here as markup."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.write(Markup(""))
+
+    def write(self, html: Markup) -> None:
+        """Write the part anew."""
+        if self._props.get("html") != html:
+            self._props["html"] = str(html)
+            self.update()
+
+
+class Viewer(Element, component=_STATIC / "viewer.js", esm={"nicegui-scene": str(_SCENE)}):
+    """The unit in three dimensions."""
+
+    def show(self, **words: Any) -> None:
+        """Show another model, other lines, or another picked piece."""
+        if any(self._props.get(key) != value for key, value in words.items()):
+            self._props.update(words)
+            self.update()
+
+
+class Tab:
+    """The elements of one open page."""
+
+    def __init__(self, visitor: Visitor) -> None:
+        self.visitor = visitor
+        self.head = Pane()
+        with ui.element("div").classes("stage") as self.stage:
+            self.work = Pane()
+            self.viewer = Viewer()
+        for pane in (self.head, self.work):
+            pane.on("act", self._act)
+        self.viewer.on("pick", self._picked)
+        self._draw()
+
+    async def show(self) -> None:
+        """Show what stands now."""
+        with self.head:
+            self._draw()
+
+    def _draw(self) -> None:
+        visitor = self.visitor
+        shell.arrive(visitor)
+        self.head.write(shell.head(visitor))
+        self.work.write(shell.work(visitor))
+        beside = shell.is_with_model(visitor)
+        self.stage.classes(
+            add="with-model" if beside else "", remove="" if beside else "with-model"
+        )
+        if beside:
+            self._show_model()
+
+    def _show_model(self) -> None:
+        visitor, bench = self.visitor, self.visitor.bench
+        model, shown = bench.model(), bench.shown
+        if model is None or shown is None or shown.design is None:
+            self.viewer.show(url="", lines=[], dims=[], picked="", marked=[])
+            return
+        self.viewer.show(
+            url=job_url(visitor.job, "model", f"{model.key}.glb"),
+            lines=bay_edges(shown.design.job.bay),
+            dims=size_lines(shown.design, visitor.picked),
+            picked=visitor.picked,
+            marked=list(visitor.marked),
+            title=f"{shown.design.job.title}: {len(shown.design.placed)} pieces",
+        )
+
+    async def _act(self, given: GenericEventArguments) -> None:
+        await shell.act(self.visitor, event_of(given.args))
+        await self.show()
+
+    async def _picked(self, given: GenericEventArguments) -> None:
+        part = given.args.get("part", "") if isinstance(given.args, dict) else ""
+        self.visitor.picked = str(part)[:200]
+        await self.show()
+
+
+def event_of(args: Any) -> Event:
+    """Return what a page told as an event; what has not its shape is dropped."""
+    told = args if isinstance(args, dict) else {}
+    data, values = told.get("data"), told.get("values")
+    value = told.get("value", "")
+    seen = told.get("seen", 0)
+    return Event(
+        act=str(told.get("act", ""))[:40],
+        data=_texts(data),
+        value=("1" if value else "") if isinstance(value, bool) else str(value),
+        values=_texts(values),
+        seen=seen if isinstance(seen, int) and not isinstance(seen, bool) else 0,
+    )
+
+
+def script_call(name: str, *words: object) -> str:
+    """Return a call of one of the page's own functions."""
+    return f"window.stowright.{name}({', '.join(json.dumps(word) for word in words)})"
+
+
+def _texts(given: Any) -> dict[str, str]:
+    if not isinstance(given, dict):
+        return {}
+    return {str(key)[:60]: str(value) for key, value in given.items()}

@@ -1,0 +1,208 @@
+"""One open tab: what it looks at, what was typed and refused, and how it changes the job."""
+
+from __future__ import annotations
+
+import asyncio
+import itertools
+from collections.abc import Awaitable, Callable
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Any, Literal
+
+from stowright.app.bench import Bench, ConflictError
+from stowright.app.edits import Edits, tables_of, value_at
+from stowright.errors import JobError, StowrightError
+
+if TYPE_CHECKING:
+    from stowright.units import Unit
+    from stowright.web.house import House
+
+__all__ = ["Conflict", "Draft", "Event", "Notice", "Visitor"]
+
+_NUMBERS = itertools.count(1)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Event:
+    """What a person did.
+
+    Attributes:
+        act: Which doing.
+        data: What the element carries.
+        value: A field's value.
+        values: A form's values.
+        seen: The version that the person looked at.
+    """
+
+    act: str
+    data: dict[str, str]
+    value: str = ""
+    values: dict[str, str] = field(default_factory=dict)
+    seen: int = 0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Draft:
+    """What was typed into a field and could not be saved."""
+
+    text: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Notice:
+    """A line at the top of the page."""
+
+    text: str
+    kind: Literal["told", "wrong"] = "told"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Conflict:
+    """A change that met another one, waiting for a person to decide."""
+
+    rows: tuple[tuple[str, str, str, str], ...]
+    edits: Edits
+    what: str
+    seen: int
+
+
+@dataclass(slots=True)
+class Visitor:
+    """One tab.
+
+    Attributes:
+        job: The job looked at; empty for the list of jobs.
+        stage: The page.
+        can_edit: Whether it may change anything.
+        is_local: Whether it sits at this machine.
+        draw: Shows the page anew.
+    """
+
+    house: House
+    job: str = ""
+    stage: str = "jobs"
+    can_edit: bool = True
+    is_local: bool = True
+    who: str = "this machine"
+    number: int = field(default_factory=lambda: next(_NUMBERS))
+    drafts: dict[str, Draft] = field(default_factory=dict)
+    notice: Notice | None = None
+    conflict: Conflict | None = None
+    picked: str = ""
+    marked: tuple[str, ...] = ()
+    chosen: dict[str, str] = field(default_factory=dict)
+    draw: Callable[[], Awaitable[None]] | None = None
+    download: Callable[[str], None] | None = None
+    print_pages: Callable[[str], None] | None = None
+    go_to: Callable[[str], None] | None = None
+
+    @property
+    def bench(self) -> Bench:
+        """The job's bench.
+
+        Raises:
+            UnknownNameError: If the job is gone.
+        """
+        return self.house.benches.open(self.job)
+
+    @property
+    def units(self) -> Unit:
+        """The job's unit of print."""
+        return "in" if self.at("job.units") == "in" else "mm"
+
+    def may_change(self) -> bool:
+        """Return whether this tab may change the job as it stands."""
+        return self.can_edit and (not self.job or not self.bench.locked)
+
+    def at(self, path: str) -> Any:
+        """Return what the job file says at a path, as it was written."""
+        return value_at(tables(self.bench.text), path)
+
+    async def edit(
+        self, edits: Edits, seen: int, *, what: str = "", drafts: dict[str, str] | None = None
+    ) -> bool:
+        """Change fields; show everybody; keep what was refused where it was typed.
+
+        Args:
+            edits: New values by path.
+            seen: The version that the person looked at.
+            what: The change in words.
+            drafts: What was typed, by path, to be kept when it is refused.
+        """
+        if not self.can_edit:
+            self.notice = Notice(text="This device may only look.", kind="wrong")
+            return False
+        typed = drafts or {}
+        try:
+            await asyncio.to_thread(self._change, edits, seen, what)
+        except JobError as error:
+            self._keep_drafts(error, typed)
+            return False
+        except ConflictError as error:
+            self.conflict = _conflict(error, what, self.bench.number)
+            return False
+        except StowrightError as error:
+            self.notice = Notice(text=str(error), kind="wrong")
+            return False
+        for path in edits:
+            self.drafts.pop(path, None)
+        self.notice = None
+        await self.house.tell(self.job)
+        return True
+
+    async def decide(self, *, mine: bool) -> None:
+        """Settle a conflict: make the change all the same, or leave what stands."""
+        conflict, self.conflict = self.conflict, None
+        if conflict is not None and mine:
+            await self.edit(conflict.edits, conflict.seen, what=conflict.what)
+
+    def _change(self, edits: Edits, seen: int, what: str) -> None:
+        bench = self.bench
+        bench.edit(edits, seen=seen, what=what, who=self.who)
+        bench.model()
+
+    def _keep_drafts(self, error: JobError, typed: dict[str, str]) -> None:
+        told = False
+        for path, text in typed.items():
+            for mistake in error.mistakes:
+                if mistake.field == path or path.startswith(mistake.field) or len(typed) == 1:
+                    self.drafts[path] = Draft(text=text, reason=_reason(mistake))
+                    told = told or mistake.field == path
+        if not told:
+            self.notice = Notice(text=f"Not saved. {_told(error)}", kind="wrong")
+
+
+_TABLES: dict[str, Any] = {}
+
+
+def tables(text: str) -> Any:
+    """Return a job file's tables; the last ones are remembered."""
+    if text not in _TABLES:
+        found = tables_of(text)
+        for old in list(_TABLES)[:-7]:
+            _TABLES.pop(old, None)
+        _TABLES[text] = found
+    return _TABLES[text]
+
+
+def _reason(mistake: Any) -> str:
+    hint = f" Did you mean {mistake.nearest}?" if mistake.nearest else ""
+    return f"{mistake.found} cannot stand here; allowed: {mistake.allowed}.{hint}"
+
+
+def _told(error: JobError) -> str:
+    first = error.mistakes[0]
+    more = f" (and {len(error.mistakes) - 1} more)" if len(error.mistakes) > 1 else ""
+    return f"{first.field}: {_reason(first)}{more}"
+
+
+def _conflict(error: ConflictError, what: str, number: int) -> Conflict:
+    rows = tuple(
+        (clash.path, _plain(clash.seen), _plain(clash.now), _plain(clash.wanted))
+        for clash in error.clashes
+    )
+    return Conflict(rows=rows, edits=error.edits, what=what, seen=number)
+
+
+def _plain(value: Any) -> str:
+    return "nothing" if value is None else str(value)[:120]
