@@ -86,8 +86,7 @@ def stand(
     """
     job, build = context.job, block.build
     height = block_height(context, block, tuple(s.box for s in standing))
-    front = context.t(build.front_sheet) if build.front == "overlay" else 0.0
-    gap = build.module_gap
+    front = _projects(context, block)
     beside = next((s.box for s in standing if s.block.name == block.place.beside), None)
     usable = usable_box(
         bay=job.bay,
@@ -98,9 +97,9 @@ def stand(
         z=Span(low=height.low, high=height.low + height.sum.result),
         side_clear=build.side_clear,
         end_clear=build.end_clear,
-        clear_at_face=block.clear_at_face + build.handle_projection + front,
+        clear_at_face=block.clear_at_face + front,
         lining=build.lining.bay,
-        obstacles=tuple(_grown(s.box, gap) for s in standing),
+        obstacles=tuple(_obstacle(context, s, block, front) for s in standing),
         beside=beside,
         over_arches=height.lift is not None,
         through=through_of(context, block),
@@ -172,10 +171,31 @@ def _share_length(one: Place, two: Place) -> bool:
     return min(one.x[1], two.x[1]) > max(one.x[0], two.x[0])
 
 
-def _grown(box: Box, by: float) -> Box:
+def _projects(context: Context, block: Block) -> float:
+    """Return how far fronts and handles stand before a block's carcasses. [mm]."""
+    builds = [block.build, *(f.build for c in block.columns for f in c.stack)]
+    return max(
+        build.handle_projection
+        + (context.t(build.front_sheet) if build.front == "overlay" else 0.0)
+        for build in builds
+    )
+
+
+def _obstacle(context: Context, standing: StandingBlock, block: Block, front: float) -> Box:
+    """Return what a standing block keeps from another: its fronts and the gap between them.
+
+    ``front`` is what stands before the other's own carcasses: it keeps that much further off.
+    """
+    box, gap = standing.box, block.build.module_gap
+    own = _projects(context, standing.block)
+    face = standing.block.face
+    low_x = gap + (own if face == "tail" else 0.0)
+    high_x = gap + (front if block.face == "tail" else 0.0)
+    low_y = gap + (own if face == "right" else 0.0) + (front if block.face == "left" else 0.0)
+    high_y = gap + (own if face == "left" else 0.0) + (front if block.face == "right" else 0.0)
     return Box(
-        x=Span(low=box.x.low - by, high=box.x.high + by),
-        y=Span(low=box.y.low - by, high=box.y.high + by),
+        x=Span(low=box.x.low - low_x, high=box.x.high + high_x),
+        y=Span(low=box.y.low - low_y, high=box.y.high + high_y),
         z=box.z,
     )
 

@@ -24,7 +24,7 @@ from stowright.model.design import Sum
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build
 from stowright.model.part import Edge
-from stowright.units import snap_nearest
+from stowright.units import snap_down, snap_nearest
 
 __all__ = ["DEFAULT_JOINT_DEPTH", "Bounds", "ModulePieces", "let_in_depth", "make_module"]
 
@@ -224,7 +224,8 @@ def _sides(shop: _Shop) -> tuple[Piece, ...]:
 
 def _rail_spans(shop: _Shop, count: int, depth: float) -> tuple[Span, ...]:
     """Return depth ranges of flat rails: one at each end, the others evenly between."""
-    width = snap_nearest(shop.build.rail_width, shop.context.grid)
+    grid = shop.context.grid
+    width = min(snap_nearest(shop.build.rail_width, grid), snap_down((depth - 1.0) / 2.0, grid))
     count = max(2, min(count, int(depth // (width + 1.0))))
     step = (depth - width) / (count - 1)
     return tuple(

@@ -8,7 +8,7 @@ from typing import Literal
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
 from stowright.design.deck_joints import JointAsk, cuts_of, strips_under, voids_between
-from stowright.design.deck_legs import legs_of
+from stowright.design.deck_legs import before_a_face, legs_of
 from stowright.design.extras import Basket
 from stowright.design.frame import BAY_FRAME
 from stowright.design.heights import deck_top
@@ -50,17 +50,18 @@ def add_decks(
     for deck in context.job.decks:
         under = tuple(s for s in standing if s.block.name in deck.over)
         if under:
-            _one_deck(context, skew, deck, under, carcasses, basket)
+            _one_deck(context, skew, deck, (under, standing), carcasses, basket)
 
 
 def _one_deck(
     context: Context,
     skew: Skew,
     deck: Deck,
-    under: tuple[StandingBlock, ...],
+    blocks: tuple[tuple[StandingBlock, ...], tuple[StandingBlock, ...]],
     carcasses: tuple[Piece, ...],
     basket: Basket,
 ) -> None:
+    under, standing = blocks
     t = context.t(deck.build.deck_sheet)
     top = max(s.box.z.high for s in under)
     lowest = min(s.box.z.high for s in under)
@@ -70,7 +71,9 @@ def _one_deck(
             f"the blocks under it end {top - lowest:.1f} mm apart in height",
             "give them the same z range, or a deck each",
         )
-    outline = _outline(context, skew, deck, under, Span(low=top, high=round(top + t, 6)))
+    z = Span(low=top, high=round(top + t, 6))
+    others = tuple(s.box for s in standing if s not in under and s.box.z.high > top + 1.0)
+    outline = _outline(context, skew, deck, (under, others), z)
     basket.sums.append(_height_sum(context, deck, top, t))
     spans = _split(context, deck, outline, under, t)
     for n, span in enumerate(spans, start=1):
@@ -79,9 +82,21 @@ def _one_deck(
         _hold(
             deck, piece, carcasses, basket, mass=_mass(context, deck, span.size, outline.y.size, t)
         )
-    _bearers(context, skew, deck, under, outline, basket, carcasses)
+    carrying = tuple(s for s in standing if s in under or _lies_under(s, outline))
+    others = tuple(s.box for s in standing if s not in carrying)
+    _bearers(context, skew, deck, (carrying, others), outline, basket, carcasses)
     if len(spans) > 1:
-        _carry_joints(context, deck, under, outline, spans, basket, carcasses)
+        _carry_joints(context, deck, carrying, outline, spans, basket, carcasses)
+
+
+def _lies_under(standing: StandingBlock, outline: Box) -> bool:
+    """Tell whether a block that the deck was not asked over carries it all the same."""
+    box = standing.box
+    return (
+        abs(box.z.high - outline.z.low) < 1.0
+        and box.x.overlap(outline.x) > 1.0
+        and box.y.overlap(outline.y) > 1.0
+    )
 
 
 def _carry_joints(
@@ -140,9 +155,17 @@ def _height_sum(context: Context, deck: Deck, top: float, t: float) -> Sum:
 
 
 def _outline(
-    context: Context, skew: Skew, deck: Deck, under: tuple[StandingBlock, ...], z: Span
+    context: Context,
+    skew: Skew,
+    deck: Deck,
+    blocks: tuple[tuple[StandingBlock, ...], tuple[Box, ...]],
+    z: Span,
 ) -> Box:
-    """Return the deck's box: its blocks together, the overhang, and up to the wall if asked."""
+    """Return the deck's box: its blocks together, the overhang, and up to the wall if asked.
+
+    ``blocks`` are those under it and the boxes of what stands higher beside it.
+    """
+    under, others = blocks
     x_low = min(s.box.x.low for s in under)
     x_high = max(s.box.x.high for s in under)
     y_low = min(s.box.y.low for s in under)
@@ -166,6 +189,7 @@ def _outline(
             end_clear=deck.build.end_clear,
             clear_at_face=0.0,
             lining=deck.build.lining.bay,
+            obstacles=others,
             shown=context.shown,
         )
         x_high = max(free.box.x.high, x_low + 1.0)
@@ -319,14 +343,21 @@ def _bearers(
     context: Context,
     skew: Skew,
     deck: Deck,
-    under: tuple[StandingBlock, ...],
+    blocks: tuple[tuple[StandingBlock, ...], tuple[Box, ...]],
     outline: Box,
     basket: Basket,
     carcasses: tuple[Piece, ...],
 ) -> None:
     """Carry the deck across voids between blocks, and where it reaches past them to the wall."""
+    under, _ = blocks
     count = 0
     for void in voids_between(under, outline.z.low):
+        opens = before_a_face(void, under)
+        if opens:
+            basket.warnings.append(
+                f"{deck.name}: not carried across the void before {opens}, which opens there"
+            )
+            continue
         stand = under[0]
         for x in _along(void.x, stand.plan.t):
             count += 1
@@ -334,7 +365,7 @@ def _bearers(
                 _bearer(context, deck, stand, count, x=x, y=void.y, top=outline.z.low)
             )
     t = under[0].plan.t
-    legs, missing = legs_of(context, skew, outline, under, t)
+    legs, missing = legs_of(context, skew, outline, blocks, t)
     for leg in legs:
         count += 1
         basket.pieces.append(

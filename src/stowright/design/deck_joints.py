@@ -14,7 +14,7 @@ from itertools import pairwise
 from stowright.design.arrange import ColumnPlan, ModulePlan
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
-from stowright.design.deck_legs import bare_areas
+from stowright.design.deck_legs import bare_areas, before_a_face
 from stowright.design.frame import BAY_FRAME
 from stowright.design.gaps import LEAST_VERTICAL_GAP
 from stowright.design.panel import Lie, Place3, on_grid, panel
@@ -134,6 +134,8 @@ def _fields(context: Context, ask: JointAsk, x: float) -> Iterator[_Field]:
                     yield one
     bare = (area for area, _, _ in bare_areas(ask.outline, ask.under))
     for void in (*voids_between(ask.under, ask.top), *bare):
+        if before_a_face(void, ask.under):
+            continue
         if void.x.low < x - CARRIED and void.x.high > x + CARRIED:
             build = ask.under[0].block.build
             t = context.t(build.carcass)
@@ -181,7 +183,10 @@ def _thin_enough(
 
 
 def voids_between(under: tuple[StandingBlock, ...], top: float) -> tuple[Box, ...]:
-    """Return the voids between blocks that stand side by side under a deck, up to its underside."""
+    """Return the voids between blocks that stand side by side under a deck, up to its underside.
+
+    Those that a block opens into are among them; nothing may be built there.
+    """
     found = []
     for one in under:
         for two in under:
@@ -192,8 +197,9 @@ def voids_between(under: tuple[StandingBlock, ...], top: float) -> tuple[Box, ..
             if one is two or y.size < LEAST_LENGTH or x.size < 100.0:
                 continue
             others = (s.box for s in under if s is not one and s is not two)
+            void = Box(x=x, y=y, z=Span(low=0.0, high=top))
             if not any(o.x.overlap(x) > 0.0 and o.y.overlap(y) > 0.0 for o in others):
-                found.append(Box(x=x, y=y, z=Span(low=0.0, high=top)))
+                found.append(void)
     return tuple(found)
 
 

@@ -18,7 +18,7 @@ from stowright.design.context import Context
 from stowright.model.design import Skew
 from stowright.model.geometry import Box, Span
 
-__all__ = ["Leg", "bare_areas", "legs_of"]
+__all__ = ["Leg", "bare_areas", "before_a_face", "legs_of"]
 
 #: A deck that hangs out further than this wants a leg under it (common practice). [mm]
 UNSUPPORTED = 100.0
@@ -77,7 +77,11 @@ def _within(span: Span, value: float) -> bool:
 
 
 def legs_of(
-    context: Context, skew: Skew, outline: Box, under: tuple[StandingBlock, ...], t: float
+    context: Context,
+    skew: Skew,
+    outline: Box,
+    blocks: tuple[tuple[StandingBlock, ...], tuple[Box, ...]],
+    t: float,
 ) -> tuple[tuple[Leg, ...], tuple[str, ...]]:
     """Return the legs under a deck, and where one is wanted and none can stand.
 
@@ -85,25 +89,48 @@ def legs_of(
         context: The job.
         skew: How far the bay is out of square.
         outline: The deck.
-        under: The blocks under it.
+        blocks: Those that carry it, and the boxes of the others.
         t: Thickness of a leg. [mm]
     """
+    under, others = blocks
+    taken = (*(s.box for s in under), *others)
     wanted: dict[float, list[Span]] = {}
+    blocked = []
     for area, at_low, at_high in bare_areas(outline, under):
+        opens = before_a_face(area, under)
+        if opens:
+            blocked.append(opens)
+            continue
         for x in _stations(area.x, t, at_low=at_low, at_high=at_high):
             wanted.setdefault(x, []).append(area.y)
     legs: list[Leg] = []
     missing: list[str] = []
     for x in sorted(wanted):
         for y in _joined(wanted[x]):
-            made = _standing_legs(context, skew, (x, t), y, outline.z.low, under)
+            made = _standing_legs(context, skew, (x, t), (y, outline.z.low), under[0], taken)
             legs += made
             if not made:
                 missing.append(context.shown(x))
-    if not missing:
-        return tuple(legs), ()
-    places = ", ".join(dict.fromkeys(missing))
-    return tuple(legs), (f"no leg can stand under it at {places} from the tail",)
+    lines = [f"not carried before {name}, which opens there" for name in dict.fromkeys(blocked)]
+    if missing:
+        places = ", ".join(dict.fromkeys(missing))
+        lines.append(f"no leg can stand under it at {places} from the tail")
+    return tuple(legs), tuple(lines)
+
+
+def before_a_face(area: Box, under: tuple[StandingBlock, ...]) -> str:
+    """Return the name of a block that opens into an area: nothing may stand in its way."""
+    for standing in under:
+        box, face = standing.box, standing.block.face
+        if face == "tail":
+            before = area.x.high <= box.x.low + _SAME and area.y.overlap(box.y) > _SAME
+        elif face == "left":
+            before = area.y.low >= box.y.high - _SAME and area.x.overlap(box.x) > _SAME
+        else:
+            before = area.y.high <= box.y.low + _SAME and area.x.overlap(box.x) > _SAME
+        if before:
+            return standing.block.name
+    return ""
 
 
 def _between_blocks(area: Box, under: tuple[StandingBlock, ...]) -> bool:
@@ -149,22 +176,22 @@ def _standing_legs(
     context: Context,
     skew: Skew,
     place: tuple[float, float],
-    y: Span,
-    top: float,
-    under: tuple[StandingBlock, ...],
+    size: tuple[Span, float],
+    serves: StandingBlock,
+    taken: tuple[Box, ...],
 ) -> list[Leg]:
     """Return the legs at one place along x, moved towards the tail until they stand clear."""
-    x, t = place
+    (x, t), (y, top) = place, size
     for step in range(TRIES):
         at = round(x - step * SHIFT, 6)
         where = Span(low=at, high=round(at + t, 6))
         found = free_runs(
             context,
             skew,
-            under[0],
+            serves,
             (where, y),
             Span(low=0.0, high=top),
-            tuple(s.box for s in under),
+            taken,
             across_is_y=True,
         )
         if found:

@@ -47,6 +47,12 @@ def share_out(
         if not short:
             break
         given.update(short)
+    if not total > 0.0:
+        raise DesignError(
+            about,
+            f"uprights, partings and gaps alone take {-total:.1f} mm more than there is",
+            "fewer columns or fills, or more room for the block",
+        )
     if left < -1.0e-6 or (open_ones and not left > 0.0):
         raise DesignError(
             about,
