@@ -69,3 +69,13 @@ def test_without_prices_there_is_no_cost(made):
 def test_steps_are_numbered_and_have_text(made):
     assert [s.number for s in made.making.steps] == list(range(1, len(made.making.steps) + 1))
     assert all(s.text and s.title for s in made.making.steps)
+
+
+def test_it_comes_out_in_an_order_that_names_what_there_is(made):
+    order = " ".join(made.making.removal_order)
+    roles = {p.role for p in made.design.placed}
+    assert ("lids at the deck" in order) == ("wing-lid" in roles)
+    assert ("own anchors" in order) == any(a.existing for a in made.design.anchors)
+    assert ("holding the nut" in order) == any(not a.existing for a in made.design.anchors)
+    places = [order.index(word) for word in ("take out the drawers", "deck", "Lift the modules")]
+    assert places == sorted(places)  # drawers, deck, modules

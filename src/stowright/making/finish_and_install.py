@@ -187,6 +187,7 @@ def _wings(design: Design) -> Iterator[StepDraft]:
                         "block a little wider than the greatest gap, closing down."
                     ),
                     "Mark it: this face up, this side. The other wing gets its own template.",
+                    *_lid_text(design, ids),
                 ),
                 new=tuple(ids),
                 takes=("wings",),
@@ -194,6 +195,12 @@ def _wings(design: Design) -> Iterator[StepDraft]:
                 cautions=("Clamp the work; keep both hands behind the blade.",),
                 figure=True,
             )
+
+
+def _lid_text(design: Design, ids: list[str]) -> Iterator[str]:
+    if any(f.kind == "hinge" and f.joins[0] in ids for f in design.fixings):
+        yield "Lay the long hinge over the gap to the deck, a screw at each end; try it, then the rest."
+        yield "Fit the catches where they turn under, and try each."
 
 
 def _test(design: Design) -> Iterator[StepDraft]:
@@ -219,13 +226,21 @@ def _test(design: Design) -> Iterator[StepDraft]:
 
 def removal_order(design: Design) -> tuple[str, ...]:
     """Return how it comes out again, without destroying anything."""
-    order = ["Empty and take out the drawers."]
     roles = {p.role for p in design.placed}
+    moving = any(o.runner is not None for b in design.blocks for o in b.openings)
+    order = ["Empty and take out the drawers and trays." if moving else "Empty it."]
+    if "wing-lid" in roles:
+        order.append("Undo the long hinges of the lids at the deck, lift the lids off.")
     if roles & {"wing", "wing-lid"}:
         order.append("Unscrew or lift the wings, then their legs.")
     if "deck" in roles:
-        order.append("Unscrew or lift the deck; then its bearers, if any.")
-    order += ["Undo the hold-down bolts from above, a second person holding the nut below."]
+        turned = any(f.kind == "hold-down" for f in design.fixings)
+        how = "Turn the holds and lift the deck off" if turned else "Unscrew or lift the deck"
+        order.append(f"{how}; then its bearers, if any.")
+    if any(not a.existing for a in design.anchors):
+        order.append("Undo the hold-down bolts from above, a second person holding the nut below.")
+    if any(a.existing for a in design.anchors):
+        order.append("Undo the bolts in the vehicle's own anchors; keep them with the unit.")
     if any(len(b.modules) > 1 for b in design.blocks):
         order.append("Undo the bolts between the modules.")
     order.append("Lift the modules out, lightest first; close every hole left in the vehicle.")

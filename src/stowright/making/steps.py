@@ -9,7 +9,7 @@ from stowright.making.finish_and_install import install_steps
 from stowright.making.say import say
 from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign
 from stowright.model.making import HoldPoint
-from stowright.model.part import PlacedPart
+from stowright.model.part import PlacedFixing, PlacedPart
 
 __all__ = ["step_drafts"]
 
@@ -309,13 +309,49 @@ def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Itera
 def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
     pieces = [p.id for p in _of_opening(design, opening)]
     if pieces:
+        door = opening.fill == "locker"
         yield StepDraft(
             key=("front", opening.name),
             stage="drawer",
-            title=f"{opening.name}: fit the {opening.fill}'s panel",
-            text=("Read the opening at the face, cut to suit, fit it with even gaps.",),
+            title=f"{opening.name}: " + ("hang the door" if door else "fit the blank's panel"),
+            text=_door_text(design, opening)
+            if door
+            else ("Read the opening at the face, cut to suit, fit it with even gaps.",),
             new=tuple(pieces),
             takes=("front",),
-            tools=("drill driver", "card packers"),
+            tools=("drill driver", "card packers", *(("square",) if door else ())),
+            checks=tuple(_door_checks(design, opening)) if door else (),
             figure=True,
         )
+
+
+def _door_text(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
+    kinds = {f.kind for f in _hardware_of(design, opening)}
+    found = ["Read the opening at the face, cut to suit, lay it in with card packers all round."]
+    if "hinge" in kinds:
+        found.append(
+            "Screw the hinges to the door first, then, shut and packed, to what it hangs on."
+        )
+    if "latch" in kinds:
+        found.append("Fit the latch, shut the door, mark where it meets, fit its keeper there.")
+    if "stay" in kinds:
+        found.append("Fit the stay last: it is stretched when the door stands square to the face.")
+    return tuple(found)
+
+
+def _door_checks(design: Design, opening: OpeningDesign) -> Iterator[str]:
+    if opening.front:
+        wide, high = opening.front
+        yield f"door {say(design, wide)} × {say(design, high)}"
+    names = [f.type for f in _hardware_of(design, opening)]
+    for name in dict.fromkeys(names):
+        yield f"{names.count(name)} × {name}"
+
+
+def _hardware_of(design: Design, opening: OpeningDesign) -> list[PlacedFixing]:
+    mine = {p.id for p in _of_opening(design, opening)}
+    return [
+        f
+        for f in design.fixings
+        if f.kind in {"hinge", "latch", "stay", "handle"} and mine.intersection(f.joins)
+    ]
