@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from stowright.errors import require_not_negative
+from stowright.errors import require_not_negative, require_positive
+from stowright.formulas.ranges import require_between
 from stowright.formulas.sources import Source
 
 __all__ = [
@@ -16,6 +17,7 @@ __all__ = [
     "lift_filter_kg",
     "lift_rate_factor",
     "push_filter_n",
+    "team_filter_kg",
     "twist_factor",
     "zone_at_height",
 ]
@@ -59,6 +61,10 @@ SOURCES: Final = {
     "lift_rate_factor": Source(text="HSE L23, reductions of the filter", standing="published"),
     "twist_factor": Source(text="HSE L23, reductions of the filter", standing="published"),
     "push_filter_n": Source(text="HSE push and pull filter, older edition", standing="published"),
+    "team_filter_kg": Source(
+        text="HSE L23: a team of two two thirds, of three half of what they lift singly",
+        standing="from memory",
+    ),
     "zone_at_height": Source(text="zone heights of a person of usual build", standing="judgement"),
 }
 
@@ -85,6 +91,23 @@ def lift_filter_kg(*, zones: tuple[Zone, ...], reach: Reach, person: Person) -> 
     """
     table = FILTER_KG[reach]
     return min(table[zone][person] for zone in zones)
+
+
+def team_filter_kg(*, filters_kg: tuple[float, ...]) -> float:
+    """Return the mass at which a lift by one to three people calls for an assessment. [kg].
+
+    One: his own; two: two thirds of the sum; three: half of the sum.
+
+    Source: HSE L23. Standing: from memory.
+
+    Raises:
+        OutOfRangeError: If there is nobody, there are more than three, or a filter is not above
+            zero.
+    """
+    require_between(low=1.0, high=3.0, people=len(filters_kg))
+    require_positive(**{f"filter_{n}": kg for n, kg in enumerate(filters_kg)})
+    share = {1: 1.0, 2: 2.0 / 3.0, 3: 0.5}[len(filters_kg)]
+    return share * sum(filters_kg)
 
 
 def lift_rate_factor(*, lifts_per_min: float) -> float:

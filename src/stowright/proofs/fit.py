@@ -15,6 +15,8 @@ __all__ = ["fit_findings"]
 
 #: Air that a shut tailgate keeps from a front (common practice). [mm]
 SHUT_AIR = 5.0
+#: Room for fingers above and below a lever together (common practice). [mm]
+FINGERS = 10.0
 
 
 def fit_findings(design: Design) -> Iterator[Finding]:
@@ -27,6 +29,7 @@ def fit_findings(design: Design) -> Iterator[Finding]:
                 yield from _travels(design, block, opening)
             if opening.front is not None and block.face == "tail":
                 yield _shuts(design, opening)
+            yield from _lever(design, opening)
 
 
 def _fits(design: Design, block: BlockDesign) -> Iterator[Finding]:
@@ -105,9 +108,19 @@ def _shuts(design: Design, opening: OpeningDesign) -> Finding:
     outer = min(front.point(0.0, 0.0, w)[0] for w in (0.0, front.thickness))
     low = front.point(0.0, 0.0, 0.0)[2]
     high = low + front.width
-    lean = max(_lean_at(design.job.bay, z) for z in (low, high))
-    handle = opening.build.handle_projection
-    air = outer - handle - lean
+    bay = design.job.bay
+    handle, middle = opening.build.handle_projection, (low + high) / 2.0
+    # Wherever the tail stands in most: at the front's edges, at a reading between, at the handle.
+    heights = {low, middle, high, *(lean.height for lean in bay.tail_lean)}
+    rows = [
+        (z, _lean_at(bay, z), handle if z == middle else 0.0)
+        for z in sorted(heights)
+        if low <= z <= high
+    ]
+    at, lean, proud = max(rows, key=lambda row: row[1] + row[2])
+    air = outer - proud - lean
+    short = SHUT_AIR - air
+    needed = f"clear_at_face {short:.1f} mm more"
     return clearance(
         About(
             id=f"SHUTS:{opening.name}",
@@ -119,14 +132,61 @@ def _shuts(design: Design, opening: OpeningDesign) -> Finding:
             load_case="shut",
             working=(
                 f"front's outer face at x = {outer:.1f} mm",
-                f"handle projects {handle:.1f} mm, the shut tail stands in {lean:.1f} mm",
-                f"air left {outer:.1f} - {handle:.1f} - {lean:.1f} = {air:.1f} mm",
+                *(
+                    (
+                        f"at z = {z:.0f} mm: the shut tail stands in {inward:.1f} mm, handle "
+                        f"{out:.1f} mm, air {outer - out - inward:.1f} mm"
+                    )
+                    for z, inward, out in rows
+                ),
+                (
+                    f"least at z = {at:.0f} mm: {outer:.1f} - {proud:.1f} - {lean:.1f} = "
+                    f"{air:.1f} mm"
+                ),
             ),
         ),
         needed=SHUT_AIR,
         available=air,
-        reading_error=design.job.bay.reading_error,
-        advice=(f"clear_at_face {SHUT_AIR - air:.1f} mm more",),
+        reading_error=bay.reading_error,
+        advice=(needed, *((f"or a flush handle, {handle:.0f} mm less",) if proud else ())),
+    )
+
+
+def _lever(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
+    """Whether a hand gets to the lever of a locking runner past the front."""
+    fit = opening.runner
+    if fit is None or fit.runner.lever is None or opening.front is None or not fit.lock:
+        return
+    _, up, _ = fit.runner.lever
+    pieces = [p for p in design.placed if p.opening == opening.name and p.role == "drawer-front"]
+    cut = [
+        feature.size[1] if len(feature.size) > 1 else feature.size[0]
+        for piece in pieces
+        for feature in design.part(piece.mark).features
+        if "lever" in feature.purpose
+    ]
+    box_width = opening.box.width if opening.box else opening.width
+    beside = (opening.width - opening.front[0]) / 2.0
+    narrow = beside >= (opening.width - box_width) / 2.0 - 1.0
+    room = up + FINGERS if narrow else min(cut, default=beside)
+    yield clearance(
+        About(
+            id=f"LEVER:{opening.name}",
+            title=f"The lock lever of {opening.name} can be reached past its front",
+            about=opening.name,
+            family=2,
+            source="common practice: a lever swings 25 to 30 mm and wants room for a finger",
+            standing="common practice",
+            load_case=f"lever = {opening.build.lever}",
+            working=(
+                f"lever {up:g} mm high, {FINGERS:g} mm for fingers above and below it",
+                f"the front leaves {room:.1f} mm at the lever",
+            ),
+        ),
+        needed=up + FINGERS,
+        available=room,
+        reading_error=0.0,
+        advice=('lever = "notch": a notch in the front at each lever', 'or lever = "hand-hole"'),
     )
 
 

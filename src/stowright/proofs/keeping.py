@@ -1,100 +1,315 @@
-"""What is dangerous to carry, whether contents fit in height, what must stay within reach."""
+"""Keeping: sealed edges, drains and air, glue in the heat, what must stay within reach."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
-from stowright.model.design import Design
+from stowright.model.bay import Access, BeltAnchorage
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import BlockDesign, Design
 from stowright.model.finding import Finding
-from stowright.proofs.judge import About, clearance, complete, not_proved
+from stowright.proofs.index import box_of
+from stowright.proofs.judge import About, complete, not_proved
+from stowright.proofs.people import TWO_CARRY
 
 __all__ = ["keeping_findings"]
 
-_ASKED = {
-    "gas": "a sealed locker vented to the outside at its lowest point, away from heat",
-    "fuel": "an approved can, vented outside, away from living space and sparks",
-    "battery": "ventilation, a fuse at the terminal, a fixed hold",
-    "aerosol": "away from the sun and heat",
-}
+#: Nothing is bolted nearer to a belt, seat or child-seat anchorage. [mm]
+KEEP_OFF = 300.0
+#: Room round a head or hook of an anchorage that a hand needs. [mm]
+HAND = 80.0
+#: Air that lets a wet side dry (common practice). [mm]
+AIR = 3.0
+_SEATS = ("seat", "bench", "restraint")
+_BELTS = ("belt", "seat", "child", "tether", "isofix", "harness")
 
 
-def keeping_findings(design: Design) -> Iterator[Finding]:
-    """Yield findings about heights of contents, hazards and access."""
-    yield from _heights(design)
-    yield from _hazards(design)
-    yield from _access(design)
-
-
-def _heights(design: Design) -> Iterator[Finding]:
-    items = {item.what: item for item in design.job.carry}
+def keeping_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
+    """Yield findings about keeping the unit and what lies under it."""
+    yield from _edges(design, catalogue)
     for block in design.blocks:
-        for opening in block.openings:
-            held = [items[what] for what, _ in opening.carried if what in items]
-            if not held:
-                continue
-            tallest = max(
-                held, key=lambda i: _height(i.size, upright=i.keep_upright) + i.clear_above
-            )
-            needed = _height(tallest.size, upright=tallest.keep_upright) + tallest.clear_above
-            room = opening.clear.z.high - opening.usable.z.low
-            yield clearance(
-                About(
-                    id=f"CONTENTS-HEIGHT:{opening.name}",
-                    title=f"What lives in {opening.name} fits under what is above it",
-                    about=opening.name,
-                    family=2,
-                    source="geometry",
-                    standing="published",
-                    load_case=f"{tallest.what}, with {tallest.clear_above:g} mm above it",
-                    working=(f"needs {needed:.0f} mm, there are {room:.0f} mm",),
-                ),
-                needed=needed,
-                available=room,
-                reading_error=design.job.bay.reading_error,
-                advice=(f"an opening {needed - room:.0f} mm higher, or another place for it",),
-            )
-
-
-def _height(size: tuple[float, float, float], *, upright: bool) -> float:
-    return size[2] if upright else min(size)
-
-
-def _hazards(design: Design) -> Iterator[Finding]:
-    for item in design.job.carry:
-        if item.hazard:
-            yield not_proved(
-                About(
-                    id=f"HAZARD:{item.what}",
-                    title=f"{item.what} ({item.hazard}) in a closed box",
-                    about=item.goes_in or item.what,
-                    family=13,
-                    source="usual caution; the local code governs",
-                    standing="common practice",
-                    load_case="stowed",
-                ),
-                needs=("what the local code asks for",),
-                advice=(_ASKED[item.hazard],),
-            )
-
-
-def _access(design: Design) -> Iterator[Finding]:
+        yield _drains(design, block)
+    yield _heat(design)
     for access in design.job.bay.access:
-        over = [
-            block.name
-            for block in design.blocks
-            if min(block.box.x.high, access.x[1]) > max(block.box.x.low, access.x[0])
-            and min(block.box.y.high, access.y[1]) > max(block.box.y.low, access.y[0])
-        ]
+        yield _access(design, access)
+    for belt in design.job.bay.belts:
+        yield _belt(design, belt)
+    yield from _used_as_ties(design)
+    yield from _seats(design)
+
+
+def _edges(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
+    """Faces, edges and holes: area and litres, by finish."""
+    finish_of = {block.name: block.build.finish for block in design.job.blocks}
+    finish_of |= {deck.name: deck.build.finish for deck in design.job.decks}
+    groups: dict[str, list[str]] = {}
+    for part in design.parts:
+        groups.setdefault(finish_of.get(part.block, design.job.build.finish), []).append(part.mark)
+    for name, marks in groups.items():
+        row = catalogue.finish(name)
+        parts = [part for part in design.parts if part.mark in set(marks)]
+        area = sum(2.0 * p.length * p.width * p.quantity for p in parts) / 1.0e6
+        edge = sum(2.0 * (p.length + p.width) * p.quantity for p in parts) / 1.0e3
+        edges = sum(2.0 * (p.length + p.width) * p.thickness * p.quantity for p in parts) / 1.0e6
+        holes = sum(len(p.features) * p.quantity for p in parts)
+        litres = (area + edges) * row.coats / row.coverage
         yield complete(
             About(
-                id=f"ACCESS:{access.what}",
-                title=f"{access.what} can be reached",
-                about=access.what,
+                id=f"SEALED:{name}",
+                title="Faces, edges and holes are sealed after drilling and before assembly",
+                about=", ".join(marks),
                 family=15,
-                source="common practice: jack, spare, hatches and anchorages stay reachable",
+                source=f"common practice: cut, drill, then seal; coverage: {row.origin.source}",
                 standing="common practice",
-                load_case="unit in place",
+                load_case="years of wet and dry",
+                working=(
+                    f"faces {area:.2f} m2, edges {edge:.1f} m ({edges:.2f} m2)",
+                    f"{holes} holes and cuts",
+                    (
+                        f"({area:.2f} + {edges:.2f}) m2 x {row.coats} coats / {row.coverage:g} m2 "
+                        f"per litre = {litres:.2f} litres of {name}"
+                    ),
+                ),
             ),
-            missing=tuple(f"{name} stands over it" for name in over if not access.lift_out),
-            advice=("leave a hatch over it, or make that module lift out",),
+            missing=()
+            if row.coats > 0
+            else (f"{edge:.1f} m of bare edge and {holes} bare holes: finish = {name}",),
+            advice=('finish = "clear": three coats, edges twice, every hole before its screw',),
         )
+
+
+def _drains(design: Design, block: BlockDesign) -> Finding:
+    """Whether water finds a way out under the block, and air a way round it."""
+    build = next((b.build for b in design.job.blocks if b.name == block.name), design.job.build)
+    how, floor = build.packers.how, design.job.bay.floor
+    ribs = floor is not None and floor.rib_depth > 0.0
+    sides, end = build.side_clear, build.end_clear
+    about = About(
+        id=f"DRAINS:{block.name}",
+        title=f"Water drains from under {block.name} and air reaches it",
+        about=block.name,
+        family=15,
+        source="common practice: a drain under it, air behind and beside it",
+        standing="common practice",
+        load_case="a wet floor",
+        working=(
+            f"packers {how}, {block.packer_height:g} mm high",
+            f"ribs {floor.rib_depth:g} mm, {floor.ribs_run}" if floor and ribs else "no ribs known",
+            f"air beside {sides:g} mm, behind {end:g} mm",
+        ),
+    )
+    missing = []
+    if how == "none" and not ribs:
+        missing.append("the carcass floor lies flat on the bay's floor: wet cannot leave")
+    if max(sides, end) < AIR:
+        missing.append(f"no air round it: {sides:g} mm beside and {end:g} mm behind")
+    if missing:
+        advice = ('packers = {how = "on-ribs"}', f"side_clear or end_clear {AIR:g} mm or more")
+        return complete(about, missing=tuple(missing), advice=advice)
+    if how == "in-valleys":
+        return not_proved(
+            about,
+            needs=("a way past the strips: they fill the valleys that drain the floor",),
+            advice=("strips in lengths with 20 mm gaps, none over a drain hole",),
+        )
+    if how == "on-ribs" and not ribs:
+        return not_proved(
+            about,
+            needs=("bay.floor.rib_depth: on a flat floor a strip across it dams the water",),
+            advice=("nick each strip 20 mm wide every 300 mm, and at its ends",),
+        )
+    return complete(about, missing=())
+
+
+def _heat(design: Design) -> Finding:
+    """Whether a joint hangs on glue alone where a parked vehicle gets hot."""
+    held = {fixing.joint for fixing in design.fixings if fixing.joint}
+    alone = [
+        joint
+        for joint in design.joints
+        if joint.glued
+        and not joint.fixing
+        and joint.id not in held
+        and joint.kind not in {"groove", "housing", "rebate"}
+    ]
+    glued = sum(joint.glued for joint in design.joints)
+    about = About(
+        id="HEAT:glue",
+        title="No joint hangs on glue alone in the heat of a parked vehicle",
+        about="joints",
+        family=15,
+        source="EN 204 leaves heat out; class D1 allows only brief times above 50 C",
+        standing="from memory",
+        load_case="parked in the sun: 60 to 80 C inside (from memory)",
+        working=(
+            f"{glued} glued joints, {glued - len(alone)} of them also screwed or let in",
+            "durability classes D3 and D4 are about water; none speaks of heat",
+        ),
+    )
+    if alone:
+        names = ", ".join(" + ".join(joint.parts) for joint in alone[:4])
+        return not_proved(
+            about,
+            needs=(f"the adhesive's strength at 80 C, from its data sheet, for: {names}",),
+            advice=("screws in these joints too",),
+        )
+    return complete(about, missing=())
+
+
+def _over(block: BlockDesign, x: tuple[float, float], y: tuple[float, float]) -> bool:
+    return min(block.box.x.high, x[1]) > max(block.box.x.low, x[0]) and min(
+        block.box.y.high, y[1]
+    ) > max(block.box.y.low, y[0])
+
+
+def _access(design: Design, access: Access) -> Finding:
+    about = About(
+        id=f"ACCESS:{access.what}",
+        title=f"{access.what} can be reached",
+        about=access.what,
+        family=15,
+        source="common practice: jack, spare, hatches and anchorages stay reachable",
+        standing="common practice",
+        load_case="unit in place",
+        working=(
+            f"x {access.x[0]:.0f} to {access.x[1]:.0f} mm",
+            f"y {access.y[0]:.0f} to {access.y[1]:.0f} mm",
+            "a lift-out piece over it will do" if access.lift_out else "nothing may stand over it",
+        ),
+    )
+    over = [
+        (block, module)
+        for block in design.blocks
+        for module in block.modules
+        if _over(block, access.x, access.y)
+        and min(module.box.x.high, access.x[1]) > max(module.box.x.low, access.x[0])
+        and min(module.box.y.high, access.y[1]) > max(module.box.y.low, access.y[0])
+    ]
+    masses = {part.mark: part.mass_kg for part in design.parts}
+    missing = []
+    for block, module in over:
+        carcass = sum(
+            masses[p.mark]
+            for p in design.placed
+            if p.block == block.name and p.module == module.name and p.body == "fixed"
+        )
+        if not access.lift_out:
+            missing.append(f"{block.name}, module {module.name}, stands over it")
+        elif carcass > TWO_CARRY:
+            missing.append(
+                f"{block.name}, module {module.name}, would have to come out: {carcass:.0f} kg"
+            )
+    return complete(about, missing=tuple(missing), advice=tuple(_free_way(design, access)))
+
+
+def _free_way(design: Design, access: Access) -> Iterator[str]:
+    """Yield where a block would have to begin or end to leave it free."""
+    for block in design.blocks:
+        if not _over(block, access.x, access.y):
+            continue
+        if access.x[1] < block.box.x.middle:
+            yield f"{block.name}: begin it at x = {access.x[1]:.0f} mm or later"
+        elif access.x[0] > block.box.x.middle:
+            yield f"{block.name}: end it at x = {access.x[0]:.0f} mm or before"
+        else:
+            yield f"{block.name}: leave a column out over it, or a lift-out hatch of its size"
+    yield "or make the module over it a lift-out one (lift_out = true) of 50 kg at most"
+
+
+def _belt(design: Design, belt: BeltAnchorage) -> Finding:
+    missing = []
+    if belt.used:
+        missing.append("something is to be tied to it: it is made for people, not for cargo")
+    near = [
+        anchor.id
+        for anchor in design.anchors
+        if ((anchor.x - belt.x) ** 2 + (anchor.y - belt.y) ** 2) ** 0.5 < KEEP_OFF
+        and anchor.surface == belt.surface
+    ]
+    missing += [f"{name} is bolted within {KEEP_OFF:.0f} mm of it" for name in near]
+    missing += [f"{name} stands over it or against it" for name in _beside(design, belt)]
+    return complete(
+        About(
+            id=f"BELT:{belt.what}",
+            title=f"{belt.what} stays free and is not used",
+            about=belt.what,
+            family=15,
+            source="usual caution; seat, belt and child-seat anchorages are the maker's and the "
+            "authority's",
+            standing="common practice",
+            load_case="unit in place",
+            working=(
+                f"at x = {belt.x:.0f}, y = {belt.y:.0f}, z = {belt.z:.0f} mm on the {belt.surface}",
+                f"{HAND:.0f} mm round it for a hand; nothing bolted within {KEEP_OFF:.0f} mm",
+            ),
+        ),
+        missing=tuple(missing),
+        advice=(
+            "tie to an anchor of the load area, or put one in away from it",
+            f"end the unit {HAND:.0f} mm before it, or leave a gap there",
+            "ask the authority before anything near a belt or seat anchorage is changed",
+        ),
+    )
+
+
+def _beside(design: Design, belt: BeltAnchorage) -> Iterator[str]:
+    """Yield what leaves less than a hand's room at an anchorage."""
+    boxes = {block.name: block.box for block in design.blocks}
+    boxes |= {p.id: box_of(p) for p in design.placed if p.role in {"wing", "wing-lid", "infill"}}
+    for name, box in boxes.items():
+        gaps = [
+            max(span.low - at, at - span.high, 0.0)
+            for at, span in ((belt.x, box.x), (belt.y, box.y), (belt.z, box.z))
+        ]
+        if math.hypot(*gaps) < HAND:
+            yield name
+
+
+def _used_as_ties(design: Design) -> Iterator[Finding]:
+    """An anchor that the job lists as the vehicle's, but whose name says it is for people."""
+    for anchor in design.job.bay.anchors:
+        words = anchor.what.lower()
+        if any(word in words for word in _BELTS):
+            taken = [a.id for a in design.anchors if a.existing == anchor.what]
+            told = f"{', '.join(taken)} of the plan hold the unit by it" if taken else "listed"
+            yield complete(
+                About(
+                    id=f"BELT-USED:{anchor.what}",
+                    title=f"{anchor.what} is not used as a tie",
+                    about=anchor.what,
+                    family=15,
+                    source="usual caution: belt and seat anchorages are not cargo anchors",
+                    standing="common practice",
+                    load_case="unit in place",
+                    working=(f"listed under bay.anchors as one that may be used: {told}",),
+                ),
+                missing=(f"{anchor.what} reads as a belt or seat anchorage",),
+                advice=("list it under bay.belts, and use an anchor of the load area",),
+            )
+
+
+def _seats(design: Design) -> Iterator[Finding]:
+    """A seat that was taken out: a matter for the authority, not for a calculation."""
+    vehicle = design.job.vehicle
+    for thing in vehicle.also if vehicle else ():
+        if thing.mass < 0.0 and any(word in thing.what.lower() for word in _SEATS):
+            yield not_proved(
+                About(
+                    id=f"SEATS:{thing.what}",
+                    title="A seat is taken out: the authority is asked first",
+                    about="vehicle",
+                    family=15,
+                    source="taking seats out can be a modification; the wording differs by place",
+                    standing="common practice",
+                    load_case=f"{thing.what}, {thing.mass:g} kg",
+                ),
+                needs=("what the authority and the insurer say to it; no claim is made here",),
+                advice=(
+                    (
+                        "ask the authority: for good or for a while, seats on the papers, what is "
+                        "done with the belts"
+                    ),
+                    "alter no anchorage; keep bolts and seat so that it can go back",
+                ),
+            )

@@ -5,14 +5,11 @@ from __future__ import annotations
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.finding import Finding
-from stowright.proofs.fit import fit_findings
-from stowright.proofs.fixing_lengths import fixing_findings
-from stowright.proofs.keeping import keeping_findings
 from stowright.proofs.loads import load_findings
 from stowright.proofs.platform import platform_findings
 from stowright.proofs.staying import staying_findings
-from stowright.proofs.tolerance import BUILDS, tolerance_findings
-from stowright.proofs.vehicle import vehicle_findings
+from stowright.proofs.tolerance import BUILDS
+from stowright.proofs.use import use_findings
 
 __all__ = ["prove", "ranked"]
 
@@ -26,13 +23,9 @@ def prove(design: Design, catalogue: Catalogue, *, builds: int = BUILDS) -> tupl
     """
     return ranked(
         (
-            *fit_findings(design),
-            *tolerance_findings(design, catalogue, builds=builds),
+            *use_findings(design, catalogue, builds=builds),
             *load_findings(design, catalogue),
             *platform_findings(design, catalogue),
-            *fixing_findings(design),
-            *vehicle_findings(design),
-            *keeping_findings(design),
             *staying_findings(design, catalogue),
         )
     )
