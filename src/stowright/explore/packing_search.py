@@ -45,18 +45,23 @@ MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
 HISTORY, PER_LOOK = 40, 50
 #: Least share of a base that has to stand on something when not all of it does (assumed).
 LEAST_STAND = 0.5
-#: What is counted against a packing: a thing without a place, one that stands over a gap.
-NO_PLACE, OVER_A_GAP = 1.0e3, 1.0
+#: What is counted against a packing: things without a place, over a gap, parted from their kind.
+NO_PLACE, OVER_A_GAP, PARTED, BALANCE = 1.0e3, 1.0, 0.5, 0.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bin:
-    """A room to put things into. Lengths in mm, mass in kg."""
+    """A room to put things into. Lengths in mm, mass in kg.
+
+    ``sideways`` says where a point of it lies off the vehicle's centre line: at its corner, and
+    by how much that changes with each millimetre across and deep.
+    """
 
     across: float
     depth: float
     height: float
     most_kg: float
+    sideways: tuple[float, float, float] = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +75,7 @@ class Item:
         bears: Whether something may stand on it.
         only_in: Rooms it may go into, by index; None for any.
         apart_from: Indices of things that it must not share a room with.
+        together_with: Indices of things that it should share a room with.
         wanted: What each room is worth to it; an empty tuple for nothing.
         pulls: What each axis (across, depth, up) counts against a place, from 0 at its start
             to all of it at its end.
@@ -81,6 +87,7 @@ class Item:
     bears: bool = True
     only_in: tuple[int, ...] | None = None
     apart_from: tuple[int, ...] = ()
+    together_with: tuple[int, ...] = ()
     wanted: tuple[float, ...] = ()
     pulls: tuple[float, float, float] = (0.0, 0.0, 0.0)
 
@@ -150,7 +157,8 @@ def pack(
     """
     if not items or not bins:
         return Packing(placed=(), left_out=tuple(range(len(items))), tried=0, stopped=False)
-    search = _Search(cargo_of(bins, items), seed)
+    search = _Search(cargo_of(bins, items), _pairs(items), seed)
+    search.sideways = np.array([b.sideways for b in bins])
     best, stopped = _improve(search, search.first_orders(), budget, progress, should_stop)
     return _packing(search, best, stopped=stopped)
 
@@ -185,17 +193,23 @@ def cargo_of(bins: tuple[Bin, ...], items: tuple[Item, ...]) -> Cargo:
     return Cargo(rooms, things, banned, apart, wanted, pulls)
 
 
+def _pairs(items: tuple[Item, ...]) -> Table:
+    pairs = sorted({(min(i, j), max(i, j)) for i, t in enumerate(items) for j in t.together_with})
+    return np.array(pairs, dtype=np.int64).reshape(-1, 2)
+
+
 class _Search:
     """Rooms and things, and the packings tried."""
 
-    def __init__(self, cargo: Cargo, seed: int) -> None:
-        self.cargo = cargo
+    def __init__(self, cargo: Cargo, pairs: Table, seed: int) -> None:
+        self.cargo, self.pairs = cargo, pairs
         self.many = cargo.things.shape[0]
         self.places: Table = np.zeros((self.many, 8), np.int64)
         self.tried = 0
         self.sizes = np.sort(cargo.things[:, LONG : HIGH + 1].astype(float), axis=1)
         volumes = self.sizes.prod(axis=1)
         self.share = volumes / volumes.sum()
+        self.sideways = np.zeros((cargo.rooms.shape[0], 3))
         self.chance = np.random.default_rng(seed)
 
     def cost(self, state: _State) -> float:
@@ -210,8 +224,27 @@ class _Search:
             NO_PLACE * float(self.share[out].sum())
             + OVER_A_GAP * state.hanging
             + self._pulled(np.nonzero(~out)[0])
+            + PARTED * self._parted()
+            + BALANCE * self._off_balance(np.nonzero(~out)[0])
         )
         return state.cost
+
+    def _off_balance(self, here: Table) -> float:
+        """Return how far the load's centre lies off the centre line, in metres."""
+        mass = self.cargo.things[here, MASS]
+        if not mass.sum():
+            return 0.0
+        at, way = self.places[here], self.sideways[self.places[here, ROOM]]
+        middle = (at[:, X : X + 2] + at[:, DX : DX + 2] / 2.0) / TENTHS
+        off = way[:, 0] + (way[:, 1:] * middle).sum(axis=1)
+        return float(abs((mass * off).sum() / mass.sum()) / 1000.0)
+
+    def _parted(self) -> float:
+        """Return the share of pairs that should stand together and do not."""
+        if not len(self.pairs):
+            return 0.0
+        rooms = self.places[:, ROOM][self.pairs]
+        return float((rooms[:, 0] != rooms[:, 1]).mean())
 
     def _pulled(self, here: Table) -> float:
         """Return how far things lie from where they are pulled, a mean over all."""

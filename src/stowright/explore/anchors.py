@@ -1,0 +1,182 @@
+"""A plan of hold-down bolts: which, how many and of what kind, so that every carcass is proved.
+
+Factory anchors come first, then the usual places: within 60 mm of an upright, on a packer, washer
+clear of upright and runner, clear of what must not be drilled. Four bolts a carcass are usual
+practice; where they do not do, the plan takes the fewest that pass, and among as many the plainest:
+an angle or a larger plate before a larger thread. What cannot pass is said with how far it got.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from stowright.design.build import design as design_of
+from stowright.formulas.restraint import RuleSet, rule_set
+from stowright.model.catalogue import Catalogue, Hardware, Washer
+from stowright.model.design import Design
+from stowright.model.given import AnchorPlan, Given, ModuleAnchors
+from stowright.proofs.anchor_holds import Hold
+from stowright.proofs.restraint_advice import more_holds, with_bolt, with_plate
+from stowright.proofs.restraint_check import Held, Study, greatest_use, held_by, studied
+from stowright.proofs.tipping import use_when_out
+
+__all__ = ["plan_anchors"]
+
+#: A carcass is proved up to this utilisation.
+_PASS = 0.90
+#: Bolts a carcass gets at most, and the designs that are made at most to try them.
+_MOST_BOLTS, _MOST_ROUNDS = 10, 6
+_USUAL = 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Idea:
+    """A way to hold a carcass that has been reckoned to pass."""
+
+    row: ModuleAnchors
+    words: str
+
+
+def plan_anchors(design: Design, catalogue: Catalogue, given: Given | None = None) -> AnchorPlan:
+    """Return how every carcass is to be held down; no rows where the usual bolts pass.
+
+    Args:
+        design: The unit with its usual bolts.
+        catalogue: The shelf that it was designed from.
+        given: What other searches had settled for that design.
+    """
+    rules = rule_set(design.job.rules)
+    study = studied(design, catalogue)
+    ideas = {
+        held.body.id: list(_ideas(held, study, rules, catalogue))
+        for held in study.held
+        if _wanting(held, rules)
+    }
+    if not ideas:
+        return AnchorPlan(open=tuple(_hopeless(study)))
+    return _tried(design, catalogue, given or Given(), ideas, rules)
+
+
+def _wanting(held: Held, rules: RuleSet) -> bool:
+    """Whether a carcass has bolts, everything about them is known, and they do not do."""
+    if not held.holds or held.open:
+        return False
+    return _use(held, rules) > _PASS
+
+
+def _use(held: Held, rules: RuleSet) -> float:
+    return max(greatest_use(held, rules), use_when_out(held))
+
+
+def _hopeless(study: Study) -> Iterator[str]:
+    for held in study.held:
+        if not held.holds:
+            yield f"{held.body.name}: no place for a bolt was found"
+
+
+def _ideas(held: Held, study: Study, rules: RuleSet, catalogue: Catalogue) -> Iterator[_Idea]:
+    """Yield ways that are reckoned to pass, fewest bolts first, the plainest of each first."""
+    floor = study.survey.of.job.bay.floor
+    for count in range(max(_USUAL, len(held.holds)), _MOST_BOLTS + 1):
+        holds = more_holds(held, count - len(held.holds)) if count > len(held.holds) else held.holds
+        for changed, row, words in _kinds(held, holds, count, catalogue):
+            other = held_by(held.body, changed, floor)
+            if not other.open and _use(other, rules) <= _PASS:
+                yield _Idea(row=row, words=words)
+
+
+def _kinds(
+    held: Held, holds: tuple[Hold, ...], count: int, catalogue: Catalogue
+) -> Iterator[tuple[tuple[Hold, ...], ModuleAnchors, str]]:
+    """Yield a number of bolts in every kind: plain, angled, larger plates, larger threads."""
+    row = ModuleAnchors(block=held.body.block.name, module=held.body.module.name, count=count)
+    yield holds, row, f"{count} bolts"
+    angle, plate = _angle(catalogue), _plate(catalogue)
+    angled = tuple(replace(hold, angle=angle) for hold in holds)
+    if angle is not None:
+        yield angled, replace(row, angle=angle.name), f"{count} bolts with {angle.name} each"
+    if plate is not None and any(hold.plate for hold in holds):
+        wide = tuple(with_plate(hold, plate.outside, plate.thickness) for hold in holds)
+        yield wide, replace(row, plate=plate.name), f"{count} bolts on {plate.name}"
+    bolt = next(
+        (b for b in catalogue.bolts if (b.thread, b.grade, b.head) == ("M10", "8.8", "hex")), None
+    )
+    if bolt is not None:
+        large = tuple(with_bolt(hold, bolt, catalogue) for hold in holds)
+        yield large, replace(row, thread=bolt.thread), f"{count} bolts {bolt.thread}"
+        if angle is not None:
+            both = tuple(replace(hold, angle=angle) for hold in large)
+            row = replace(row, thread=bolt.thread, angle=angle.name)
+            yield both, row, f"{count} bolts {bolt.thread} with {angle.name} each"
+
+
+def _angle(catalogue: Catalogue) -> Hardware | None:
+    rows = [h for h in catalogue.hardware if h.kind == "bracket" and h.name.startswith("angle")]
+    return max(rows, key=lambda row: row.size, default=None)
+
+
+def _plate(catalogue: Catalogue) -> Washer | None:
+    rows = [w for w in catalogue.washers if w.shape == "square" and w.thread == "M8"]
+    return max(rows, key=lambda row: (row.outside, row.thickness), default=None)
+
+
+def _tried(
+    design: Design,
+    catalogue: Catalogue,
+    given: Given,
+    ideas: dict[str, list[_Idea]],
+    rules: RuleSet,
+) -> AnchorPlan:
+    """Design the unit with the first idea of each carcass, then the next where it does not do."""
+    best: dict[str, tuple[float, ModuleAnchors]] = {}
+    turn = dict.fromkeys(ideas, 0)
+    for _ in range(_MOST_ROUNDS):
+        rows = {
+            name: ideas[name][turn[name]].row
+            for name in ideas
+            if turn[name] < len(ideas[name]) and (name not in best or best[name][0] > _PASS)
+        }
+        if not rows:
+            break
+        kept = {name: row for name, (use, row) in best.items() if use <= _PASS}
+        plan = AnchorPlan(modules=_in_order(design, {**kept, **rows}))
+        study = studied(design_of(design.job, catalogue, replace(given, anchors=plan)), catalogue)
+        for held in study.held:
+            name = held.body.id
+            if name not in rows:
+                continue
+            use = _use(held, rules)
+            words = ideas[name][turn[name]].words
+            row = replace(rows[name], use=round(use, 4), why=f"{words}: {use:.2f}")
+            if name not in best or use < best[name][0] - 1.0e-9:
+                best[name] = (use, row)
+            turn[name] += 1
+    return _settled(design, ideas, best, rules)
+
+
+def _settled(
+    design: Design,
+    ideas: dict[str, list[_Idea]],
+    best: dict[str, tuple[float, ModuleAnchors]],
+    rules: RuleSet,
+) -> AnchorPlan:
+    lines = [
+        f"{name}: no number or kind of bolts is reckoned to pass under {rules.name}; carry less "
+        "in it, or stand it over factory anchors or a cross-member"
+        for name in ideas
+        if name not in best
+    ]
+    lines += [
+        f"{name}: {row.why} is the best that was found under {rules.name}; carry less in it, or "
+        "bolt through a cross-member"
+        for name, (use, row) in best.items()
+        if use > _PASS
+    ]
+    rows = {name: row for name, (_, row) in best.items()}
+    return AnchorPlan(modules=_in_order(design, rows), open=tuple(lines))
+
+
+def _in_order(design: Design, rows: dict[str, ModuleAnchors]) -> tuple[ModuleAnchors, ...]:
+    names = [f"{block.name}/{m.name}" for block in design.blocks for m in block.modules]
+    return tuple(rows[name] for name in names if name in rows)

@@ -1,0 +1,265 @@
+"""Packing the carry list into the openings of a design.
+
+Daily things are pulled towards the face, heavy ones down and towards the axle, seldom used ones
+to the back; what names its opening goes there; what may not stand together does not; a pair of
+runners is loaded to no more than nine tenths of what it is rated for. Things that belong together
+are pulled into the same opening, and the load is balanced left to right.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from stowright.explore.packing_dividers import with_dividers
+from stowright.explore.packing_search import Bin, Item, Packing, Position, pack
+from stowright.formulas.runners import FLAT_MOUNTED, VEHICLE_USE, derated_kg, width_factor
+from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.geometry import Box, Span
+from stowright.model.job import CarryItem, Job
+from stowright.model.packed import LeftOut, PackedLoad, PackedThing
+
+__all__ = ["QUICK", "SETTLED", "pack_carry"]
+
+#: Packings tried after the first orders: while planning, and when asked to settle.
+QUICK, SETTLED = 200, 12_000
+#: Openings that hold things. A blank holds nothing.
+HOLDING = frozenset({"drawer", "tray", "open", "locker", "through"})
+#: A pair of runners is loaded to this share of its rating.
+SHARE_OF_RATING = 0.9
+NO_LIMIT_KG = 1.0e6
+#: Pulls, as shares of a thing's touching surface (assumed; they only break ties).
+TO_THE_FACE, TO_THE_BACK, HEAVY_DOWN, HEAVY_TO_AXLE = 0.35, -0.15, 0.3, 0.2
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Room:
+    block: BlockDesign
+    opening: OpeningDesign
+    size: tuple[float, float, float]
+
+
+def pack_carry(
+    design: Design,
+    *,
+    seed: int = 0,
+    budget: int = QUICK,
+    progress: Callable[[float], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
+) -> PackedLoad:
+    """Return where each thing of the carry list lies in a design.
+
+    Args:
+        design: The design; its openings are the rooms.
+        seed: Start of the random numbers.
+        budget: How many packings are tried after the first orders.
+        progress: Told the share of the work done, 0 to 1.
+        should_stop: Asked now and then; True ends the search with the best so far.
+    """
+    rooms = _rooms(design)
+    singles = tuple((item, n + 1) for item in design.job.carry for n in range(item.quantity))
+    if not singles:
+        return PackedLoad()
+    found = pack(
+        tuple(_bin(room) for room in rooms),
+        _items(design, rooms, singles),
+        seed=seed,
+        budget=budget,
+        progress=progress,
+        should_stop=should_stop,
+    )
+    things = tuple(_thing(rooms, singles, p) for p in found.placed)
+    return with_dividers(
+        design,
+        PackedLoad(
+            things=tuple(
+                sorted(things, key=lambda t: (_rank(rooms, t), t.at[1], t.at[0], t.at[2]))
+            ),
+            left_out=_left_out(rooms, singles, found),
+            tried=found.tried,
+            stopped=found.stopped,
+        ),
+    )
+
+
+def _rank(rooms: tuple[_Room, ...], thing: PackedThing) -> int:
+    return next(i for i, room in enumerate(rooms) if room.opening.name == thing.opening)
+
+
+def _rooms(design: Design) -> tuple[_Room, ...]:
+    return tuple(
+        _Room(block=block, opening=opening, size=_inside(block, opening))
+        for block in design.blocks
+        for opening in block.openings
+        if opening.fill in HOLDING and min(opening.usable.size) > 0.0
+    )
+
+
+def _inside(block: BlockDesign, opening: OpeningDesign) -> tuple[float, float, float]:
+    """Return across, depth and height of what can be filled."""
+    x, y, z = opening.usable.size
+    return (y, x, z) if block.face == "tail" else (x, y, z)
+
+
+def _bin(room: _Room) -> Bin:
+    across, depth, height = room.size
+    point = (0.0, 0.0, 0.0)
+    start = box_in_bay(room.block, room.opening.usable, point, point).y.low
+    return Bin(
+        across=across,
+        depth=depth,
+        height=height,
+        most_kg=_most(room.opening),
+        sideways=(start, room.block.axes[0][1], room.block.axes[1][1]),
+    )
+
+
+def _most(opening: OpeningDesign) -> float:
+    """Return what an opening may hold by its runners. [kg]."""
+    fit = opening.runner
+    if fit is None:
+        return NO_LIMIT_KG
+    width = opening.box.width if opening.box else opening.width
+    factors = {"width": width_factor(length_mm=fit.size.length, width_mm=width)}
+    if not fit.runner.vehicle_rated:
+        factors["vehicle"] = VEHICLE_USE
+    if fit.runner.mount == "flat":
+        factors["flat"] = FLAT_MOUNTED
+    rated = derated_kg(rating_kg=fit.size.rating_kg, factors=factors)
+    return max(0.0, SHARE_OF_RATING * rated - (opening.gross_kg - opening.contents_kg))
+
+
+def _items(
+    design: Design, rooms: tuple[_Room, ...], singles: tuple[tuple[CarryItem, int], ...]
+) -> tuple[Item, ...]:
+    heaviest = max(item.mass for item, _ in singles) or 1.0
+    to_axle = 1.0 if _axle_is_ahead(design.job) else -1.0
+    return tuple(
+        Item(
+            size=(item.size[0], item.size[1], item.size[2] + item.clear_above),
+            mass_kg=item.mass,
+            upright=item.keep_upright or item.clear_above > 0.0,
+            bears=item.clear_above <= 0.0,
+            only_in=_only_in(rooms, item),
+            apart_from=_apart(singles, item),
+            together_with=_together(singles, item),
+            pulls=(0.0, _depth_pull(item, heaviest, to_axle), HEAVY_DOWN * item.mass / heaviest),
+        )
+        for item, _ in singles
+    )
+
+
+def _axle_is_ahead(job: Job) -> bool:
+    """Tell whether the rear axle lies nearer the cab than the middle of the load area."""
+    axle = job.vehicle.rear_axle_x if job.vehicle else None
+    return axle is None or axle >= job.bay.length / 2.0
+
+
+def _depth_pull(item: CarryItem, heaviest: float, to_axle: float) -> float:
+    wish = {"daily": TO_THE_FACE, "seldom": TO_THE_BACK}.get(item.used, 0.0)
+    return wish - to_axle * HEAVY_TO_AXLE * item.mass / heaviest
+
+
+def _only_in(rooms: tuple[_Room, ...], item: CarryItem) -> tuple[int, ...] | None:
+    if not item.goes_in:
+        return None
+    return tuple(i for i, room in enumerate(rooms) if room.opening.name == item.goes_in)
+
+
+def _apart(singles: tuple[tuple[CarryItem, int], ...], item: CarryItem) -> tuple[int, ...]:
+    return tuple(
+        i
+        for i, (other, _) in enumerate(singles)
+        if other.what in item.never_with or item.what in other.never_with
+    )
+
+
+def _together(singles: tuple[tuple[CarryItem, int], ...], item: CarryItem) -> tuple[int, ...]:
+    return tuple(i for i, (other, _) in enumerate(singles) if other.what in item.goes_with)
+
+
+def _thing(
+    rooms: tuple[_Room, ...], singles: tuple[tuple[CarryItem, int], ...], place: Position
+) -> PackedThing:
+    item, copy = singles[place.item]
+    room = rooms[place.room]
+    size = (place.size[0], place.size[1], place.size[2] - item.clear_above)
+    return PackedThing(
+        what=item.what,
+        copy=copy,
+        opening=room.opening.name,
+        at=place.at,
+        size=size,
+        box=box_in_bay(room.block, room.opening.usable, place.at, size),
+        mass_kg=item.mass,
+        stands=place.stands,
+        used=item.used,
+    )
+
+
+def box_in_bay(
+    block: BlockDesign,
+    usable: Box,
+    at: tuple[float, float, float],
+    size: tuple[float, float, float],
+) -> Box:
+    """Return a box of an opening's own frame (across, depth, up) in the bay's axes."""
+    found: dict[int, Span] = {}
+    for k, way in enumerate(block.axes):
+        axis = max(range(3), key=lambda n: abs(way[n]))
+        room = (usable.x, usable.y, usable.z)[axis]
+        low, high = at[k], at[k] + size[k]
+        found[axis] = (
+            Span(low=room.low + low, high=room.low + high)
+            if way[axis] > 0.0
+            else Span(low=room.high - high, high=room.high - low)
+        )
+    return Box(x=found[0], y=found[1], z=found[2])
+
+
+def _left_out(
+    rooms: tuple[_Room, ...], singles: tuple[tuple[CarryItem, int], ...], found: Packing
+) -> tuple[LeftOut, ...]:
+    counts: dict[str, int] = {}
+    items: dict[str, CarryItem] = {}
+    for index in found.left_out:
+        item = singles[index][0]
+        counts[item.what] = counts.get(item.what, 0) + 1
+        items[item.what] = item
+    return tuple(
+        LeftOut(what=what, copies=copies, why=_why(rooms, items[what]))
+        for what, copies in counts.items()
+    )
+
+
+def _why(rooms: tuple[_Room, ...], item: CarryItem) -> str:
+    """Say by how much a thing does not fit, or that the room is taken."""
+    open_to = [r for r in rooms if not item.goes_in or r.opening.name == item.goes_in]
+    if not open_to:
+        return f"there is no opening {item.goes_in!r} that holds things"
+    short, room = min(((_short(r, item), r) for r in open_to), key=lambda pair: pair[0])
+    name = room.opening.name
+    if short > 0.0:
+        return f"{short:g} mm too large for {name}, the opening that comes nearest"
+    if all(item.mass > _most(r.opening) for r in open_to):
+        most = max(_most(r.opening) for r in open_to)
+        return f"{item.mass - most:.1f} kg more than the runners may carry"
+    litres = item.size[0] * item.size[1] * (item.size[2] + item.clear_above) / 1.0e6
+    return f"it would fit into {name} empty, but its {litres:.0f} litres are taken by other things"
+
+
+def _short(room: _Room, item: CarryItem) -> float:
+    """Return by how much a thing is too large for an empty room; 0 when it goes in. [mm]."""
+    length, width, height = item.size
+    lying = [(length, width, height + item.clear_above)]
+    if not (item.keep_upright or item.clear_above > 0.0):
+        lying += [(length, height, width), (width, height, length)]
+    return round(
+        min(
+            max(0.0, a - across, b - depth, h - up)
+            for one, two, h in lying
+            for a, b in ((one, two), (two, one))
+            for across, depth, up in (room.size,)
+        ),
+        1,
+    )
