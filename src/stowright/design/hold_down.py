@@ -26,6 +26,7 @@ from stowright.design.fixing_bolts import Bolted, bolt_hole, head_solid, put_bol
 from stowright.design.fixing_ledger import FixingResult, Ledger
 from stowright.design.fixing_rows import blocked_stretches
 from stowright.design.fixing_space import Body, Solid, body_of, meets, solid_along
+from stowright.design.hold_down_angle import angle_has_room, angle_named
 from stowright.design.hold_down_ask import CarcassAsk, HoldDownAsk
 from stowright.design.hold_down_places import (
     NEAR_UPRIGHT,
@@ -66,12 +67,19 @@ class _Site:
     bay: Bay
     ask: HoldDownAsk
     placed: list[Point2] = field(default_factory=list)
-    choices: dict[tuple[str, float, str, str], tuple[BoltSet, ...]] = field(default_factory=dict)
+    choices: dict[tuple[str, float, float, str, str], tuple[BoltSet, ...]] = field(
+        default_factory=dict
+    )
     near: dict[str, list[Solid]] = field(default_factory=dict)
 
     def asked(self, carcass: Carcass) -> CarcassAsk:
         """Return what is settled for a carcass."""
         return self.ask.of(carcass.block.name, carcass.module)
+
+    def lift(self, carcass: Carcass) -> float:
+        """Return how far an angle under a head lifts it off the floor. [mm]."""
+        angle = angle_named(self.ledger, self.asked(carcass).angle)
+        return angle.size[2] if angle else 0.0
 
 
 def hold_down(
@@ -151,7 +159,7 @@ def _try_anchor(site: _Site, carcass: Carcass, anchor: Anchor) -> str:
     floor = carcass.floor_at(spot)
     if floor is None:
         return "no floor above it"
-    for choice in _anchor_choices(site, floor, anchor):
+    for choice in _anchor_choices(site, floor, anchor, site.lift(carcass)):
         reach = bolt_hole(choice.bolt) / 2.0 + _WHOLE
         half_on = carcass.packer_at(spot, -reach)
         if half_on is not None and carcass.packer_at(spot, reach) is None:
@@ -162,9 +170,9 @@ def _try_anchor(site: _Site, carcass: Carcass, anchor: Anchor) -> str:
     return "head, washer or socket would meet something there"
 
 
-def _anchor_choices(site: _Site, floor: Body, anchor: Anchor) -> Iterator[BoltSet]:
+def _anchor_choices(site: _Site, floor: Body, anchor: Anchor, lift: float) -> Iterator[BoltSet]:
     catalogue = site.ledger.catalogue
-    stack = floor.high[2] - anchor.z
+    stack = floor.high[2] - anchor.z + lift
     for head in ("hex", "countersunk"):
         washers = large_washers(catalogue, anchor.thread) if head == "hex" else (None,)
         for washer in washers:
@@ -250,7 +258,7 @@ def _packer_rounds(site: _Site, carcass: Carcass) -> tuple[bool, ...]:
 def _bolt_at_berth(
     site: _Site, carcass: Carcass, berth: Berth, thread: str, spots: Sequence[Point2]
 ) -> list[Point2]:
-    for choice in _choices(site, berth.floor, thread, site.asked(carcass).plate):
+    for choice in _choices(site, carcass, berth.floor, thread):
         at_zero = carcass.point(0.0, berth.depth)
         blocked = [
             stretch
@@ -273,9 +281,10 @@ def _allowed(site: _Site, spot: Point2) -> bool:
     return all(abs(spot[0] - x) >= side or abs(spot[1] - y) >= side for x, y in site.placed)
 
 
-def _choices(site: _Site, floor: Body, thread: str, wanted: str) -> tuple[BoltSet, ...]:
+def _choices(site: _Site, carcass: Carcass, floor: Body, thread: str) -> tuple[BoltSet, ...]:
     """Return bolts worth trying, best first: hexagon heads, a cup head, a flush one."""
-    key = (thread, round(floor.high[2], 3), floor.piece.material, wanted)
+    wanted, lift = site.asked(carcass).plate, site.lift(carcass)
+    key = (thread, round(floor.high[2], 3), lift, floor.piece.material, wanted)
     if key not in site.choices:
         catalogue = site.ledger.catalogue
         washers = large_washers(catalogue, thread)
@@ -286,7 +295,7 @@ def _choices(site: _Site, floor: Body, thread: str, wanted: str) -> tuple[BoltSe
                 catalogue,
                 thread=thread,
                 head=head,
-                stack=floor.high[2] + grip_below(site.bay).depth,
+                stack=floor.high[2] + lift + grip_below(site.bay).depth,
                 head_washer=washer,
                 nut_washer=plate,
             )
@@ -309,9 +318,9 @@ def _needed(choice: BoltSet) -> float:
 
 
 def _place_of(
-    site: _Site, floor: Body, packer: Body | None, spot: Point2, choice: BoltSet
+    site: _Site, carcass: Carcass, floor: Body, packer: Body | None, spot: Point2, choice: BoltSet
 ) -> Bolted:
-    seat: Point3 = (spot[0], spot[1], floor.high[2])
+    seat: Point3 = (spot[0], spot[1], floor.high[2] + site.lift(carcass))
     return Bolted(
         set=choice,
         through=(floor, packer) if packer else (floor,),
@@ -333,11 +342,11 @@ def _tests(
     site: _Site, carcass: Carcass, floor: Body, spot: Point2, choice: BoltSet
 ) -> tuple[_Test, ...]:
     """Return what a bolt at a place must miss: what slides over it, what stands about, holes."""
-    place = _place_of(site, floor, None, spot, choice)
+    place = _place_of(site, carcass, floor, None, spot, choice)
     space = site.ledger.space
     over = head_solid(place, above=CLEAR_OVER + site.ask.sag)
-    top = floor.high[2] + choice.head_stands + _SOCKET_HEIGHT
-    socket = solid_along(2, floor.high[2], top, place.seat, _needed(choice))
+    top = place.seat[2] + choice.head_stands + _SOCKET_HEIGHT
+    socket = solid_along(2, place.seat[2], top, place.seat, _needed(choice))
     hole = max(bolt_hole(choice.bolt) / 2.0, choice.bolt.across_flats / 2.0)
     shank = solid_along(2, place.far, floor.high[2], place.seat, hole)
     wood = [solid for body in (floor, *carcass.packers) for solid in space.hard.get(body.id, ())]
@@ -393,7 +402,10 @@ def _put(
         if packer is None and site.ask.add_packers and existing is None:
             return False
         notes += [] if packer else ["put a packer there"]
-    fixing = put_bolt(ledger, _place_of(site, floor, packer, spot, choice))
+    angle = angle_named(ledger, site.asked(carcass).angle)
+    if angle is not None and not angle_has_room(ledger, carcass, floor, spot, angle):
+        return False  # its upright leg would meet a runner or a drawer
+    fixing = put_bolt(ledger, _place_of(site, carcass, floor, packer, spot, choice))
     site.placed.append(spot)
     away = carcass.from_upright(spot)
     if away > NEAR_UPRIGHT:
@@ -421,7 +433,7 @@ def _put(
             nut=choice.nut.name if choice.nut else "",
             note="; ".join(notes),
             fixing=fixing,
-            angle=site.asked(carcass).angle,
+            angle=angle.name if angle else "",
         )
     )
     return True
@@ -468,9 +480,8 @@ def _try_planned(site: _Site, carcass: Carcass, spot: Point2) -> str:
     under = carcass.floor_at(spot)
     if under is None:
         return "no carcass floor above it"
-    asked = site.asked(carcass)
-    for thread in asked.threads:
-        for choice in _choices(site, under, thread, asked.plate):
+    for thread in site.asked(carcass).threads:
+        for choice in _choices(site, carcass, under, thread):
             if _stands(site, carcass, under, spot, choice) and _put(
                 site, carcass, under, spot, choice
             ):

@@ -168,11 +168,11 @@ def more_holds(held: Held, count: int) -> tuple[Hold, ...]:
     reach = [(hold.x, hold.y)[along] for hold in held.holds]
     span = (held.body.x, held.body.y)[along]
     first, last = (min(reach), max(reach)) if len(reach) > 1 else (span.low, span.high)
-    rows = count // 2
-    found = list(held.holds)
+    rows = (count + 1) // 2
+    added: list[Hold] = []
     for row in range(1, rows + 1):
         at = first + (last - first) * row / (rows + 1)
         for like in (low, high):
             moved = replace(like, x=at) if along == 0 else replace(like, y=at)
-            found.append(replace(moved, id=f"new {len(found) - len(held.holds) + 1}"))
-    return tuple(found)
+            added.append(replace(moved, id=f"new {len(added) + 1}"))
+    return (*held.holds, *added[:count])

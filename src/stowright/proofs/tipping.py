@@ -27,7 +27,7 @@ from stowright.proofs.restraint_check import Held, Study, held_by, studied
 from stowright.proofs.restraint_forces import SHARING
 from stowright.proofs.tipping_vehicle import vehicle_tipping
 
-__all__ = ["tipping_findings"]
+__all__ = ["tipping_findings", "use_when_out"]
 
 _FAMILY = 11
 _ANGLE = grade_angle_deg(grade_percent=WORST_PARKED_GRADE_PERCENT)
@@ -51,6 +51,19 @@ def tipping_findings(
             yield _building(held.body, sliding)
             yield _in_use(seen.survey, held, sliding)
     yield from vehicle_tipping(design)
+
+
+def use_when_out(held: Held) -> float:
+    """Return the worst use of what holds a carcass with everything out on a slope.
+
+    0 where nothing slides out of it, infinite where no bolts hold it.
+    """
+    sliding = _sliding(held.body)
+    if not sliding:
+        return 0.0
+    if held.group is None:
+        return float("inf")
+    return _worst(held, _Edge(held.body, packers=True), held.body, sliding)[0]
 
 
 def _sliding(body: StandingBody) -> tuple[OpeningDesign, ...]:
