@@ -8,6 +8,7 @@ from math import cos, hypot, radians, sin
 import pytest
 from fixing_pieces import SHELF
 
+from stowright.catalogue import load_catalogue
 from stowright.design.build import design
 from stowright.design.plates import PLACED_KINDS
 from stowright.design.stays import stay_places
@@ -218,3 +219,76 @@ def test_what_has_a_place_is_not_listed_a_second_time():
     placed = {row.name for row in SHELF.hardware if row.kind in PLACED_KINDS}
     assert [row for row in made.hardware if row[0] in placed] == []
     assert len({f.id for f in made.fixings}) == len(made.fixings)
+
+
+FLAT = """
+[[runners]]
+name = "flat-60"
+section = 60
+thickness = 16
+set_back = 1
+overlap = 150
+droop = 0.005
+flange = 1.5
+screw = "pan-8g-15"
+mount = "flat"
+basis = "pair, 500 long, 10000 cycles"
+source = "invented"
+standing = "assumed"
+[runners.side_space]
+least = 16.2
+aim = 16.3
+most = 16.5
+[runners.holes]
+cabinet = {first = 32, step = 192, pair = 32, end = 20, up = 0}
+drawer = {first = 40, step = 192, pair = 32, end = 20, up = 0}
+[runners.sizes]
+length = [500, 600, 700]
+travel = [490, 590, 690]
+rating_kg = [100, 100, 100]
+mass = [2, 2.2, 2.4]
+"""
+
+FLAT_JOB = """
+format = 1
+[job]
+title = "invented"
+[bay]
+kind = "tray"
+length = 900
+width = 900
+rail = 500
+[[block]]
+name = "b"
+columns = [ {{stack = [ {{fill = "drawer", name = "tools"}} ]}} ]
+[build]
+runner = "flat-60"
+under_gap = {gap}
+bottom_fit = "{fit}"
+"""
+
+
+@pytest.mark.parametrize(("gap", "fit"), [(16, "planted"), (20, "between")])
+def test_a_flat_runner_is_screwed_down_to_the_floor_and_up_into_the_bottom(gap, fit):
+    made = design(read_job(FLAT_JOB.format(gap=gap, fit=fit)), load_catalogue(FLAT))
+    screws = [f for f in made.fixings if f.step == "runners"]
+    assert {(f.joins[1], f.direction) for f in screws} == {
+        ("b/1/floor", (0.0, 0.0, -1.0)),
+        ("tools/bottom", (0.0, 0.0, 1.0)),
+    }
+    floor, bottom = (made.placed_by_id(p) for p in ("b/1/floor", "tools/bottom"))
+    top, low = floor.origin[2] + floor.thickness, min(bottom.point(0, 0, w)[2] for w in (0.0, 12.0))
+    assert max(abs(f.at[1]) for f in screws) < made.opening("tools").width / 2.0
+    for screw in screws:
+        tip = screw.at[2] + screw.direction[2] * screw.length
+        part = floor if screw.direction[2] < 0.0 else bottom
+        least = made.thickness(made.part(part.mark).material).t_min
+        face = top if screw.direction[2] < 0.0 else low
+        assert 0.0 < abs(tip - face) <= least - 0.5 + 1e-6
+    assert any("pack its flat runners up by 4.0" in n for n in made.notes) == (gap == 20)
+
+
+def test_a_flat_runner_without_room_is_told_by_how_much():
+    made = design(read_job(FLAT_JOB.format(gap=10, fit="planted")), load_catalogue(FLAT))
+    assert any("raise under_gap by 6.0" in w for w in made.warnings)
+    assert not [f for f in made.fixings if f.step == "runners"]

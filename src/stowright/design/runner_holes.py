@@ -28,10 +28,13 @@ __all__ = ["STAGGER", "place_runners", "runner_fixings", "runner_id", "shade_run
 STAGGER = 10.0
 #: A hole nearer than this to a piece's edge is left out. [mm]
 _EDGE = 8.0
+_TOUCH = 0.05
 #: A runner longer than this wants three screws in a member, a shorter one two. [mm]
 _SHORT = 350.0
 
 type _Hand = Literal["left", "right"]
+type _Kind = Literal["cabinet", "drawer"]
+_HANDS: tuple[_Hand, _Hand] = ("left", "right")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -52,6 +55,7 @@ class _Member:
         face_at: Where the piece's face is on that axis. [mm]
         passes: Flange and lining. [mm]
         spots: The holes it uses, slots first.
+        centre: Where a flat one's centre line lies across the opening; None for one on edge. [mm]
     """
 
     axes: Axes3
@@ -65,6 +69,7 @@ class _Member:
     face_at: float
     passes: float
     spots: list[_Spot] = field(default_factory=list)
+    centre: float | None = None
 
     @property
     def runner(self) -> str:
@@ -90,7 +95,7 @@ def runner_fixings(
 
 
 def place_runners(ledger: Ledger, blocks: Iterable[BlockDesign]) -> None:
-    """Place the screws of every side-mounted runner, and note the room it takes."""
+    """Place the screws of every runner, on edge or flat, and note the room it takes."""
     members = _all_members(ledger, blocks)
     _stagger(ledger, [m for m in members if m.kind == "cabinet"])
     for member in members:
@@ -112,10 +117,8 @@ def _all_members(ledger: Ledger, blocks: Iterable[BlockDesign]) -> list[_Member]
             fit = opening.runner
             if fit is None:
                 continue
-            if fit.runner.mount != "side":
-                ledger.warn(f"{opening.name}: holes of a flat-mounted runner are not laid out")
-                continue
-            members.extend(_members(ledger, block.axes, opening, fit))
+            make = _members if fit.runner.mount == "side" else _flat_members
+            members.extend(make(ledger, block.axes, opening, fit))
     return members
 
 
@@ -136,6 +139,108 @@ def _members(
             yield _member(axes, opening, fit, (hand, "drawer"), boxes[n], across, -outward)
         else:
             ledger.warn(f"{opening.name}: no side of its own to screw the {hand} runner to")
+
+
+def _flat_members(
+    ledger: Ledger, axes: Axes3, opening: OpeningDesign, fit: RunnerFit
+) -> Iterable[_Member]:
+    """Lay a pair flat under a box, its outer edges in line with the box's sides."""
+    floor, bottom = ledger.body(opening.bounds[2]), _underside(ledger, opening.name)
+    if floor is None or bottom is None:
+        ledger.warn(
+            f"{opening.name}: a flat-mounted runner wants a panel under the box, and a bottom that "
+            "lies at its underside (bottom_fit = planted or between)"
+        )
+        return
+    packing = _flat_packing(ledger, opening, fit, bottom.low[2] - floor.high[2])
+    if packing is None:
+        return
+    across = max(range(3), key=lambda k: abs(axes[0][k]))
+    right = axes[0][across]
+    sides = _box_sides(ledger, opening.name, across, right)
+    reach = fit.runner.section / 2.0
+    low, high = min(b.low[across] for b in sides), max(b.high[across] for b in sides)
+    edges = (low + reach, high - reach) if right > 0.0 else (high - reach, low + reach)
+    for hand, centre in zip(_HANDS, edges, strict=True):
+        which: tuple[_Hand, _Kind] = (hand, "cabinet")
+        passes = packing + opening.build.lining.carcass
+        yield _flat_member(axes, opening, fit, which, (floor, across, centre, passes))
+        yield _flat_member(axes, opening, fit, (hand, "drawer"), (bottom, across, centre, 0.0))
+
+
+def _flat_packing(
+    ledger: Ledger, opening: OpeningDesign, fit: RunnerFit, apart: float
+) -> float | None:
+    """Return what a flat runner is packed up by; None where it does not go under the box. [mm]."""
+    thick = fit.runner.thickness
+    if apart < thick - _TOUCH:
+        ledger.warn(
+            f"{opening.name}: the {fit.runner.name} runner lies flat and is {thick:g} mm thick; "
+            f"{apart:.1f} mm are free under the box: raise under_gap by {thick - apart:.1f}"
+        )
+        return None
+    packing = round(max(apart - thick, 0.0), 4)
+    if packing > _TOUCH:
+        ledger.note(f"{opening.name}: pack its flat runners up by {packing:.1f} mm")
+    return packing
+
+
+def _flat_member(
+    axes: Axes3,
+    opening: OpeningDesign,
+    fit: RunnerFit,
+    which: tuple[_Hand, _Kind],
+    lies: tuple[Body, int, float, float],
+) -> _Member:
+    """Return one member that lies on a panel's top or under a bottom.
+
+    Args:
+        axes: The block's.
+        opening: The opening.
+        fit: The runner in it.
+        which: Hand and kind.
+        lies: The panel, the axis across, where the centre line is on it, what the screws pass.
+    """
+    (hand, kind), (body, across, centre, passes) = which, lies
+    sign = -1.0 if kind == "cabinet" else 1.0
+    member = _Member(
+        axes=axes,
+        opening=opening,
+        fit=fit,
+        hand=hand,
+        kind=kind,
+        body=body,
+        axis=2,
+        sign=sign,
+        face_at=body.high[2] if kind == "cabinet" else body.low[2],
+        passes=round(fit.runner.flange + passes, 4),
+        centre=centre,
+    )
+    holes = [hole for hole in fit.size.holes if hole.member == kind]
+    for hole in sorted(holes, key=lambda h: (h.kind != "slot", h.at, h.up)):
+        point = _on_line(axes, opening, fit, hole.at, 0.0)
+        point[across], point[2] = centre + hole.up, member.face_at
+        if _on_piece(body, 2, point):
+            member.spots.append(_Spot(hole=hole, point=(point[0], point[1], point[2])))
+    return member
+
+
+def _underside(ledger: Ledger, opening: str) -> Body | None:
+    """Return the bottom of a box that lies at its underside, None where its sides reach lower."""
+    mine = [
+        b
+        for b in ledger.space.bodies.values()
+        if b.piece.opening == opening and b.piece.role not in {"drawer-front", "door"}
+    ]
+    lowest = min((b.low[2] for b in mine), default=0.0)
+    return next(
+        (
+            b
+            for b in mine
+            if b.piece.role in {"drawer-bottom", "tray-base"} and b.low[2] < lowest + _TOUCH
+        ),
+        None,
+    )
 
 
 def _box_sides(ledger: Ledger, opening: str, across: int, direction: float) -> list[Body]:
@@ -352,6 +457,8 @@ def _shade(ledger: Ledger, member: _Member) -> None:
         lining = member.passes - member.fit.runner.flange
         start = member.face_at + out * (lining + 0.6)
         end = member.face_at + out * (lining + member.fit.runner.thickness)
+        if member.centre is not None:
+            start, end = member.face_at + 0.6, member.face_at + lining + member.fit.runner.thickness
         ledger.space.take("air", _between(band, a, min(start, end), max(start, end)))
 
 
@@ -369,4 +476,7 @@ def _band(member: _Member) -> list[float]:
     band: list[float] = []
     for a, b in zip(one, two, strict=True):
         band += [min(a, b), max(a, b)]
+    if member.centre is not None:
+        across = max(range(3), key=lambda k: abs(member.axes[0][k]))
+        band[2 * across : 2 * across + 2] = [member.centre - half, member.centre + half]
     return band

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from stowright.making.drafts import StepDraft
 from stowright.making.finish_and_install import install_steps
 from stowright.making.say import say
-from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign
+from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign, RunnerFit
 from stowright.model.making import HoldPoint
 from stowright.model.part import PlacedFixing, PlacedPart
 
@@ -183,10 +183,7 @@ def _runner_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> I
             stage="runners",
             title=f"{opening.name}: fix the cabinet members of its runners",
             text=(
-                (
-                    f"Cut two spacer blocks so that the runner's centre line lies {say(design, fit.line)} "
-                    "above what is under it; both sides from the same block."
-                ),
+                _where_runners_lie(design, fit),
                 f"Set the runner's end {say(design, fit.set_back)} back from the face.",
                 "Slotted holes first, at mid height; the round holes wait for the run test.",
             ),
@@ -197,6 +194,18 @@ def _runner_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> I
                 f"{fit.runner.name}, {say(design, fit.size.length)} long; line {say(design, fit.line)}",
             ),
         )
+
+
+def _where_runners_lie(design: Design, fit: RunnerFit) -> str:
+    if fit.runner.mount == "flat":
+        return (
+            "Lay both members flat on what is under the box, parallel, their outer edges as far "
+            "apart as the box is wide."
+        )
+    return (
+        f"Cut two spacer blocks so that the runner's centre line lies {say(design, fit.line)} "
+        "above what is under it; both sides from the same block."
+    )
 
 
 def _drawer_steps(design: Design) -> Iterator[StepDraft]:
