@@ -11,6 +11,7 @@ from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.carrying import carried_in, carry_order, further_in
 from stowright.design.context import Context
+from stowright.design.dividers import dividers_of
 from stowright.design.doorway import doorway_check
 from stowright.design.fixings import FixingResult, all_fixings
 from stowright.design.hold_down_ask import ask_of
@@ -29,7 +30,7 @@ from stowright.design.plates import PLACED_KINDS
 from stowright.design.platform import platform_of
 from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
-from stowright.design.stowing import Stowing, stow
+from stowright.design.stowing import Room, Stowing, as_packed, stow
 from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import (
@@ -66,22 +67,25 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     skew = skew_of(job.bay)
     standing = _standing(context, job, skew)
     rooms = tuple(room for s in standing for room in rooms_of(s))
-    stowing = stow(job.carry, rooms)
+    settled = given or Given()
+    stowing = _stowing(job, rooms, settled)
     made = tuple(make_block(context, s, stowing) for s in standing)
     offers = offers_of(context, skew, standing, made, stowing)
     carcasses = tuple(p for m in made for p in m.pieces)
     platform = platform_of(context, skew, standing, carcasses)
     packers = packers_of(context, standing, carcasses)
     bearers = bearers_of(context, skew, standing, carcasses)
-    pieces = (*carcasses, *platform.pieces, *packers.pieces, *bearers.pieces)
+    dividers = dividers_of(context, (m.design for m in made), carcasses, settled.packed)
+    pieces = (*carcasses, *platform.pieces, *packers.pieces, *bearers.pieces, *dividers.pieces)
     drafts = (
         *(d for m in made for d in m.drafts),
         *platform.drafts,
         *packers.drafts,
         *bearers.drafts,
+        *dividers.drafts,
     )
     openings = tuple(o for m in made for o in m.design.openings)
-    fixed = _fixings(context, pieces, drafts, made, openings, given or Given())
+    fixed = _fixings(context, pieces, drafts, made, openings, settled)
     added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
     packing = side_packing_of(context, standing, carcasses, fixed.fixings)
     pieces = (*with_features((*pieces, *added), fixed.features), *packing.pieces)
@@ -91,7 +95,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     first_in = carried_in(tuple(x for m in made for x in m.design.modules))
     blocks = tuple(offers.told(_finished(job, m, lumps, first_in)) for m in made)
     openings = tuple(o for block in blocks for o in block.openings)
-    contents = contents_lumps(openings)
+    contents = contents_lumps(openings, settled.packed)
     empty_kg, centre_empty = centre_of(lumps)
     gross_kg, centre = centre_of((*lumps, *contents))
     return Design(
@@ -108,16 +112,16 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         gaps=(*(g for m in made for g in m.gaps), *platform.gaps, *packing.gaps),
         motions=_hung((*(x for m in made for x in m.motions), *platform.motions), fixed),
         loose=(*platform.loose, *_loose(job, stowing, openings)),
-        sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums),
+        sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums, *dividers.sums),
         assumed=(
             *_thickness_assumed(context.thicknesses),
             *_upper_assumed(job),
-            *_stowing_assumed(job),
+            *(() if settled.packed else _stowing_assumed(job)),
         ),
         warnings=(
             *job.warnings,
             *(w for s in standing for w in s.usable.warnings),
-            *_left_over(stowing),
+            *_left_over(stowing, settled),
             *platform.warnings,
             *bearers.warnings,
             *packing.warnings,
@@ -235,7 +239,18 @@ def _loose(job: Job, stowing: Stowing, openings: Iterable[OpeningDesign]) -> tup
     return tuple(found)
 
 
-def _left_over(stowing: Stowing) -> tuple[str, ...]:
+def _stowing(job: Job, rooms: tuple[Room, ...], settled: Given) -> Stowing:
+    if settled.packed is None:
+        return stow(job.carry, rooms)
+    return as_packed(job.carry, rooms, settled.packed)
+
+
+def _left_over(stowing: Stowing, settled: Given) -> tuple[str, ...]:
+    if settled.packed is not None:
+        return tuple(
+            f"carry: {left.copies} x {left.what} found no place: {left.why}"
+            for left in settled.packed.left_out
+        )
     return tuple(
         f"carry: {count} x {item.what} ({item.size[0]:g} x {item.size[1]:g} x {item.size[2]:g} mm) "
         "found no opening with room for it"

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from stowright.model.design import BlockDesign, ModuleDesign, OpeningDesign
 from stowright.model.geometry import Point2, Point3
+from stowright.model.packed import PackedLoad
 from stowright.model.part import Part, PlacedPart
 
 __all__ = ["Lump", "centre_of", "contents_lumps", "part_lumps", "runner_lumps", "with_masses"]
@@ -69,8 +70,24 @@ def runner_lumps(openings: Iterable[OpeningDesign]) -> tuple[Lump, ...]:
     return tuple(found)
 
 
-def contents_lumps(openings: Iterable[OpeningDesign]) -> tuple[Lump, ...]:
-    """Return what each opening carries as one mass in the middle of what can be filled."""
+def contents_lumps(
+    openings: Iterable[OpeningDesign], packed: PackedLoad | None = None
+) -> tuple[Lump, ...]:
+    """Return what the openings carry: each thing where it is packed.
+
+    Without a packing, what an opening carries is one mass in the middle of what can be filled.
+    """
+    if packed is not None:
+        homes = {o.name: (o.block, o.module) for o in openings}
+        return tuple(
+            Lump(
+                mass=thing.mass_kg,
+                at=thing.box.centre,
+                body=thing.opening,
+                module=homes[thing.opening],
+            )
+            for thing in packed.things
+        )
     return tuple(
         Lump(mass=o.contents_kg, at=o.usable.centre, body=o.name, module=(o.block, o.module))
         for o in openings

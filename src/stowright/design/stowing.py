@@ -10,8 +10,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 
 from stowright.model.job import CarryItem
+from stowright.model.packed import PackedLoad
 
-__all__ = ["Room", "Stowed", "Stowing", "stow"]
+__all__ = ["Room", "Stowed", "Stowing", "as_packed", "stow"]
 
 #: Share of an opening's volume that odd-shaped things fill by hand (common practice). [-]
 FILLED = 0.6
@@ -72,6 +73,24 @@ def stow(carry: tuple[CarryItem, ...], rooms: tuple[Room, ...]) -> Stowing:
         for name, things in held.items()
     }
     return Stowing(by_opening=stowed, left_over=tuple(left))
+
+
+def as_packed(carry: tuple[CarryItem, ...], rooms: tuple[Room, ...], packed: PackedLoad) -> Stowing:
+    """Return what each opening holds by a packing of the carry list."""
+    held: dict[str, dict[str, int]] = {room.name: {} for room in rooms}
+    mass = dict.fromkeys(held, 0.0)
+    for thing in packed.things:
+        counts = held.setdefault(thing.opening, {})
+        counts[thing.what] = counts.get(thing.what, 0) + 1
+        mass[thing.opening] = mass.get(thing.opening, 0.0) + thing.mass_kg
+    items = {item.what: item for item in carry}
+    return Stowing(
+        by_opening={
+            name: Stowed(items=tuple(things.items()), mass_kg=round(mass[name], 6))
+            for name, things in held.items()
+        },
+        left_over=tuple((items[left.what], left.copies) for left in packed.left_out),
+    )
 
 
 def _volume(item: CarryItem) -> float:

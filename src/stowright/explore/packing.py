@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from stowright.design.frame import frame_of
 from stowright.explore.packing_dividers import with_dividers
 from stowright.explore.packing_search import Bin, Item, Packing, Position, pack
 from stowright.formulas.runners import FLAT_MOUNTED, VEHICLE_USE, derated_kg, width_factor
@@ -104,7 +105,7 @@ def _inside(block: BlockDesign, opening: OpeningDesign) -> tuple[float, float, f
 def _bin(room: _Room) -> Bin:
     across, depth, height = room.size
     point = (0.0, 0.0, 0.0)
-    start = box_in_bay(room.block, room.opening.usable, point, point).y.low
+    start = _boxed(room.block, room.opening.usable, point, point).y.low
     return Bin(
         across=across,
         depth=depth,
@@ -190,31 +191,24 @@ def _thing(
         opening=room.opening.name,
         at=place.at,
         size=size,
-        box=box_in_bay(room.block, room.opening.usable, place.at, size),
+        box=_boxed(room.block, room.opening.usable, place.at, size),
         mass_kg=item.mass,
         stands=place.stands,
         used=item.used,
     )
 
 
-def box_in_bay(
+def _boxed(
     block: BlockDesign,
     usable: Box,
     at: tuple[float, float, float],
     size: tuple[float, float, float],
 ) -> Box:
     """Return a box of an opening's own frame (across, depth, up) in the bay's axes."""
-    found: dict[int, Span] = {}
-    for k, way in enumerate(block.axes):
-        axis = max(range(3), key=lambda n: abs(way[n]))
-        room = (usable.x, usable.y, usable.z)[axis]
-        low, high = at[k], at[k] + size[k]
-        found[axis] = (
-            Span(low=room.low + low, high=room.low + high)
-            if way[axis] > 0.0
-            else Span(low=room.high - high, high=room.high - low)
-        )
-    return Box(x=found[0], y=found[1], z=found[2])
+    across, depth, up = (
+        Span(low=low, high=low + extent) for low, extent in zip(at, size, strict=True)
+    )
+    return frame_of(block.face, usable).box(across=across, depth=depth, up=up)
 
 
 def _left_out(

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from stowright.model.geometry import Point2
+from stowright.model.packed import PackedLoad
 
 __all__ = ["AnchorDemand", "AnchorPlan", "Given", "ModuleAnchors"]
 
@@ -18,7 +19,8 @@ class AnchorDemand:
 
     Attributes:
         id: The anchor's.
-        shear_n, tension_n: The greatest of every case, each on its own.
+        shear_n, tension_n: The greatest of every case, each on its own; no tension is known where
+            no bolt of the carcass stands off the edge that it tips about.
         shear_case, tension_case: By which case; empty where there is no pull.
         rules: Name of the rule set.
     """
@@ -26,7 +28,7 @@ class AnchorDemand:
     id: str
     shear_n: float
     shear_case: str
-    tension_n: float
+    tension_n: float | None
     tension_case: str
     rules: str
 
@@ -75,6 +77,8 @@ class Given:
 
     Attributes:
         anchors: How the unit is held down; None leaves it to the usual four bolts a carcass.
+        packed: Where each thing of the carry list lies; None shares it out by volume.
     """
 
     anchors: AnchorPlan | None = None
+    packed: PackedLoad | None = None
