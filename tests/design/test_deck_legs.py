@@ -1,6 +1,6 @@
 """Legs under what of a deck lies over no block: how far apart, clear of what, held by what.
 
-That a deck wants a support every 400 to 600 mm is common practice; the rest is worked by hand.
+That 12, 15 and 18 mm decks span 400, 550 and 700 is common practice; the rest is worked by hand.
 """
 
 from itertools import pairwise
@@ -34,11 +34,11 @@ def legs(unit):
     return [piece for piece in placed(unit, "bearer") if span(piece, "z")[0] < 1]
 
 
-def test_a_corner_without_a_block_gets_legs_no_further_apart_than_450():
+def test_a_corner_without_a_block_gets_legs_no_further_apart_than_15_mm_ply_spans():
     unit = made(VAN, TWO.format(800, 1250, 0, "wall", "fixed"))
     corner = sorted(span(leg, "x")[0] for leg in legs(unit) if span(leg, "y")[1] > 400)
     stops = [1000, *corner, 2600]
-    assert max(b - a for a, b in pairwise(stops)) <= 450 + 30
+    assert max(b - a for a, b in pairwise(stops)) <= 550 + 30  # and 30 from the free edge
     check(unit)
 
 

@@ -1,8 +1,8 @@
 """Legs to the load floor under a deck where it reaches past its blocks and nothing else carries it.
 
 A deck may be wider or longer than what stands under it: at the wall, in a corner between two
-blocks, beside the narrower of them. There a panel on edge carries it every 450 mm. Arches,
-keep-outs and blocks are kept clear; where no leg can stand the plan says so.
+blocks, beside the narrower of them. There panels on edge carry it, as far apart as its thickness
+spans. Arches, keep-outs and blocks are kept clear; where no leg can stand the plan says so.
 """
 
 from __future__ import annotations
@@ -22,8 +22,11 @@ __all__ = ["Leg", "bare_areas", "before_a_face", "legs_of"]
 
 #: A deck that hangs out further than this wants a leg under it (common practice). [mm]
 UNSUPPORTED = 100.0
-#: How far legs stand apart, and in from a free edge (common practice). [mm]
-APART, FROM_EDGE = 450.0, 30.0
+#: How far a deck of a thickness may span, (up to, span): 12 spans 400, 15 spans 550, 18 spans 700
+#: (common practice). [mm]
+SPANS = ((13.5, 400.0), (16.5, 550.0), (float("inf"), 700.0))
+#: How far a leg stands in from a free edge (common practice). [mm]
+FROM_EDGE = 30.0
 #: A leg that meets something is tried this much further in, so often. [mm]
 SHIFT, TRIES = 25.0, 6
 _SAME = 1.0
@@ -94,6 +97,7 @@ def legs_of(
     """
     under, others = blocks
     taken = (*(s.box for s in under), *others)
+    apart = next(span for up_to, span in SPANS if outline.z.size <= up_to)
     wanted: dict[float, list[Span]] = {}
     blocked = []
     for area, at_low, at_high in bare_areas(outline, under):
@@ -101,7 +105,7 @@ def legs_of(
         if opens:
             blocked.append(opens)
             continue
-        for x in _stations(area.x, t, at_low=at_low, at_high=at_high):
+        for x in _stations(area.x, t, apart, at_low=at_low, at_high=at_high):
             wanted.setdefault(x, []).append(area.y)
     legs: list[Leg] = []
     missing: list[str] = []
@@ -146,15 +150,15 @@ def _between_blocks(area: Box, under: tuple[StandingBlock, ...]) -> bool:
     return all(sides)
 
 
-def _stations(span: Span, t: float, *, at_low: bool, at_high: bool) -> list[float]:
-    """Return where legs begin along x, so that no more than 450 lie between two supports."""
+def _stations(span: Span, t: float, apart: float, *, at_low: bool, at_high: bool) -> list[float]:
+    """Return where legs begin along x, so that supports stand no further apart than asked."""
     first = span.low if at_low else span.low + FROM_EDGE
     last = span.high if at_high else span.high - FROM_EDGE - t
     if at_low and not at_high and span.size <= UNSUPPORTED:
         return []
     if last - first < t:
         return []
-    count = max(1, ceil((last - first) / APART))
+    count = max(1, ceil((last - first) / apart))
     pitch = (last - first) / count
     kept = [first + i * pitch for i in range(count + 1)]
     inner = kept[1 if at_low else 0 : len(kept) - 1 if at_high else len(kept)]
