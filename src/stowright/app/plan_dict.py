@@ -11,7 +11,6 @@ from stowright.app.plan_mass import mass_data, vehicle_data
 if TYPE_CHECKING:
     from stowright.model.bay import Bay
     from stowright.model.design import (
-        AnchorPoint,
         BlockDesign,
         Design,
         ModuleDesign,
@@ -20,6 +19,7 @@ if TYPE_CHECKING:
         UsableBox,
     )
     from stowright.model.geometry import Box
+    from stowright.model.given import AnchorDemand
     from stowright.model.job import Job
     from stowright.model.making import Making
     from stowright.model.plan import Plan
@@ -54,7 +54,7 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
         "placed": plain(design.placed),
         "fixings": plain(design.fixings),
         "joints": plain(design.joints),
-        "anchors": [_anchor(anchor) for anchor in design.anchors],
+        "anchors": _anchors(plan),
         "gaps": plain(design.gaps),
         "motions": plain(design.motions),
         "loose": plain(design.loose),
@@ -189,10 +189,25 @@ def _runner(fit: RunnerFit) -> dict[str, Any]:
     }
 
 
-def _anchor(anchor: AnchorPoint) -> dict[str, Any]:
-    """Return an anchor; its demand is in the proofs that are about it, null here without any."""
-    data: dict[str, Any] = plain(anchor)
-    return data | {"demand": None}
+def _anchors(plan: Plan) -> list[dict[str, Any]]:
+    """Return the anchors, each with what it sees under the job's rule set before any factor.
+
+    The demand is null where the bolts of a carcass cannot stop it from turning.
+    """
+    from stowright.proofs.restraint import anchor_demands
+
+    demands = {row.id: row for row in anchor_demands(plan.design, plan.catalogue)}
+    return [
+        plain(anchor) | {"demand": _demand(demands.get(anchor.id))}
+        for anchor in plan.design.anchors
+    ]
+
+
+def _demand(row: AnchorDemand | None) -> dict[str, Any] | None:
+    if row is None:
+        return None
+    data: dict[str, Any] = plain(row)
+    return {key: data[key] for key in data if key != "id"}
 
 
 def _making(making: Making) -> dict[str, Any]:

@@ -157,10 +157,15 @@ def _checks() -> Schema:
         "direction": _POINT,
         "pilot": _MASS,
     }
+    demand = {
+        "shear_n": _NUMBER,
+        "tension_n": _or_null(_NUMBER),
+        **dict.fromkeys(("shear_case", "tension_case", "rules"), _TEXT),
+    }
     anchor = {
         **dict.fromkeys("xyz", _NUMBER),
         **dict.fromkeys(("surface", "thread", "plate", "existing"), _TEXT),
-        "demand": {},
+        "demand": _or_null(_object(demand)),
     }
     gap = {"name": _TEXT, "between": _list(_TEXT, count=2), "sum": _NUMBER, "least": _NUMBER}
     motion = {"body": _TEXT, "axis": _POINT, "travel": _NUMBER}

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from stowright.app.cut_finding import cut_finding
 from stowright.app.stock import parts_to_cut, saw_settings, stock_for
 from stowright.errors import StoppedError
+from stowright.model.given import Given
 from stowright.model.plan import Plan
 
 if TYPE_CHECKING:
@@ -80,16 +81,29 @@ def plan(
     return replace(made, findings=_worst_first(judged))
 
 
-def design_job(job: Job, *, catalogue: Catalogue | None = None) -> Design:
+def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = True) -> Design:
     """Return the design of a job: everything that the geometry decides.
+
+    Args:
+        job: What is asked for.
+        catalogue: The shelf to build from; None for the shipped one.
+        settle: Whether the hold-down bolts are planned so that they pass; without it every carcass
+            has the usual four.
 
     Raises:
         DesignError: If no geometry can serve the job.
         UnknownNameError: If the job names something that is not on the shelf.
     """
     from stowright.design.build import design
+    from stowright.explore.anchors import plan_anchors
 
-    return design(job, catalogue or _shipped())
+    shelf = catalogue or _shipped()
+    first = design(job, shelf)
+    if not settle:
+        return first
+    anchors = plan_anchors(first, shelf)
+    found = design(job, shelf, Given(anchors=anchors)) if anchors.modules else first
+    return replace(found, warnings=(*found.warnings, *anchors.open)) if anchors.open else found
 
 
 def prove_design(design: Design, *, catalogue: Catalogue | None = None) -> tuple[Finding, ...]:
@@ -115,7 +129,14 @@ def cut_design(design: Design, *, catalogue: Catalogue | None = None) -> Cutting
 
 def _worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     return tuple(
-        sorted(findings, key=lambda found: (_WORST_FIRST.index(found.status), found.family))
+        sorted(
+            findings,
+            key=lambda found: (
+                _WORST_FIRST.index(found.status),
+                -(found.utilisation or 0.0),
+                found.family,
+            ),
+        )
     )
 
 

@@ -79,12 +79,13 @@ def _demands(held: Held, rules: RuleSet) -> Iterator[AnchorDemand]:
     for index, hold in enumerate(held.holds):
         shear_case, shear = max(rows, key=lambda row: row[1].shears[index])
         pull_case, pull = max(rows, key=lambda row: row[1].pulls[index])
+        most = pull.pulls[index]
         yield AnchorDemand(
             id=hold.id,
             shear_n=round(shear.shears[index], 1),
             shear_case=shear_case.text,
-            tension_n=round(pull.pulls[index], 1),
-            tension_case=pull_case.text if pull.pulls[index] > 0.0 else "",
+            tension_n=round(most, 1) if most < float("inf") else None,
+            tension_case=pull_case.text if most > 0.0 else "",
             rules=rules.name,
         )
 
