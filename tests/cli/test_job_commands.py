@@ -92,7 +92,7 @@ def test_a_second_run_replaces_its_own_files(planned):
     assert (folder / "out" / "plan.json").read_bytes() == before
 
 
-def test_prove_shows_each_proof_with_its_working(planned):
+def test_prove_lists_each_proof_worst_first(planned):
     done = run("prove", planned[1] / "job.toml")
     assert done.returncode == 0, done.stderr
     data = json.loads(run("prove", planned[1] / "job.toml", "--json").stdout)
@@ -100,6 +100,36 @@ def test_prove_shows_each_proof_with_its_working(planned):
     for found in data:
         assert found["id"] in done.stdout
         assert found["status"] in {"pass", "warn", "fail", "not proved"}
+    ranks = [("fail", "not proved", "warn", "pass").index(found["status"]) for found in data]
+    assert ranks == sorted(ranks)
+    assert f"{len(data)} proofs: {ranks.count(0)} fail" in done.stdout
+    assert "By the weakest input: " in done.stdout
+
+
+def test_why_prints_one_proof_as_a_calculation_sheet(planned):
+    job = planned[1] / "job.toml"
+    data = json.loads(run("prove", job, "--json").stdout)
+    one = next(found for found in data if found["kind"] == "ratio" and found["advice"] == [])
+    done = run("prove", job, "--why", one["id"].lower())
+    assert done.returncode == 0, done.stderr
+    words = " ".join(done.stdout.split())
+    for text in (one["id"], one["title"], one["source"], one["standing"], *one["working"]):
+        assert " ".join(text.split()) in words
+    for label in ("Formula", "Demand", "Capacity", "Utilisation", "Load case", "Rule set"):
+        assert label in done.stdout
+    told = json.loads(run("prove", job, "--json", "--why", one["id"]).stdout)
+    assert told == [one]
+
+
+def test_a_code_alone_shows_all_its_proofs_and_a_wrong_id_the_nearest(planned):
+    job = planned[1] / "job.toml"
+    ids = [found["id"] for found in json.loads(run("prove", job, "--json").stdout)]
+    code = next(each.split(":")[0] for each in ids if each.startswith("RUNS:"))
+    done = run("prove", job, "--why", code)
+    assert done.stdout.count("Proof ") == sum(each.split(":")[0] == code for each in ids)
+    wrong = run("prove", job, "--why", "RUNZ:" + ids[0])
+    assert wrong.returncode == 2
+    assert "nearest: " in wrong.stderr
 
 
 def test_a_failing_proof_exits_1_only_when_strict():

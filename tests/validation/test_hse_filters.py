@@ -4,6 +4,7 @@ numbers.
 
 import pytest
 
+from stowright.errors import OutOfRangeError
 from stowright.formulas import handling
 
 CLOSE = {
@@ -62,3 +63,16 @@ def test_push_and_pull(person, moving, newtons):
     # printed to the newton
     got = handling.push_filter_n(person=person, moving=moving)
     assert got == pytest.approx(newtons, abs=0.5)
+
+
+def test_a_team_lifts_less_than_its_sum():
+    # HSE L23, from memory: two lift two thirds, three half of what they lift singly
+    assert handling.team_filter_kg(filters_kg=(25.0,)) == 25.0
+    assert handling.team_filter_kg(filters_kg=(25.0, 16.0)) == pytest.approx(41.0 * 2.0 / 3.0)
+    assert handling.team_filter_kg(filters_kg=(25.0, 25.0, 16.0)) == pytest.approx(33.0)
+
+
+@pytest.mark.parametrize("filters", [(), (25.0,) * 4, (25.0, 0.0), (float("nan"),)])
+def test_a_team_is_one_to_three_people(filters):
+    with pytest.raises(OutOfRangeError):
+        handling.team_filter_kg(filters_kg=filters)

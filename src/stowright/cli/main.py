@@ -76,12 +76,18 @@ def plan(**options: Any) -> None:
 @cli.command()
 @job_argument
 @json_option
+@click.option(
+    "--why",
+    multiple=True,
+    metavar="ID",
+    help="Show the full working of this proof, or of all with this code; give it again for more.",
+)
 @out_options
 @strict_option
 @catalogue_option
 @telling_mistakes
 def prove(**options: Any) -> None:
-    """Show what is proved about JOB, with its working."""
+    """List what is proved about JOB, worst first; --why shows one with its full working."""
     from stowright.cli.planning import run_prove
 
     run_prove(**options)

@@ -12,9 +12,18 @@ from stowright.app.outputs import OutputOptions, write_book, write_outputs, writ
 from stowright.app.plain import json_text, plain
 from stowright.app.plan_dict import plan_to_dict
 from stowright.app.planning import design_job, plan, prove_design
+from stowright.app.proof_sheet import proofs_named
 from stowright.cli.errors import PROOF_FAILED
 from stowright.cli.reading import given_job, tell
-from stowright.cli.show import show_cutting, show_design, show_findings, show_parts, show_warnings
+from stowright.cli.show import (
+    show_cutting,
+    show_design,
+    show_findings,
+    show_parts,
+    show_ranked,
+    show_sheet,
+    show_warnings,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
@@ -61,12 +70,16 @@ def run_prove(
     *,
     job: str,
     as_json: bool,
+    why: tuple[str, ...],
     out: str | None,
     force: bool,
     strict: bool,
     catalogue_file: str | None,
 ) -> None:
-    """Show every proof of a job with its working; with a folder, the whole plan is written."""
+    """List the proofs of a job, worst first, or show some with their full working.
+
+    With a folder, the whole plan is written.
+    """
     asked, shelf = given_job(job, catalogue_file)
     if out is not None:
         made = plan(asked, catalogue=shelf, progress=tell)
@@ -75,12 +88,15 @@ def run_prove(
     else:
         design = design_job(asked, catalogue=shelf)
         findings = prove_design(design, catalogue=shelf)
+    asked_for = tuple(found for name in why for found in proofs_named(findings, name))
     if as_json:
-        click.echo(
-            json_text([plain(found) | {"shown": found.shown} for found in findings]), nl=False
-        )
+        rows = [plain(found) | {"shown": found.shown} for found in asked_for or findings]
+        click.echo(json_text(rows), nl=False)
+    elif asked_for:
+        for found in asked_for:
+            show_sheet(found, design)
     else:
-        show_findings(findings, working=True)
+        show_ranked(findings)
     show_warnings(design.warnings)
     _leave(findings, strict=strict)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections import Counter
+from textwrap import wrap
 from typing import TYPE_CHECKING
 
 from rich.box import SIMPLE_HEAD
@@ -11,6 +12,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from stowright.app.proof_sheet import count_lines, proof_sheet
 from stowright.units import Unit, format_length, format_mass
 
 if TYPE_CHECKING:
@@ -25,12 +27,16 @@ __all__ = [
     "show_design",
     "show_findings",
     "show_parts",
+    "show_ranked",
+    "show_sheet",
     "show_table",
     "show_warnings",
 ]
 
 #: Width of the tables where the output is no terminal. [characters]
 _WIDTH = 120
+#: Width of the labels of a calculation sheet. [characters]
+_LABEL = 18
 
 
 def show_table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> None:
@@ -96,19 +102,46 @@ def show_parts(design: Design) -> None:
     show_table("Parts", (*heads, ">pieces", "release"), rows)
 
 
-def show_findings(findings: Sequence[Finding], *, working: bool = False) -> None:
-    """Print how many proofs stand how, and each that does not pass (or all, with working)."""
+def show_findings(findings: Sequence[Finding]) -> None:
+    """Print how many proofs stand how, and each that does not pass."""
     counts = Counter(found.status for found in findings)
     words = ", ".join(f"{counts[s]} {s}" for s in ("pass", "warn", "fail", "not proved"))
-    shown = [found for found in findings if working or found.status != "pass"]
+    shown = [found for found in findings if found.status != "pass"]
     if shown:
         heads = ("proof", "about", "status", ">demand", ">capacity", "")
         show_table("Proofs", heads, [_finding_row(found) for found in shown])
     say(f"Proofs: {words}.")
-    for found in shown if working else ():
-        say(f"\n{found.id}: {found.title} ({found.source})")
-        for line in (*found.working, *(f"→ {advice}" for advice in found.advice)):
-            say(f"  {line}")
+
+
+def show_ranked(findings: Sequence[Finding]) -> None:
+    """Print every proof by its id, worst first, and how many there are of each kind."""
+    rows = [
+        (
+            str(number),
+            found.id,
+            found.shown,
+            "" if found.utilisation is None else f"{found.utilisation:.2f}",
+            _mend(found) or found.title,
+        )
+        for number, found in enumerate(findings, start=1)
+    ]
+    heads = (">no.", "proof", "status", ">used", "what it is, or what would mend it")
+    show_table("Proofs, worst first", heads, rows)
+    by_status, by_standing = count_lines(findings)
+    say(f"{len(findings)} proofs: {by_status}.")
+    say(f"By the weakest input: {by_standing}.")
+    say("One proof with its full working: --why with its id.")
+
+
+def show_sheet(finding: Finding, design: Design) -> None:
+    """Print one proof as a calculation sheet."""
+    for label, lines in proof_sheet(finding, design):
+        for number, line in enumerate(lines):
+            wrapped = wrap(line, _WIDTH - _LABEL) or [""]
+            for part, text in enumerate(wrapped):
+                head = label if number == part == 0 else ""
+                say(f"{head:<{_LABEL}}{text}")
+    say("")
 
 
 def _finding_row(found: Finding) -> tuple[str, ...]:
@@ -116,8 +149,13 @@ def _finding_row(found: Finding) -> tuple[str, ...]:
         "" if value is None else f"{value:.4g} {found.unit}"
         for value in (found.demand, found.capacity)
     ]
+    return (found.title, found.about, found.shown, *figures, _mend(found))
+
+
+def _mend(found: Finding) -> str:
+    """Return what a proof lacks, else its first advice."""
     needs = f"needs {', '.join(found.needs)}" if found.needs else ""
-    return (found.title, found.about, found.shown, *figures, needs or next(iter(found.advice), ""))
+    return needs or next(iter(found.advice), "")
 
 
 def show_cutting(cutting: CuttingPlan) -> None:
