@@ -156,8 +156,13 @@ def held(
         f"{factor:g} x {load.value:.4g} ({load.what or load.kind})" for load, factor in rows
     )
     return ratio(
-        replace(
-            about,
+        About(
+            id=about.id,
+            title=about.title,
+            about=about.about,
+            family=about.family,
+            load_case=about.load_case,
+            assumed=about.assumed,
             source=f"{about.source}; {capacity.source}" if about.source else capacity.source,
             standing=weakest(about.standing, capacity.standing),
             working=(
@@ -199,11 +204,17 @@ def worst(findings: Iterable[Finding]) -> Finding:
     rows = list(findings)
     governs = max(rows, key=_rank)
     others = tuple(
-        f"{each.load_case or 'another case'}: {each.utilisation:.2f}"
+        f"{_named(each, governs)}: {each.utilisation:.2f}"
         for each in rows
         if each is not governs and each.utilisation is not None
     )
     return replace(governs, working=(*governs.working, *others))
+
+
+def _named(each: Finding, governs: Finding) -> str:
+    """Return how a finding that does not govern is called beside the one that does."""
+    same = each.load_case == governs.load_case
+    return "the other way" if same else each.load_case or "another case"
 
 
 _GRAVITY = {"pass": 0, "warn": 1, "not proved": 2, "fail": 3}

@@ -8,6 +8,7 @@ what is needed, warn when short by no more than the reading error, else fail. Ch
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from stowright.errors import BasisMixError
 from stowright.model.catalogue import Basis, Standing
@@ -72,8 +73,11 @@ def ratio(
         status = "pass"
     elif utilisation <= WARN_UP_TO + 1.0e-9:
         status = "warn"
-    return replace(
-        _finding(about, "ratio", status, advice),
+    return _finding(
+        about,
+        "ratio",
+        status,
+        advice,
         demand=round(demand, 4),
         capacity=round(capacity, 4),
         unit=unit,
@@ -98,8 +102,11 @@ def clearance(
         status = "pass"
     elif available >= needed - reading_error - 1.0e-6:
         status = "warn"
-    return replace(
-        _finding(about, "clearance", status, advice),
+    return _finding(
+        about,
+        "clearance",
+        status,
+        advice,
         demand=round(needed, 4),
         capacity=round(available, 4),
         unit=unit,
@@ -136,8 +143,20 @@ def not_proved(about: About, *, needs: tuple[str, ...], advice: tuple[str, ...] 
     return replace(_finding(about, "complete", "not proved", advice), needs=needs)
 
 
-def _finding(about: About, kind: Kind, status: Status, advice: tuple[str, ...]) -> Finding:
-    """Return a finding without figures; advice is given where there is something to mend."""
+def _finding(
+    about: About,
+    kind: Kind,
+    status: Status,
+    advice: tuple[str, ...],
+    *,
+    demand: float | None = None,
+    capacity: float | None = None,
+    unit: str = "",
+    utilisation: float | None = None,
+    basis: Basis | Literal[""] = "",
+    factor: float = 1.0,
+) -> Finding:
+    """Return a finding; advice is given where there is something to mend."""
     return Finding(
         id=about.id,
         title=about.title,
@@ -145,12 +164,12 @@ def _finding(about: About, kind: Kind, status: Status, advice: tuple[str, ...]) 
         family=about.family,
         kind=kind,
         status=status,
-        demand=None,
-        capacity=None,
-        unit="",
-        utilisation=None,
-        basis="",
-        factor=1.0,
+        demand=demand,
+        capacity=capacity,
+        unit=unit,
+        utilisation=utilisation,
+        basis=basis,
+        factor=factor,
         load_case=about.load_case,
         source=about.source,
         standing=about.standing,

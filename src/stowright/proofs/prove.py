@@ -5,9 +5,8 @@ from __future__ import annotations
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.finding import Finding
-from stowright.proofs.loads import load_findings
-from stowright.proofs.platform import platform_findings
 from stowright.proofs.staying import staying_findings
+from stowright.proofs.structure import structure_findings
 from stowright.proofs.tolerance import BUILDS
 from stowright.proofs.use import use_findings
 
@@ -24,8 +23,7 @@ def prove(design: Design, catalogue: Catalogue, *, builds: int = BUILDS) -> tupl
     return ranked(
         (
             *use_findings(design, catalogue, builds=builds),
-            *load_findings(design, catalogue),
-            *platform_findings(design, catalogue),
+            *structure_findings(design, catalogue),
             *staying_findings(design, catalogue),
         )
     )

@@ -41,7 +41,7 @@ def shut_findings(index: Index) -> Iterator[Finding]:
             _about(index, block, opening), partial(latch_finding, index, block, opening, fit)
         )
         yield _second_line(index, block, opening, fit)
-        yield held_or_told(_open_about(index, opening), partial(_stays_open, index, opening, fit))
+        yield held_or_told(_open_about(opening), partial(_stays_open, index, opening, fit))
 
 
 def _about(index: Index, block: BlockDesign, opening: OpeningDesign) -> About:
@@ -216,7 +216,7 @@ def _second_line(
     return complete(replace(about, working=(f"second line: {what}",)), missing=())
 
 
-def _open_about(index: Index, opening: OpeningDesign) -> About:
+def _open_about(opening: OpeningDesign) -> About:
     grade = WORST_PARKED_GRADE_PERCENT
     force = run_away_force_n(
         mass_kg=opening.gross_kg, angle_deg=grade_angle_deg(grade_percent=grade)
@@ -237,7 +237,7 @@ def _open_about(index: Index, opening: OpeningDesign) -> About:
 
 def _stays_open(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Finding:
     """Whether a lock keeps a drawer open against the slope."""
-    about = _open_about(index, opening)
+    about = _open_about(opening)
     if not index.design.job.carry:
         return not_proved(about, needs=(NO_CARRY,))
     capacity = _lock(fit) if fit.runner.lock_out else None

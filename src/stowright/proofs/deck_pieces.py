@@ -1,0 +1,121 @@
+"""A deck piece or wing with what is under it, and how findings about people on it are told."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from stowright.model.finding import Finding
+from stowright.model.part import PlacedPart
+from stowright.proofs.deck_spans import DeckSpan, flats_under, spans_under
+from stowright.proofs.index import Index
+from stowright.proofs.judge import About
+from stowright.proofs.sheets import PLATE, Sheet
+from stowright.proofs.supported import EdgeName, Field
+
+__all__ = ["PEOPLE", "DeckPiece", "about_deck", "code_of", "deck_piece", "people_told", "said"]
+
+PEOPLE = (
+    "loads: knee 1.0 kN on 50 x 50 mm, foot 1.5 kN on 100 x 100 mm, lying 2 kN/m² (judgement; "
+    "EN ISO 14122 for working platforms)"
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeckPiece:
+    """A deck piece with what is under it."""
+
+    piece: PlacedPart
+    name: str
+    mark: str
+    sheet: Sheet
+    spans: tuple[DeckSpan, ...]
+    flats: tuple[PlacedPart, ...]
+    grain_x: bool
+
+    def field(self, span: DeckSpan, sheet: Sheet) -> Field:
+        """Return a span as a plate: direction 1 along the piece's length."""
+        first, second = ("x", "y") if self.grain_x else ("y", "x")
+        names: dict[str, EdgeName] = {
+            f"low {first}": "low 1",
+            f"high {first}": "high 1",
+            f"low {second}": "low 2",
+            f"high {second}": "high 2",
+        }
+        sides = (span.x.size, span.y.size) if self.grain_x else (span.y.size, span.x.size)
+        return Field(
+            sheet=sheet,
+            side_1=sides[0],
+            side_2=sides[1],
+            edges=frozenset(names[edge] for edge in span.held),
+        )
+
+    def along_1(self, edge: str) -> bool:
+        """Say whether an edge lies across direction 1."""
+        return edge.endswith("x") == self.grain_x
+
+
+def deck_piece(index: Index, piece: PlacedPart) -> DeckPiece:
+    """Return a deck piece with each different span under it once."""
+    part = index.part(piece)
+    unique: dict[tuple[int, int, frozenset[str]], DeckSpan] = {}
+    for span in spans_under(index, piece):
+        unique.setdefault((round(span.x.size), round(span.y.size), _mirrored(span)), span)
+    return DeckPiece(
+        piece=piece,
+        name=part.name,
+        mark=part.mark,
+        sheet=Sheet(
+            material=index.material(piece),
+            thickness=part.thickness,
+            grain_1=None if part.grain == "free" else True,
+        ),
+        spans=tuple(unique.values()),
+        flats=tuple(flats_under(index, piece)),
+        grain_x=abs(piece.axes[0][0]) > 0.5,
+    )
+
+
+def _mirrored(span: DeckSpan) -> frozenset[str]:
+    """Return how a span's edges are held and go on, left and right taken alike."""
+    said = set()
+    for axis in ("x", "y"):
+        for edge in (f"low {axis}", f"high {axis}"):
+            said.add(f"{axis} {edge in span.held} {edge in span.goes_on}")
+    return frozenset(said)
+
+
+def about_deck(made: DeckPiece, code: str, title: str) -> About:
+    """Return what a finding about a deck piece says of itself."""
+    return About(
+        id=f"{code}:{made.piece.id}",
+        title=title,
+        about=made.mark,
+        family=5,
+        source=f"{PLATE}; {PEOPLE}",
+        standing="from memory",
+    )
+
+
+def said(span: DeckSpan) -> str:
+    """Return a span in words."""
+    held_edges = ", ".join(sorted(span.held)) or "none"
+    return f"span {span.x.size:.0f} x {span.y.size:.0f} mm (x, y), held edges: {held_edges}"
+
+
+def code_of(made: DeckPiece) -> str:
+    """Return the word that the codes of a piece's findings begin with."""
+    return "DECK" if made.piece.role == "deck" else "WING"
+
+
+def people_told(role: str, finding: Finding) -> Finding:
+    """Return a finding about people; a wing that is too weak is "not proved" as a place to kneel.
+
+    A wing closes the space over an arch; nobody has to stand on it.
+    """
+    if role == "deck" or finding.status != "fail":
+        return finding
+    return replace(
+        finding,
+        status="not proved",
+        needs=("legs or a batten under it before anybody kneels on it: hand loads only",),
+    )
