@@ -14,6 +14,7 @@ __all__ = ["EFFORTS", "ROUND_COST", "Effort", "Progress", "Watch"]
 
 
 ROUND_COST = 400  # slots that could be looked at in the time that any round takes
+_LARGE_FROM = 100  # parts; beyond them the budget grows with their number
 _FULL_FROM = 35_000  # slots in one round for each part; 34 parts and more get the whole budget
 
 
@@ -32,9 +33,10 @@ class Effort:
     queue: int = 0
 
     def for_parts(self, parts: int) -> Effort:
-        """Return the budget for a number of parts: few of them are soon tried every way."""
+        """Return the budget for a number of parts: few are soon tried every way."""
         slots_a_round = 18 * parts + ROUND_COST
         share = min(1.0, parts * slots_a_round / _FULL_FROM)
+        share = max(share, parts / _LARGE_FROM)
         return replace(
             self, place=math.ceil(self.place * share), finish=math.ceil(self.finish * share)
         )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from stowright.cutting.batch import LARGE, drained, handier_by_groups
 from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.searching import Handy, fewer_sheets, handier
@@ -18,6 +19,7 @@ if TYPE_CHECKING:
 __all__ = ["Search", "is_proved", "least_stock", "made_handy"]
 
 _NOISE = 1e-6
+_MOST_FOR_SOLVER = 2 * LARGE  # parts; beyond them the solver takes long and gains nothing
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,8 +58,9 @@ def least_stock(problem: Problem, bound: Bound, search: Search) -> Solution:
     """
     answer = by_corners(problem)
     _tell(search, "first answer", answer, bound)
-    answer = _better(problem, answer, solver_answer(problem))
-    _tell(search, "solver", answer, bound)
+    if answer.missing or problem.parts <= _MOST_FOR_SOLVER:
+        answer = _better(problem, answer, solver_answer(problem))
+        _tell(search, "solver", answer, bound)
     if search.effort.place > 0:
         answer = _with_less(problem, answer, bound, search)
         _tell(search, "fewer sheets", answer, bound)
@@ -68,6 +71,15 @@ def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
     """Return an answer on the same stock with fewer lines and settings and a larger offcut."""
     if not search.effort.finish or answer.missing:
         return answer
+    if problem.parts > LARGE:
+        return handier_by_groups(
+            problem,
+            answer,
+            handy=search.handy,
+            work=search.effort.finish,
+            watch=search.watch,
+            seed=search.seed,
+        )
     return handier(
         problem,
         answer,
@@ -101,7 +113,8 @@ def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) 
     def is_least(solution: Solution) -> bool:
         return is_proved(problem, replace(solution, bound=known[0], cost_bound=known[1]), bound)
 
-    answer = fewer_sheets(
+    search_for = drained if problem.parts > LARGE and not start.missing else fewer_sheets
+    answer = search_for(
         problem,
         start,
         is_least=is_least,

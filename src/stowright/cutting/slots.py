@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
 __all__ = [
     "ALONG",
@@ -90,7 +90,7 @@ def join(axis: int, kids: list[Slot]) -> Slot:
     return Slot(axis, w, h, tuple(flat))
 
 
-def renumbered(slot: Slot, numbers: Sequence[int]) -> Slot:
+def renumbered(slot: Slot, numbers: Sequence[int] | Mapping[int, int]) -> Slot:
     """Return a layout of a part of a problem with the kinds' numbers of the whole."""
     kids = tuple(renumbered(kid, numbers) for kid in slot.kids)
     kind = numbers[slot.kind] if slot.kind >= 0 else -1

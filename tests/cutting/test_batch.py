@@ -1,0 +1,66 @@
+"""Very many parts of many jobs: every piece keeps its job, and sheets are saved by draining."""
+
+from collections import Counter
+from dataclasses import replace
+
+from stowright.cutting import check_plan, lay_out
+from stowright.cutting.batch import LARGE
+from stowright.cutting.corners import by_corners
+from stowright.cutting.effort import Effort
+from stowright.cutting.intake import by_material
+from stowright.model.layout import CutPart, SawSettings, StockSheet
+
+SAW = SawSettings(kerf=3, trim=10)
+STOCK = (StockSheet(id="S", material="ply", length=2440, width=1220),)
+
+
+def batch_of(jobs):
+    """Cabinets of five sizes: sides, floors, rails, drawer sides and backs."""
+    for number in range(jobs):
+        high, deep, wide = 400 + 70 * (number % 5), 350 + 60 * (number % 4), 450 + 90 * (number % 7)
+        rows = [(high, deep, 2, True), (wide - 36, deep, 2, False), (wide - 36, 100, 2, False)]
+        rows += [(deep - 20, 120 + 40 * (number % 3), 4, True), (wide - 120, 180, 4, False)]
+        for row, (length, width, quantity, grain) in enumerate(rows, start=1):
+            yield CutPart(
+                mark=str(row),
+                job=f"J{number + 1}",
+                length=length,
+                width=width,
+                quantity=quantity,
+                grain=grain,
+                material="ply",
+            )
+
+
+def test_every_piece_of_a_batch_bears_its_job_and_sheets_are_saved():
+    parts = tuple(batch_of(17))
+    asked = Counter({(p.job, p.mark): p.quantity for p in parts})
+    assert asked.total() > LARGE
+    plan = lay_out(parts, STOCK, SAW, effort=Effort(place=5_000_000, finish=500_000))
+    check_plan(plan, parts, STOCK)
+    laid = Counter()
+    for layout in plan.layouts:
+        for piece in layout.pieces:
+            laid[piece.job, piece.mark] += layout.copies
+    assert laid == asked
+    problem = by_material(parts, STOCK, SAW)[0].problem
+    assert plan.sheets <= len(by_corners(problem).patterns)
+
+
+def test_two_runs_of_a_batch_give_the_same_plan():
+    parts = tuple(batch_of(17))
+    effort = Effort(place=2_000_000, finish=200_000)
+    assert lay_out(parts, STOCK, SAW, effort=effort) == lay_out(parts, STOCK, SAW, effort=effort)
+
+
+def test_the_same_mark_in_two_jobs_is_two_parts():
+    one = CutPart(mark="1", job="north", length=500, width=300, material="ply")
+    parts = (one, replace(one, job="south", length=700))
+    (layout,) = lay_out(parts, STOCK, SAW, effort="first").layouts
+    assert {(p.job, p.along) for p in layout.pieces} <= {
+        ("north", 500),
+        ("south", 700),
+        ("north", 300),
+        ("south", 300),
+    }
+    assert {p.job for p in layout.pieces} == {"north", "south"}
