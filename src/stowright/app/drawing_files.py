@@ -1,50 +1,85 @@
-"""The drawings of a plan as files: parts, views of the unit, sheet layouts."""
+"""The drawings of a plan as files: parts, views of the unit, rods, runner sheets, sheet layouts."""
 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
-from stowright.drawings.cnc_dxf import sheet_cnc
+from stowright.app.cnc_files import cnc_files, sheet_dxf
+from stowright.book.stamp import stamp_of
+from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
+from stowright.drawings.details import detail_figures
 from stowright.drawings.dxf import to_dxf
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
-from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.rods import RodAxis
+from stowright.drawings.runner_places import members_of
+from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
+from stowright.drawings.scene import Scene
 from stowright.drawings.set_out_pages import set_out_pages
-from stowright.drawings.sheet_frame import PAPERS, Paper, TitleBlock, drawing_room, framed
+from stowright.drawings.sheet_frame import PAPERS, Paper, drawing_room, framed
 from stowright.drawings.svg import to_svg
 
 if TYPE_CHECKING:
-    from stowright.drawings.scene import Scene
+    from stowright.model.design import OpeningDesign
     from stowright.model.layout import Layout
     from stowright.model.plan import Plan
 
 __all__ = ["drawing_files"]
 
 type PaperSize = Literal["a4", "letter"]
-_RODS: tuple[RodAxis, ...] = ("up", "across")
 type Ink = Literal["colour", "black"]
+_RODS: tuple[RodAxis, ...] = ("up", "across")
 
 
-def drawing_files(plan: Plan, *, paper: PaperSize, ink: Ink) -> dict[str, bytes]:
+def drawing_files(
+    plan: Plan,
+    *,
+    paper: PaperSize,
+    ink: Ink,
+    projection: Literal["first", "third"] = "first",
+    revision: str = "",
+    date: str = "",
+) -> dict[str, bytes]:
     """Return every drawing by its path within the folder, each as SVG and as DXF.
 
     Args:
         plan: The plan.
-        paper: The sheets that drawings are framed for.
+        paper: The sheets that drawings are framed for; the general arrangement takes the next
+            larger ones.
         ink: Whether colour may be used.
+        projection: How the general arrangement's views stand.
+        revision: For the title blocks, when given.
+        date: The same.
     """
     sheet = PAPERS["A4" if paper == "a4" else "ANSI A"]
+    large = PAPERS["A3" if paper == "a4" else "ANSI B"]
+    issue = Issue(
+        owner=plan.job.client,
+        title=plan.job.title,
+        job=stamp_of(plan.job).job,
+        revision=revision,
+        date=date,
+    )
+    arranged = arrangement_sheets(
+        plan.design, projection=projection, paper=large, units=plan.job.units, issue=issue
+    )
     files: dict[str, bytes] = {}
-    for scene in (*_unit_scenes(plan, sheet), *_part_scenes(plan, sheet)):
+    for scene in (
+        *_unit_scenes(plan, sheet),
+        *arranged,
+        *_part_scenes(plan, sheet, issue),
+        *_details(plan, sheet, issue),
+        *_runner_scenes(plan, sheet, issue),
+    ):
         files |= _both(f"drawings/{_file_name(scene)}", scene, plan, ink)
-    for scene in _set_out_scenes(plan, sheet):
+    for scene in (*_set_out_scenes(plan, sheet), *_templates(plan, sheet)):
         files[f"drawings/{_file_name(scene)}.svg"] = to_svg(scene, ink=ink).encode()
     for layout in plan.cutting.layouts:
-        files |= _layout_files(layout, plan, sheet, ink)
-    return files
+        files |= _layout_files(layout, plan, sheet, ink, issue)
+    return files | cnc_files(plan)
 
 
 def _file_name(scene: Scene) -> str:
@@ -69,34 +104,85 @@ def _unit_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
     return (unit, *exploded_set(plan.design, width_mm=width, height_mm=height))
 
 
-def _part_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
+def _part_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
     room, units = drawing_room(sheet), plan.job.units
     parts = plan.design.parts
-    return tuple(
-        _framed(
-            part_drawing(part, units=units, room=room),
-            plan,
-            sheet,
-            _Title(kind="part drawing", number=part.mark, sheet=place, sheets=len(parts)),
+    for place, part in enumerate(parts, start=1):
+        scene = part_drawing(part, units=units, room=room, pair=shown_beside(part, parts))
+        block = issue.block(
+            number=part.mark,
+            more=scene.title,
+            kind="part drawing",
+            sheet=place,
+            sheets=len(parts),
         )
-        for place, part in enumerate(parts, start=1)
+        yield framed(scene, paper=sheet, block=block, units=units)
+
+
+def _details(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
+    scenes = detail_figures(
+        plan.design, plan.catalogue, units=plan.job.units, room=drawing_room(sheet)
     )
+    for place, scene in enumerate(scenes, start=1):
+        block = issue.block(
+            number=f"D{place}",
+            more=scene.title,
+            kind="detail",
+            sheet=place,
+            sheets=len(scenes),
+        )
+        yield framed(scene, paper=sheet, block=block, units=plan.job.units)
+
+
+def _openings(plan: Plan) -> Iterator[OpeningDesign]:
+    for block in plan.design.blocks:
+        yield from block.openings
+
+
+def _runner_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
+    """Yield the runner sheet of each drawer and tray."""
+    moving = [o for o in _openings(plan) if members_of(plan.design, o)]
+    for place, opening in enumerate(moving, start=1):
+        left = [m for m in members_of(plan.design, opening) if m.side == "left"]
+        scene = runner_figure(
+            left,
+            units=plan.job.units,
+            room=drawing_room(sheet),
+            name=f"runners-{opening.name}",
+        )
+        block = issue.block(
+            number=f"R{place}",
+            more=f"Runners of {opening.name}",
+            kind="runner sheet",
+            sheet=place,
+            sheets=len(moving),
+        )
+        yield framed(scene, paper=sheet, block=block, units=plan.job.units)
+
+
+def _templates(plan: Plan, sheet: Paper) -> Iterator[Scene]:
+    """Yield the drilling templates that fit a page at full size."""
+    for opening in _openings(plan):
+        for member in members_of(plan.design, opening):
+            if member.side == "left" and template_fits(member, sheet):
+                yield runner_template(member, units=plan.job.units, paper=sheet, title=opening.name)
 
 
 def _set_out_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
     """Return the rods of each drawer and tray at full size, to print and lay end on end."""
     units = plan.job.units
-    openings = [opening for block in plan.design.blocks for opening in block.openings]
     return tuple(
         page
-        for opening in openings
+        for opening in _openings(plan)
         if opening.box is not None
         for axis in _RODS
         for page in set_out_pages(plan.design, opening.name, units=units, paper=sheet, axis=axis)
     )
 
 
-def _layout_files(layout: Layout, plan: Plan, sheet: Paper, ink: Ink) -> dict[str, bytes]:
+def _layout_files(
+    layout: Layout, plan: Plan, sheet: Paper, ink: Ink, issue: Issue
+) -> dict[str, bytes]:
     """Return a layout's drawing; a routed sheet's DXF is the one for the machine."""
     stock = next(
         use
@@ -104,47 +190,19 @@ def _layout_files(layout: Layout, plan: Plan, sheet: Paper, ink: Ink) -> dict[st
         if (use.sheet, use.material) == (layout.sheet, layout.material)
     )
     releases = {part.mark: part.release for part in plan.design.parts}
-    scene = _framed(
-        layout_drawing(
-            layout, stock=stock, units=plan.job.units, room=drawing_room(sheet), releases=releases
-        ),
-        plan,
-        sheet,
-        _Title(
-            kind="sheet layout",
-            number=str(layout.number),
-            sheet=layout.number,
-            sheets=len(plan.cutting.layouts),
-        ),
+    units = plan.job.units
+    drawn = layout_drawing(
+        layout, stock=stock, units=units, room=drawing_room(sheet), releases=releases
     )
+    block = issue.block(
+        number=f"L{layout.number}",
+        more=drawn.title,
+        kind="sheet layout",
+        sheet=layout.number,
+        sheets=len(plan.cutting.layouts),
+    )
+    scene = framed(drawn, paper=sheet, block=block, units=units)
     files = _both(f"layouts/{scene.name}", scene, plan, ink)
     if plan.cutting.method == "cnc":
-        routed = sheet_cnc(layout, plan.design.parts, stock=stock, units=plan.job.units)
-        files[f"layouts/{scene.name}.dxf"] = routed
+        files[f"layouts/{scene.name}.dxf"] = sheet_dxf(layout, plan, stock)
     return files
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Title:
-    """What of a title block differs from sheet to sheet."""
-
-    kind: str
-    number: str
-    sheet: int
-    sheets: int
-
-
-def _framed(scene: Scene, plan: Plan, paper: Paper, title: _Title) -> Scene:
-    block = TitleBlock(
-        owner=plan.job.client,
-        number=title.number,
-        title=plan.job.title,
-        more=scene.title,
-        issued="",
-        creator="stowright",
-        approval="",
-        document_type=title.kind,
-        sheet=title.sheet,
-        sheets=title.sheets,
-    )
-    return framed(scene, paper=paper, block=block, units=plan.job.units)

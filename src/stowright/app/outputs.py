@@ -29,6 +29,9 @@ __all__ = [
 type Paper = Literal["a4", "letter"]
 type Projection = Literal["first", "third"]
 type Ink = Literal["colour", "black"]
+type DrawingSheets = Literal["page", "large"]
+#: What can be printed by itself, besides the whole.
+type Print = Literal["book", "labels", "survey", "cards"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
@@ -42,12 +45,23 @@ class OutputOptions:
         projection: First or third angle, for drawings with several views.
         ink: Whether drawings may use colour.
         force: Whether files that are not ours are overwritten.
+        drawings: ``large`` sets the book's general arrangement on A3 (11 × 17 in with Letter).
+        revision: Printed on every page and in title blocks when given.
+        date: The same; nothing here knows the date.
+        labels: Grid of the labels by name (``a4-21``), or a size (``60x30``, mm); empty for the
+            page's usual one.
+        cards: Whether the steps are also set as cards for a telephone.
     """
 
     paper: Paper = "a4"
     projection: Projection = "first"
     ink: Ink = "colour"
     force: bool = False
+    drawings: DrawingSheets = "page"
+    revision: str = ""
+    date: str = ""
+    labels: str = ""
+    cards: bool = False
 
 
 def write_outputs(
@@ -81,16 +95,18 @@ def write_plan(plan: Plan, folder: Path, *, force: bool = False) -> tuple[Path, 
     return write_files(folder, {"plan.json": _plan_json(plan)}, force=force, whole=False)
 
 
-def write_book(plan: Plan, folder: Path, options: OutputOptions) -> Path:
-    """Write ``book.pdf`` alone and return the file; other files of earlier runs stay.
+def write_book(plan: Plan, folder: Path, options: OutputOptions, what: Print = "book") -> Path:
+    """Write one print alone (``book.pdf``, ``labels.pdf`` …) and return the file.
+
+    Other files of earlier runs stay.
 
     Raises:
-        BookError: If the plan book is incomplete or does not typeset.
+        BookError: If the plan book is incomplete, or a print does not typeset.
         FileConflictError: If the file stands there and no earlier run wrote it.
         OSError: If the folder cannot be written.
     """
-    book = {"book.pdf": _book(plan, options)}
-    return write_files(folder, book, force=options.force, whole=False)[0]
+    made = {f"{what}.pdf": _PRINTS[what](plan, options)}
+    return write_files(folder, made, force=options.force, whole=False)[0]
 
 
 def write_cutting(cutting: CuttingPlan, folder: Path, *, force: bool = False) -> tuple[Path, ...]:
@@ -126,10 +142,17 @@ def rendered(
         "unit.glb": to_glb(plan.design),
     }
     say("drawing parts, views and layouts")
-    files |= drawing_files(plan, paper=options.paper, ink=options.ink)
+    files |= drawing_files(
+        plan,
+        paper=options.paper,
+        ink=options.ink,
+        projection=options.projection,
+        revision=options.revision,
+        date=options.date,
+    )
     say("setting the book")
-    files["book.pdf"] = _book(plan, options)
-    return files
+    prints: tuple[Print, ...] = ("book", "labels", "survey", *(("cards",) if options.cards else ()))
+    return files | {f"{what}.pdf": _PRINTS[what](plan, options) for what in prints}
 
 
 def _quiet(_: str) -> None:
@@ -139,7 +162,49 @@ def _quiet(_: str) -> None:
 def _book(plan: Plan, options: OutputOptions) -> bytes:
     from stowright.book import make_book
 
-    return make_book(plan, paper=options.paper, ink=options.ink, projection=options.projection)
+    return make_book(
+        plan,
+        paper=options.paper,
+        ink=options.ink,
+        projection=options.projection,
+        drawings=options.drawings,
+        revision=options.revision,
+        date=options.date,
+    )
+
+
+def _labels(plan: Plan, options: OutputOptions) -> bytes:
+    from stowright.book import grid_named, make_labels
+
+    return make_labels(
+        plan,
+        paper=options.paper,
+        grid=grid_named(options.paper, options.labels),
+        revision=options.revision,
+        date=options.date,
+    )
+
+
+def _survey(plan: Plan, options: OutputOptions) -> bytes:
+    from stowright.book import make_survey
+
+    return make_survey(
+        plan.job.bay.kind, paper=options.paper, units=plan.job.units, ink=options.ink
+    )
+
+
+def _cards(plan: Plan, options: OutputOptions) -> bytes:
+    from stowright.book import make_cards
+
+    return make_cards(plan, ink=options.ink, revision=options.revision, date=options.date)
+
+
+_PRINTS: dict[Print, Callable[[Plan, OutputOptions], bytes]] = {
+    "book": _book,
+    "labels": _labels,
+    "survey": _survey,
+    "cards": _cards,
+}
 
 
 def _plan_json(plan: Plan) -> bytes:

@@ -3,6 +3,18 @@
 from __future__ import annotations
 
 from stowright.book.complete import book_findings
+from stowright.book.label_grids import GRIDS, grid_named
+from stowright.book.labels import make_labels
 from stowright.book.make import make_book
+from stowright.book.step_cards import make_cards
+from stowright.book.survey import make_survey
 
-__all__ = ["book_findings", "make_book"]
+__all__ = [
+    "GRIDS",
+    "book_findings",
+    "grid_named",
+    "make_book",
+    "make_cards",
+    "make_labels",
+    "make_survey",
+]

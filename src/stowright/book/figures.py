@@ -9,10 +9,11 @@ from stowright.book.runner_sheets import runner_groups
 from stowright.book.stamp import Stamp
 from stowright.drawings.arrangement import ViewName
 from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
+from stowright.drawings.details import detail_figures
 from stowright.drawings.general_arrangement import arrangement_figure
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
-from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.runner_places import members_of
 from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
 from stowright.drawings.scene import Scene
@@ -55,12 +56,13 @@ def book_scenes(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
         **_sheets(plan, options, stamp),
         **_views(plan, options),
         **_exploded(plan),
+        **_details(plan),
         **_layouts(plan),
         **_rods(plan),
         **_runners(plan, options),
         **_steps(plan),
         **{
-            f"part-{part.mark}": (f"{part.mark} {part.name}", _part(part, plan.job.units))
+            f"part-{part.mark}": (f"{part.mark} {part.name}", _part(part, plan))
             for part in plan.design.parts
         },
     }
@@ -113,6 +115,11 @@ def _exploded(plan: Plan) -> Titled:
         f"exploded-{n}": (f"{scene.title}, moved apart, with marks{of.format(n)}", scene)
         for n, scene in enumerate(scenes, start=1)
     }
+
+
+def _details(plan: Plan) -> Titled:
+    scenes = detail_figures(plan.design, plan.catalogue, units=plan.job.units, room=(174.0, 160.0))
+    return {f"detail-{n}": (scene.title, scene) for n, scene in enumerate(scenes, start=1)}
 
 
 def _layouts(plan: Plan) -> Titled:
@@ -185,11 +192,12 @@ def _steps(plan: Plan) -> Titled:
     return {step.figure: (step.title, scene) for step, scene in zip(named, scenes, strict=False)}
 
 
-def _part(part: Part, units: Unit) -> Scene:
+def _part(part: Part, plan: Plan) -> Scene:
     """Return a part's drawing: on half a page where that keeps it legible, else on a whole one."""
+    units, pair = plan.job.units, shown_beside(part, plan.design.parts)
     for room, smallest in ((HALF_PAGE, 0.1), (WHOLE_PAGE, 0.05)):
         try:
-            return part_drawing(part, units=units, room=room, smallest=smallest)
+            return part_drawing(part, units=units, room=room, smallest=smallest, pair=pair)
         except OutOfRangeError:
             continue
     return part_drawing(part, units=units, room=(WHOLE_PAGE[0], 2.0 * WHOLE_PAGE[1]))

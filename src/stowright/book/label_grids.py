@@ -6,12 +6,13 @@ checked to fit its page. A size of one's own is laid out with 3 mm between label
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Literal
 
 from stowright.errors import OutOfRangeError, UnknownNameError
 
-__all__ = ["GRIDS", "PAGES", "LabelGrid", "PageName", "grid_for", "grid_of_size"]
+__all__ = ["GRIDS", "PAGES", "LabelGrid", "PageName", "grid_for", "grid_named", "grid_of_size"]
 
 type PageName = Literal["a4", "letter"]
 
@@ -106,6 +107,19 @@ def grid_for(page: PageName, name: str = "") -> LabelGrid:
     if chosen not in known:
         raise UnknownNameError("label grid", chosen, known)
     return GRIDS[chosen]
+
+
+def grid_named(page: PageName, text: str) -> LabelGrid:
+    """Return a grid by its name or its size in millimetres: ``a4-21``, ``60x30``; the usual one.
+
+    Raises:
+        UnknownNameError: If the text is neither.
+        OutOfRangeError: If labels of that size are too small or too large for the page.
+    """
+    size = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*[x×]\s*(\d+(?:\.\d+)?)\s*", text)
+    if size is None:
+        return grid_for(page, text)
+    return grid_of_size(page, float(size[1]), float(size[2]))
 
 
 def grid_of_size(page: PageName, width: float, height: float) -> LabelGrid:

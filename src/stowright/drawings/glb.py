@@ -14,6 +14,7 @@ from __future__ import annotations
 import json
 import struct
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -21,7 +22,7 @@ from numpy.typing import NDArray
 
 from stowright.drawings.explode import exploded_offsets
 from stowright.drawings.motions import Open, body_poses, placed_matrix
-from stowright.drawings.solids import Matrix, mesh_of, part_solid
+from stowright.drawings.solids import Matrix, Mesh, mesh_of, part_solid
 from stowright.model.design import Design, Motion
 from stowright.model.part import Part, PlacedPart
 
@@ -81,7 +82,7 @@ class _File:
 
     def mesh(self, part: Part, material: int) -> int:
         """Add a part's mesh and return its number."""
-        raw = mesh_of(part_solid(part))
+        raw = _mesh_of_part(part)
         points, triangles = raw.vertices * _MM, raw.triangles
         if part.mirrored:
             points = points * np.array([-1.0, 1.0, 1.0])
@@ -145,6 +146,12 @@ class _File:
         if self._bytes:
             chunks += _chunk(_BIN_CHUNK, bytes(self._bytes), b"\0")
         return struct.pack("<4sII", b"glTF", 2, 12 + len(chunks)) + chunks
+
+
+@lru_cache(maxsize=512)
+def _mesh_of_part(part: Part) -> Mesh:
+    """Return a part's mesh; when one size changes, the other parts' meshes are still known."""
+    return mesh_of(part_solid(part))
 
 
 def _chunk(kind: int, data: bytes, pad: bytes) -> bytes:

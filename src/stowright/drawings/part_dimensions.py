@@ -247,6 +247,7 @@ def _offsets(board: Board, units: Unit) -> list[Text]:
             rise="middle",
             turn=90.0,
             pen="dimension",
+            clear=True,  # the station's own extension line runs up from here
         )
         for k, place in zip(order, places, strict=True)
     ]

@@ -12,6 +12,7 @@ from itertools import product
 from stowright.drawings.board import EDGES, Board, edge_name, feature_items, outline_items
 from stowright.drawings.extent import moved
 from stowright.drawings.lettering import wrapped
+from stowright.drawings.overlap import overlaps
 from stowright.drawings.part_sections import profiles, section_items
 from stowright.drawings.part_view import (
     Bare,
@@ -28,7 +29,7 @@ from stowright.errors import OutOfRangeError
 from stowright.model.part import Part
 from stowright.units import Unit, format_length
 
-__all__ = ["other_hand", "part_drawing"]
+__all__ = ["other_hand", "part_drawing", "shown_beside"]
 
 _TITLE = 5.0
 _NOTE = 2.5
@@ -60,14 +61,20 @@ def part_drawing(
         OutOfRangeError: If the part does not fit the room at any scale from 1:2 to ``smallest``.
     """
     inner = (room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN)
+    crowded: Scene | None = None  # the first that fits but is not legible throughout
     for bare, ends_beside in _trials(part, units, inner, smallest):
         main = finished_view(bare, units, inner)
         for section_scale in (1.0, 0.5):
             small = [] if ends_beside else removed_views(bare.board, units, inner)
             small += _section_blocks(bare.board, units, section_scale)
             scene = _composed(bare.board, main, small, units, inner, pair)
-            if scene.width <= room[0] + 1e-6 and scene.height <= room[1] + 1e-6:
+            if scene.width > room[0] + 1e-6 or scene.height > room[1] + 1e-6:
+                continue
+            if not overlaps(scene):
                 return scene
+            crowded = crowded or scene
+    if crowded is not None:
+        return crowded
     raise OutOfRangeError("part.length", part.length, "small enough for its drawing's room")
 
 
@@ -82,8 +89,35 @@ def other_hand(part: Part, parts: Iterable[Part]) -> Part | None:
     return None
 
 
+def shown_beside(part: Part, parts: Iterable[Part]) -> Part | None:
+    """Return the other hand that is shown beside a part's drawing; None when there is none.
+
+    A pair is drawn with its left one. A mirror image is taken first; else the one of the other hand
+    with the same sizes in the same place, whose holes may differ.
+    """
+    if part.hand != "left":
+        return None
+    every = tuple(parts)
+    mirror = other_hand(part, every)
+    if mirror is not None:
+        return mirror
+    alike = (
+        p
+        for p in every
+        if p.hand == "right"
+        and (p.role, p.block, p.module, p.material)
+        == (part.role, part.block, part.module, part.material)
+        and _sizes(p) == _sizes(part)
+    )
+    return next(alike, None)
+
+
+def _sizes(part: Part) -> tuple[object, ...]:
+    return (part.length, part.width, part.thickness, part.outline)
+
+
 def _shape(part: Part) -> tuple[object, ...]:
-    size = (part.length, part.width, part.thickness, part.outline)
+    size = _sizes(part)
     features = tuple(sorted(part.features, key=lambda f: (f.face, f.kind, f.at, f.size)))
     made = tuple((f.face, f.kind, f.at, f.size, f.depth, f.through) for f in features)
     return (part.role, part.material, part.release, size, made)
@@ -205,7 +239,9 @@ def _heading_words(
     if part.release == "B":
         words.insert(0, (f"RELEASE B: cut after reading {part.waits_for}.", True))
     if pair is not None:
-        words.append((f"{pair.mark} {pair.name} is its mirror image: one of each hand.", False))
+        mirror = _shape(pair) == _shape(part)
+        more = "its mirror image" if mirror else "its other hand; holes differ, see its own drawing"
+        words.append((f"A pair: {pair.mark} {pair.name} is {more}.", False))
     if part.edges:
         names = ", ".join(edge_name(part, edge) for edge in EDGES if edge in part.edges)
         words.append((f"Seal where the chain line runs: {names}.", False))
@@ -238,7 +274,9 @@ def _pair_block(pair: Part, scale: float, of: Part) -> Block:
         *outline_items(board),
         datum_ring(board),
     ]
-    words = f"{pair.mark} · {pair.name}: mirror image of {of.mark}, all sizes as {of.mark}"
+    words = f"{pair.mark} · {pair.name}: the other hand of {of.mark}"
+    if _shape(pair) == _shape(of):
+        words = f"{pair.mark} · {pair.name}: mirror image of {of.mark}, all sizes as {of.mark}"
     items.append(Text(text=words, at=(board.left, -4.0), height=_NOTE, rise="top"))
     scale_words = f"scale {scale_text(smaller)}"
     items.append(Text(text=scale_words, at=(board.left, -8.2), height=_NOTE, rise="top"))

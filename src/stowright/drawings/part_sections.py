@@ -7,7 +7,7 @@ thickness, and the width and depth of what is cut in. The good face is up.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from stowright.drawings.board import Board, rectangle_of
@@ -27,6 +27,7 @@ __all__ = ["Profile", "cutting_planes", "profiles", "section_items"]
 _SHOWN = 14.0  # of the part beyond the groove [mm of the part]
 _FAR = 45.0  # a groove further from its edge is shown without that edge
 _LINE = 6.0
+_CLEAR = 6.5  # further out, where figures beside two lines would meet
 _NEAR = 1e-6
 _ARROW = 3.6
 #: Where along a groove its cutting plane is tried, the far part first.
@@ -189,16 +190,12 @@ def _section_dimensions(
     mouth, floor = (t, t - profile.depth) if good else (0.0, profile.depth)
     across = at(0.0, t)[1] + _LINE if good else -_LINE - 2.0
     width = profile.high - profile.low
-    items: list[Item] = [
-        linear(
-            at(profile.low, mouth),
-            at(profile.high, mouth),
-            axis="x",
-            line_at=across,
-            value=width,
-            units=units,
-        )
-    ]
+    mouths = (at(profile.low, mouth), at(profile.high, mouth))
+    wide = linear(*mouths, axis="x", line_at=across, value=width, units=units)
+    if wide.text_at is not None:  # beside its line: out of the way of the depth's figure
+        further = across + _CLEAR if good else across - _CLEAR
+        wide = replace(wide, line_at=further)
+    items: list[Item] = [wide]
     left, right = sorted((at(low, 0.0)[0], at(high, 0.0)[0]))
     groove = sorted((at(profile.low, 0.0)[0], at(profile.high, 0.0)[0]))
     # The depth stands on the groove's open side, or on the nearer one; the thickness opposite.
