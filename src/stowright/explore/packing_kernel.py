@@ -24,7 +24,7 @@ __all__ = ["Cargo", "Plan", "put_all"]
 
 LONG, WIDE, HIGH, MASS, TURNS, BEARS = range(6)  # columns of things
 ROOM, X, Y, Z, DX, DY, DZ, STANDS = range(8)  # columns of places; STANDS in thousandths
-ORDER, MODE, TURN = range(3)  # rows of a plan
+ORDER, MODE, TURN, HOME = range(4)  # rows of a plan
 FREE, TAKEN = range(2)  # counts of a yard
 CORNERS = 15  # all four corners of a base stand on something
 FLOOR_SHARE = 1000  # thousandths of a base
@@ -57,7 +57,7 @@ class Plan(NamedTuple):
     """What guides one packing: order, what each thing looks for, and how it is turned.
 
     Attributes:
-        rows: Order of things; what each looks for (0 to 4); its turn (-1 is free).
+        rows: Order of things; what each looks for (0 to 4); its turn and its room (-1 is free).
         window: How many of the next things compete for the best place.
         stand: Least share of a base that must stand on something, in thousandths.
     """
@@ -242,9 +242,10 @@ def best_place(cargo: Cargo, plan: Plan, thing: int, yard: Yard, best: Table) ->
     place = np.zeros(8, np.int64)
     open_to = allowed(cargo, thing, yard)
     turns, wish = cargo.things[thing, TURNS], plan.rows[TURN, thing]
+    home = plan.rows[HOME, thing]
     for c in range(yard.counts[FREE]):
         room = yard.corners[c, 0]
-        if open_to[room] == 0:
+        if open_to[room] == 0 or (home >= 0 and room != home):
             continue
         for turn in range(turns):
             if wish >= 0 and wish % turns != turn:

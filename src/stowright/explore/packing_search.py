@@ -44,7 +44,7 @@ TENTHS, GRAMS = 10.0, 1000.0
 MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
 HISTORY, PER_LOOK = 40, 50
 #: Least share of a base that has to stand on something when not all of it does (assumed).
-LEAST_STAND = 0.5
+LEAST_STAND = 0.1
 #: What is counted against a packing: things without a place, over a gap, parted from their kind.
 NO_PLACE, OVER_A_GAP, PARTED, BALANCE = 1.0e3, 1.0, 0.5, 0.5
 
@@ -120,6 +120,7 @@ class _State:
     order: list[int]
     modes: list[int]
     turns: list[int]
+    homes: list[int]
     window: int
     stand: int
     cost: float = float("inf")
@@ -131,6 +132,7 @@ class _State:
             order=self.order[:],
             modes=self.modes[:],
             turns=self.turns[:],
+            homes=self.homes[:],
             window=self.window,
             stand=self.stand,
         )
@@ -214,7 +216,7 @@ class _Search:
 
     def cost(self, state: _State) -> float:
         """Return what counts against a packing; fills in what is missing."""
-        rows = np.array([state.order, state.modes, state.turns], dtype=np.int64)
+        rows = np.array([state.order, state.modes, state.turns, state.homes], dtype=np.int64)
         put_all(self.cargo, Plan(rows, state.window, state.stand), self.places)
         self.tried += 1
         out = self.places[:, ROOM] < 0
@@ -256,15 +258,22 @@ class _Search:
 
     def first_orders(self) -> list[_State]:
         """Return packings by a few good orders, best first; all on full bases before any gap."""
-        keys = (-self.share, -self.sizes[:, 2], -self.sizes[:, 1] * self.sizes[:, 2])
+        bears = self.cargo.things[:, BEARS]
+        keys = (
+            np.argsort(-self.share, kind="stable"),
+            np.argsort(-self.sizes[:, 2], kind="stable"),
+            np.argsort(-self.sizes[:, 1] * self.sizes[:, 2], kind="stable"),
+            np.lexsort((-self.share, -self.cargo.things[:, MASS], -bears)),
+        )
         found: list[_State] = []
         for stand in (FLOOR_SHARE, int(LEAST_STAND * FLOOR_SHARE)):
             for key in keys:
                 for mode in range(MODES):
                     state = _State(
-                        order=[int(i) for i in np.argsort(key, kind="stable")],
+                        order=[int(i) for i in key],
                         modes=[mode] * self.many,
                         turns=[-1] * self.many,
+                        homes=[-1] * self.many,
                         window=WINDOWS[0],
                         stand=stand,
                     )
@@ -291,6 +300,8 @@ class _Search:
             new.order.insert(int(pick(many)), new.order.pop(int(pick(many))))
         elif dice[0] < 0.86:
             new.turns[int(pick(many))] = int(pick(-1, ALL_TURNS))
+        elif dice[0] < 0.9 and self.cargo.rooms.shape[0] > 1:
+            new.homes[int(pick(many))] = int(pick(-1, self.cargo.rooms.shape[0]))
         else:
             new.modes[int(pick(many))] = int(pick(MODES))
         if dice[1] < 0.3:
@@ -330,8 +341,8 @@ def _improve(
 
 
 def _settled(best: _State, done: int, budget: int) -> bool:
-    """Tell whether enough was tried: when all is placed, a tenth of the budget improves it."""
-    return not best.missing and not best.hanging and done >= budget // 10
+    """Tell whether enough was tried: when all is placed, half of the budget improves it."""
+    return not best.missing and not best.hanging and done >= budget // 2
 
 
 def _packing(search: _Search, best: _State, *, stopped: bool) -> Packing:
