@@ -31,13 +31,13 @@ from stowright.design.platform import platform_of
 from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
 from stowright.design.stowing import Room, Stowing, as_packed, stow
+from stowright.design.tied_down import held_things
 from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import (
     AnchorPoint,
     BlockDesign,
     Design,
-    LooseThing,
     ModuleDesign,
     Motion,
     OpeningDesign,
@@ -98,6 +98,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     contents = contents_lumps(openings, settled.packed)
     empty_kg, centre_empty = centre_of(lumps)
     gross_kg, centre = centre_of((*lumps, *contents))
+    things, straps = held_things(job, catalogue, stowing, openings)
     return Design(
         job=job,
         thicknesses=context.thicknesses,
@@ -111,7 +112,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         anchors=fixed.anchors,
         gaps=(*(g for m in made for g in m.gaps), *platform.gaps, *packing.gaps),
         motions=_hung((*(x for m in made for x in m.motions), *platform.motions), fixed),
-        loose=(*platform.loose, *_loose(job, stowing, openings)),
+        loose=(*platform.loose, *things),
         sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums, *dividers.sums),
         assumed=(
             *_thickness_assumed(context.thicknesses),
@@ -133,6 +134,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
             (
                 *(h for m in made for h in m.hardware),
                 *platform.hardware,
+                *straps,
                 *_angles(fixed.anchors),
             ),
         ),
@@ -141,6 +143,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         centre=centre,
         centre_empty=centre_empty,
         notes=(*fixed.notes, *carry_order(first_in)),
+        packed=settled.packed,
     )
 
 
@@ -218,27 +221,6 @@ def _finished(
     )
 
 
-def _loose(job: Job, stowing: Stowing, openings: Iterable[OpeningDesign]) -> tuple[LooseThing, ...]:
-    """What stands in open and through spaces, and what found no place, is not held by itself."""
-    netted = {f.name for b in job.blocks for c in b.columns for f in c.stack if f.net}
-    found = [
-        LooseThing(
-            what=what,
-            where=o.name,
-            mass_kg=o.contents_kg,
-            held_by="net" if o.name in netted else "",
-        )
-        for o in openings
-        if o.fill in {"open", "through"}
-        for what, _ in o.carried
-    ]
-    found += [
-        LooseThing(what=item.what, where="no opening", mass_kg=item.mass * count, held_by="")
-        for item, count in stowing.left_over
-    ]
-    return tuple(found)
-
-
 def _stowing(job: Job, rooms: tuple[Room, ...], settled: Given) -> Stowing:
     if settled.packed is None:
         return stow(job.carry, rooms)
@@ -306,8 +288,9 @@ def _hung(motions: Iterable[Motion], fixed: FixingResult) -> tuple[Motion, ...]:
 
 
 def _not_placed(
-    catalogue: Catalogue, rows: Iterable[tuple[str, int, str]]
+    catalogue: Catalogue, fixed: FixingResult, rows: Iterable[tuple[str, int, str]]
 ) -> tuple[tuple[str, int, str], ...]:
     """Return what is bought without a place of its own; the rest counts among the fixings."""
     placed = {row.name for row in catalogue.hardware if row.kind in PLACED_KINDS}
+    placed |= {fixing.type for fixing in fixed.fixings if fixing.kind == "bracket"}
     return tuple(row for row in rows if row[0] not in placed)

@@ -376,6 +376,7 @@ def _join(
                 held_by="turn-catch, 2",
             )
         )
+        _stay_legs(context, wing, legs, basket)
         return
     basket.drafts += [
         JointDraft(
@@ -390,6 +391,20 @@ def _join(
         for under in (cleat, *legs)
         if touching(piece.box, under.box)
     ]
+
+
+def _stay_legs(context: Context, wing: _Wing, legs: list[Piece], basket: Basket) -> None:
+    """Hold legs that stand under a lid to the block's side: the lid itself is not screwed down."""
+    for leg in legs:
+        basket.hardware.append(("angle-60", 2, f"{leg.name}: to the side of {leg.block}"))
+        basket.loose.append(
+            LooseThing(
+                what=leg.name,
+                where=wing.standing.block.name,
+                mass_kg=round(_mass_kg(context, leg), 3),
+                held_by="angle-60, 2",
+            )
+        )
 
 
 def _mass_kg(context: Context, piece: Piece) -> float:

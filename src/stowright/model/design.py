@@ -9,6 +9,7 @@ from stowright.model.bay import Face
 from stowright.model.catalogue import Runner, RunnerSize
 from stowright.model.geometry import Axes3, Box, Point2, Point3
 from stowright.model.job import Assumption, Build, FillKind, Job
+from stowright.model.packed import PackedLoad
 from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
 
 __all__ = [
@@ -370,6 +371,7 @@ class Design:
 
     Attributes:
         notes: How fixings were arranged where a drawing alone does not tell.
+        packed: Where each thing of the carry list lies, when that has been worked out.
     """
 
     job: Job
@@ -394,6 +396,7 @@ class Design:
     centre: Point3
     centre_empty: Point3
     notes: tuple[str, ...] = ()
+    packed: PackedLoad | None = None
 
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material; it is known for every material of a part."""

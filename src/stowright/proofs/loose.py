@@ -10,6 +10,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import ceil
 
+from stowright.formulas.ec5_design import k_mod, partial_factor
+from stowright.formulas.ec5_lateral import (
+    bolt_yield_moment_n_mm,
+    embedment_plywood_n_mm2,
+    steel_plate_shear,
+)
 from stowright.formulas.gravity import GRAVITY_M_S2
 from stowright.formulas.restraint import CRASH_INFORMATION, RuleSet, restraint_force_n, rule_set
 from stowright.model.catalogue import Catalogue, Hardware
@@ -24,6 +30,21 @@ _FAMILY = 9
 _HUNG = frozenset({"door", "wing-lid", "deck", "packer"})
 _STRAPS = ("cam-strap-25", "ratchet-strap-25")
 _MOST_STRAPS = 4
+#: What a metal angle holds: two screws of 4.2 in each leg, light ply of 12 mm, EN 1995-1-1 (8.9),
+#: as a working load: k_mod R_k/1.3, divided by 1.5. [N]
+_BRACKET_N = (
+    2.0
+    * steel_plate_shear(
+        embedment_n_mm2=embedment_plywood_n_mm2(diameter_mm=4.2, density_kg_m3=350.0),
+        thickness_mm=12.0,
+        diameter_mm=4.2,
+        yield_moment_n_mm=bolt_yield_moment_n_mm(diameter_mm=4.2, tensile_strength_n_mm2=600.0),
+        plate_mm=2.0,
+    ).resistance_n
+    * k_mod(service_class=2, duration="instantaneous")
+    / partial_factor(what="connection")
+    / 1.5
+)
 
 
 def loose_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
@@ -32,6 +53,7 @@ def loose_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
     things = (*design.loose, *_on_trays(design))
     for thing in things:
         yield _thing(design, thing, rules, catalogue)
+    yield from _unsaid(design, rules)
     yield from _pieces(design)
     for deck in design.job.decks:
         yield _deck_cargo(design, deck.name, rules)
@@ -46,6 +68,29 @@ def _on_trays(design: Design) -> Iterator[LooseThing]:
             for what, count in opening.carried:
                 mass = next((i.mass for i in design.job.carry if i.what == what), 0.0)
                 yield LooseThing(what=what, where=opening.name, mass_kg=mass * count, held_by="")
+
+
+def _unsaid(design: Design, rules: RuleSet) -> Iterator[Finding]:
+    """Yield open spaces and trays of which the job does not say what stands there."""
+    nets = {f.name for b in design.job.blocks for c in b.columns for f in c.stack if f.net}
+    for opening in _openings(design):
+        if opening.fill not in {"open", "through", "tray"} or opening.carried:
+            continue
+        if opening.name in nets:
+            continue
+        yield not_proved(
+            About(
+                id=f"LOOSE-SPACE:{opening.name}",
+                title=f"Whatever stands in {opening.name} has a positive hold",
+                about=opening.name,
+                family=_FAMILY,
+                source=f"{rules.title}; everything that can move is held (common practice)",
+                standing=weakest("common practice", rules.source.shown_as),
+                load_case=rules.name,
+            ),
+            needs=(f"carry: what stands in {opening.name} (goes_in), or a net across it",),
+            advice=("a net across it (net = true), or straps to rings for each thing",),
+        )
 
 
 def _openings(design: Design) -> tuple[OpeningDesign, ...]:
@@ -99,6 +144,8 @@ def _thing(design: Design, thing: LooseThing, rules: RuleSet, catalogue: Catalog
             f"held by {thing.held_by or 'nothing'}" + (", one counted" if count > 1 else ""),
         ),
     )
+    if item is not None and item.kind == "bracket":
+        item = replace(item, capacity_n=_BRACKET_N, basis="allowable")
     if not thing.held_by:
         return complete(
             about,
@@ -173,7 +220,13 @@ def _pieces(design: Design) -> Iterator[Finding]:
     """Yield whether each piece that stays is joined to something."""
     joined = {piece for joint in design.joints for piece in joint.parts}
     joined |= {piece for fixing in design.fixings for piece in fixing.joins}
-    lost = [p for p in design.placed if p.id not in joined and p.role not in _HUNG]
+    names = {part.mark: part.name for part in design.parts}
+    told = {(thing.what, thing.where) for thing in design.loose}
+    lost = [
+        p
+        for p in design.placed
+        if p.id not in joined and p.role not in _HUNG and (names[p.mark], p.block) not in told
+    ]
     yield complete(
         About(
             id="LOOSE-PIECES",

@@ -87,7 +87,8 @@ def survey_of(design: Design) -> Survey:
     modules = [(block, module) for block in design.blocks for module in block.modules]
     lumps = _shared_out(design, modules)
     contents: dict[tuple[str, str], list[Lump]] = {}
-    for lump in contents_lumps(o for block in design.blocks for o in block.openings):
+    openings = tuple(o for block in design.blocks for o in block.openings)
+    for lump in contents_lumps(openings, design.packed):
         contents.setdefault(lump.module, []).append(lump)
     bodies = tuple(
         _body(design, block, module, lumps[block.name, module.name], contents)
