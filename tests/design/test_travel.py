@@ -101,6 +101,17 @@ def test_a_body_on_another_is_carried_in_after_it():
     assert line.index("low 1") < line.index("unit 1")
 
 
+def test_a_drawer_behind_another_block_is_warned_of():
+    behind = TWO.replace("open", "drawer")
+    told = [line for line in made(VAN, behind).warnings if "opens against" in line]
+    (line,) = told
+    assert line.startswith("drawer 2: opens against near")
+    beside = behind.replace("x = [0, 700]", "y = [10, 700]").replace(
+        "x = [1500, 2600]", "y = [-700, -10]"
+    )
+    assert not [line for line in made(VAN, beside).warnings if "opens against" in line]
+
+
 @settings(max_examples=40, deadline=None, derandomize=True)
 @given(
     door=st.integers(700, 1690),

@@ -32,6 +32,7 @@ from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
 from stowright.design.stowing import Room, Stowing, as_packed, stow
 from stowright.design.tied_down import held_things
+from stowright.design.travel import barred_warnings
 from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import (
@@ -127,6 +128,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
             *bearers.warnings,
             *packing.warnings,
             *offers.warnings,
+            *barred_warnings(context, blocks, (x for m in made for x in m.motions)),
             *fixed.warnings,
         ),
         hardware=_not_placed(

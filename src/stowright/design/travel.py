@@ -7,16 +7,17 @@ between the jambs; where the job fixes width or place the plan says what does no
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from stowright.design.arrange import OpeningPlan
 from stowright.design.box_limits import Through
 from stowright.design.context import Context
 from stowright.design.doorway_travel import jambs_of, travel_inside_doorway
-from stowright.model.geometry import Box
+from stowright.model.design import BlockDesign, Motion, OpeningDesign
+from stowright.model.geometry import Box, Span
 from stowright.model.job import Block, Column
 
-__all__ = ["through_of", "travel_warnings"]
+__all__ = ["barred_warnings", "through_of", "travel_warnings"]
 
 _SLIDES = frozenset({"drawer", "tray"})
 
@@ -77,3 +78,46 @@ def travel_warnings(
             f"{opening.fill.name}: reaches {context.shown(-room.across)} past the jamb of the "
             f"{block.face} doorway and cannot travel out; give the block or its columns less width"
         )
+
+
+def barred_warnings(
+    context: Context, blocks: tuple[BlockDesign, ...], motions: Iterable[Motion]
+) -> Iterator[str]:
+    """Yield a line for each opening that another block stands before.
+
+    A drawer or tray wants its travel, a door its height, free before the face.
+    """
+    travels = {motion.body: motion.travel for motion in motions if motion.kind == "slide"}
+    for block in blocks:
+        for opening in block.openings:
+            wanted = travels.get(opening.name, 0.0)
+            if opening.fill == "locker" and opening.front is not None:
+                wanted = opening.front[1]
+            swept = _before(block, opening, wanted)
+            for other in blocks:
+                if other is not block and _meets(swept, other.box):
+                    free = _free_before(block, other.box)
+                    yield (
+                        f"{opening.name}: opens against {other.name}, which stands "
+                        f"{context.shown(free)} before it; it wants {context.shown(wanted)}"
+                    )
+
+
+def _before(block: BlockDesign, opening: OpeningDesign, reach: float) -> Box:
+    """Return what an opening sweeps before its face."""
+    clear, at = opening.clear, block.face_at
+    if block.face == "tail":
+        return Box(x=Span(low=at - reach, high=at), y=clear.y, z=clear.z)
+    y = Span(low=at, high=at + reach) if block.face == "left" else Span(low=at - reach, high=at)
+    return Box(x=clear.x, y=y, z=clear.z)
+
+
+def _meets(one: Box, two: Box) -> bool:
+    return min(one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)) > 1.0
+
+
+def _free_before(block: BlockDesign, box: Box) -> float:
+    """Return how far before a block's face another one stands. [mm]."""
+    at = block.face_at
+    free = {"tail": at - box.x.high, "left": box.y.low - at, "right": at - box.y.high}
+    return max(free[block.face], 0.0)
