@@ -16,6 +16,7 @@ from stowright.cli.options import (
     list_options,
     out_options,
     paper_options,
+    print_options,
     strict_option,
 )
 
@@ -58,6 +59,7 @@ def new(**options: Any) -> None:
 @json_option
 @out_options
 @paper_options
+@click.option("--cards", is_flag=True, help="Also cards.pdf: the steps for a phone.")
 @strict_option
 @catalogue_option
 @telling_mistakes
@@ -66,7 +68,8 @@ def plan(**options: Any) -> None:
 
     Parts that fit, proofs, sheets, steps of the work.
 
-    With --out it writes plan.json, book.pdf, cutting.csv, unit.glb, drawings and sheet layouts.
+    With --out it writes plan.json, book.pdf, labels.pdf, survey.pdf, cutting.csv, unit.glb,
+    drawings and sheet layouts.
     """
     from stowright.cli.planning import run_plan
 
@@ -119,12 +122,13 @@ def cut(**options: Any) -> None:
 @job_argument
 @out_options
 @paper_options
+@print_options
 @catalogue_option
 @telling_mistakes
 def book(**options: Any) -> None:
-    """Write the plan book of JOB.
+    """Write the plan book of JOB, or one print of it alone.
 
-    The file is book.pdf, in this folder without --out.
+    The file is book.pdf (labels.pdf, survey.pdf, cards.pdf), in this folder without --out.
     """
     from stowright.cli.planning import run_book
 

@@ -16,6 +16,7 @@ __all__ = [
     "list_options",
     "out_options",
     "paper_options",
+    "print_options",
     "strict_option",
 ]
 
@@ -77,6 +78,28 @@ _PAPER: tuple[Wrap, ...] = (
     click.option(
         "--ink", type=click.Choice(["colour", "black"]), default="colour", show_default=True
     ),
+    click.option(
+        "--drawings",
+        type=click.Choice(["page", "large"]),
+        default="page",
+        show_default=True,
+        help="General arrangement in the book: by views, or on A3 (11 x 17 in with letter) too.",
+    ),
+    click.option("--revision", default="", help="Printed on every page and in title blocks."),
+    click.option("--date", default="", help="The same; no date is printed unless it is given."),
+    click.option(
+        "--label-grid",
+        "label_grid",
+        default="",
+        metavar="NAME|WxH",
+        help="Labels: a4-21, a4-14, a4-24, a4-8, letter-14, letter-10, letter-30, letter-6, or a "
+        "size in mm.",
+    ),
+)
+_PRINTS: tuple[Wrap, ...] = (
+    click.option("--labels", "what", flag_value="labels", help="Only labels.pdf."),
+    click.option("--survey", "what", flag_value="survey", help="Only survey.pdf: the blank form."),
+    click.option("--cards", "what", flag_value="cards", help="Only cards.pdf: steps for a phone."),
 )
 
 
@@ -93,6 +116,11 @@ def list_options(command: Callable[..., Any]) -> Callable[..., Any]:
 def paper_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add what the book and the drawings are made for."""
     return _all_of(_PAPER, command)
+
+
+def print_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add what is printed by itself in place of the whole book."""
+    return _all_of(_PRINTS, command)
 
 
 def _all_of(options: tuple[Wrap, ...], command: Callable[..., Any]) -> Callable[..., Any]:

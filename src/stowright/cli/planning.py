@@ -28,10 +28,17 @@ from stowright.cli.show import (
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-    from stowright.app.outputs import Ink, Paper, Projection
+    from stowright.app.outputs import DrawingSheets, Ink, Paper, Print, Projection
     from stowright.model.finding import Finding
 
 __all__ = ["run_book", "run_plan", "run_prove"]
+
+_CALLED: dict[Print, str] = {
+    "book": "plan book is",
+    "labels": "labels are",
+    "survey": "survey form is",
+    "cards": "step cards are",
+}
 
 
 def run_plan(
@@ -43,6 +50,11 @@ def run_plan(
     paper: Paper,
     projection: Projection,
     ink: Ink,
+    drawings: DrawingSheets,
+    revision: str,
+    date: str,
+    label_grid: str,
+    cards: bool,
     strict: bool,
     catalogue_file: str | None,
 ) -> None:
@@ -51,7 +63,17 @@ def run_plan(
     made = plan(asked, catalogue=shelf, progress=tell)
     written: tuple[Path, ...] = ()
     if out is not None:
-        options = OutputOptions(paper=paper, projection=projection, ink=ink, force=force)
+        options = OutputOptions(
+            paper=paper,
+            projection=projection,
+            ink=ink,
+            force=force,
+            drawings=drawings,
+            revision=revision,
+            date=date,
+            labels=label_grid,
+            cards=cards,
+        )
         written = write_outputs(made, Path(out), options, progress=tell)
     if as_json:
         click.echo(json_text(plan_to_dict(made)), nl=False)
@@ -109,14 +131,28 @@ def run_book(
     paper: Paper,
     projection: Projection,
     ink: Ink,
+    drawings: DrawingSheets,
+    revision: str,
+    date: str,
+    label_grid: str,
+    what: Print | None,
     catalogue_file: str | None,
 ) -> None:
-    """Write the plan book of a job."""
+    """Write the plan book of a job, or one print of it alone."""
     asked, shelf = given_job(job, catalogue_file)
     made = plan(asked, catalogue=shelf, progress=tell)
-    options = OutputOptions(paper=paper, projection=projection, ink=ink, force=force)
-    path = write_book(made, Path(out or "."), options)
-    click.echo(f"The plan book is {path}")
+    options = OutputOptions(
+        paper=paper,
+        projection=projection,
+        ink=ink,
+        force=force,
+        drawings=drawings,
+        revision=revision,
+        date=date,
+        labels=label_grid,
+    )
+    path = write_book(made, Path(out or "."), options, what or "book")
+    click.echo(f"The {_CALLED[what or 'book']} {path}")
     show_warnings(made.design.warnings)
 
 
