@@ -12,7 +12,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, Design, OpeningDesign, ThicknessInUse, WingDesign
 from stowright.model.finding import Finding
 from stowright.model.job import Reading
-from stowright.model.part import Part
+from stowright.model.part import Part, PlacedPart
 from stowright.proofs.judge import About, clearance, complete, not_proved
 from stowright.proofs.tolerance_terms import SHIM_SET
 
@@ -380,9 +380,20 @@ def _offsets(wing: WingDesign) -> str:
     return ", ".join(f"{x:.0f}: {y:.0f}" for x, y in wing.offsets)
 
 
+def _pieces_of(design: Design, wing: WingDesign) -> list[PlacedPart]:
+    hands = {part.mark: part.hand for part in design.parts}
+    return [
+        piece
+        for piece in design.placed
+        if piece.role in {"wing", "wing-lid"}
+        and piece.block == wing.block
+        and hands[piece.mark] == wing.side
+    ]
+
+
 def _sides_apart(design: Design, wing: WingDesign) -> bool:
     """Whether left and right were read apart near the wing's height."""
-    tops = [piece.point(0.0, 0.0, 0.0)[2] for piece in design.placed if piece.mark == wing.mark]
+    tops = [piece.point(0.0, 0.0, piece.thickness)[2] for piece in _pieces_of(design, wing)]
     return any(
         not width.centred and abs(width.height - top) <= NEAR
         for width in design.job.bay.widths
@@ -398,7 +409,7 @@ def _wings(design: Design) -> Iterator[Finding]:
             _BASE,
             id=f"WING:{wing.block}/{wing.side}",
             title=f"The {wing.side} wing of {wing.block} is cut to its own side's wall",
-            about=wing.mark,
+            about=", ".join(piece.mark for piece in _pieces_of(design, wing)) or wing.block,
             source="common practice: left and right apart, offsets from one straight datum",
             load_case="hold point: template it from the unit in place",
             working=(
