@@ -214,17 +214,24 @@ def _taken_mm3(outline: Sequence[Point2], pockets: list[Pocket]) -> float:
 
 
 def _clusters(pockets: list[Pocket]) -> list[list[Pocket]]:
-    """Group pockets whose bounding rectangles overlap, directly or through others."""
-    groups: list[list[Pocket]] = []
+    """Group pockets whose bounding rectangles overlap, directly or through others.
+
+    Taken in order along u: a group that ends before a pocket begins meets no later one either.
+    """
+    done: list[list[Pocket]] = []
+    live: list[tuple[float, list[Pocket]]] = []
     for pocket in sorted(pockets, key=lambda p: (p.u0, p.v0, p.u1, p.v1, p.w0)):
-        touching = [g for g in groups if any(_overlap(pocket, other) for other in g)]
-        if not touching:
-            groups.append([pocket])
-            continue
-        joined = [member for group in touching for member in group]
-        groups = [g for g in groups if g not in touching]
-        groups.append([*joined, pocket])
-    return groups
+        apart: list[tuple[float, list[Pocket]]] = []
+        end, joined = pocket.u1, [pocket]
+        for group in live:
+            if group[0] - _EPS <= pocket.u0:
+                done.append(group[1])
+            elif any(_overlap(pocket, other) for other in group[1]):
+                end, joined = max(end, group[0]), [*group[1], *joined]
+            else:
+                apart.append(group)
+        live = [*apart, (end, joined)]
+    return [*done, *(group for _, group in live)]
 
 
 def _overlap(a: Pocket, b: Pocket) -> bool:
