@@ -29,7 +29,7 @@ def _stowed(design: Design) -> Finding:
                 count[what] = count.get(what, 0) + number
     lacking = [
         f"{item.quantity - count.get(item.what, 0)} x {item.what} "
-        f"({' x '.join(f'{s:g}' for s in item.size)} mm)"
+        f"({' x '.join(f'{s:g}' for s in item.size)} mm, {item.mass:g} kg)"
         for item in design.job.carry
         if count.get(item.what, 0) < item.quantity
     ]
@@ -48,7 +48,10 @@ def _stowed(design: Design) -> Finding:
             ),
         ),
         missing=tuple(f"no opening takes {line}" for line in lacking),
-        advice=("a wider, deeper or higher opening for it, or leave it out of the list",),
+        advice=(
+            "a wider, deeper or higher opening for it, or runners that carry more",
+            "or leave it out of the list",
+        ),
     )
 
 
