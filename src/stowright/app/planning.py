@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from stowright.app.cut_finding import cut_finding
 from stowright.app.stock import parts_to_cut, saw_settings, stock_for
 from stowright.errors import StoppedError
-from stowright.model.given import Given
 from stowright.model.plan import Plan
 
 if TYPE_CHECKING:
@@ -87,23 +86,18 @@ def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = T
     Args:
         job: What is asked for.
         catalogue: The shelf to build from; None for the shipped one.
-        settle: Whether the hold-down bolts are planned so that they pass; without it every carcass
-            has the usual four.
+        settle: Whether the load is packed and the hold-down bolts are planned so that they pass;
+            without it loads are shared out by volume and every carcass has the usual four bolts.
 
     Raises:
         DesignError: If no geometry can serve the job.
         UnknownNameError: If the job names something that is not on the shelf.
     """
     from stowright.design.build import design
-    from stowright.explore.anchors import plan_anchors
+    from stowright.explore.settle import settled
 
     shelf = catalogue or _shipped()
-    first = design(job, shelf)
-    if not settle:
-        return first
-    anchors = plan_anchors(first, shelf)
-    found = design(job, shelf, Given(anchors=anchors)) if anchors.modules else first
-    return replace(found, warnings=(*found.warnings, *anchors.open)) if anchors.open else found
+    return settled(job, shelf) if settle else design(job, shelf)
 
 
 def prove_design(design: Design, *, catalogue: Catalogue | None = None) -> tuple[Finding, ...]:

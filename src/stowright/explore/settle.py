@@ -1,0 +1,47 @@
+"""A design with what searches settle: the load packed, hold-down bolts that pass."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from stowright.design.build import design
+from stowright.explore.anchors import plan_anchors
+from stowright.explore.packing import QUICK, pack_carry
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import Design
+from stowright.model.given import Given
+from stowright.model.job import Job
+
+__all__ = ["settled"]
+
+
+def settled(
+    job: Job,
+    catalogue: Catalogue,
+    *,
+    packings: int = QUICK,
+    progress: Callable[[str], None] | None = None,
+) -> Design:
+    """Return the design of a job with its load packed and its hold-down bolts planned.
+
+    Args:
+        job: What is asked for.
+        catalogue: The shelf to build from.
+        packings: How many packings of the load are tried.
+        progress: Told what is being done.
+
+    Raises:
+        DesignError: If no geometry can serve the job.
+        UnknownNameError: If the job names something that is not on the shelf.
+    """
+    found, given = design(job, catalogue), Given()
+    if job.carry and found.blocks:
+        if progress is not None:
+            progress("packing what goes in")
+        given = Given(packed=pack_carry(found, budget=packings))
+        found = design(job, catalogue, given)
+    anchors = plan_anchors(found, catalogue, given)
+    if anchors.modules:
+        found = design(job, catalogue, replace(given, anchors=anchors))
+    return replace(found, warnings=(*found.warnings, *anchors.open)) if anchors.open else found
