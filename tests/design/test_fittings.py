@@ -13,6 +13,7 @@ from stowright.design.build import design
 from stowright.design.plates import PLACED_KINDS
 from stowright.design.stays import stay_places
 from stowright.jobfile import read_job
+from stowright.model.given import AnchorPlan, Given, ModuleAnchors
 
 JOB = """
 format = 1
@@ -45,8 +46,8 @@ handle = {{projection = {handle}}}
 """
 
 
-def planned(**words):
-    given = {
+def planned(given=None, **words):
+    words = {
         "face": "tail",
         "place": "y = [-500, 500]",
         "wing": "lid",
@@ -58,14 +59,10 @@ def planned(**words):
         "door": "drop",
         "between": "shelf",
     } | words
-    text = JOB.format(**given)
+    text = JOB.format(**words)
     # a table that spans lines is no TOML 1.0: join them
-    return design(
-        read_job(
-            text.replace(",\n                        ", ", ").replace(",\n            ", ", ")
-        ),
-        SHELF,
-    )
+    text = text.replace(",\n                        ", ", ").replace(",\n            ", ", ")
+    return design(read_job(text), SHELF, given)
 
 
 def fittings(made, kind):
@@ -112,6 +109,28 @@ def test_a_hinged_wing_turns_about_the_gap_between_it_and_the_deck():
         (hinge,) = [h for h in fittings(made, "hinge") if h.joins[0] == lid.id]
         assert off_line(hinge.at, motion_of(made, lid.body)) == pytest.approx(0.0, abs=1e-3)
         assert {f.joins[0] for f in screws_of(made, hinge)} == {lid.id, "deck/1"}
+
+
+def test_the_legs_under_a_hinged_wing_are_held_by_angles_to_the_block():
+    made = planned()
+    legs = {p.id for p in made.placed if p.role in {"infill", "wing-leg"}}
+    angles = fittings(made, "bracket")
+    assert Counter(a.joins[0] for a in angles) == dict.fromkeys(legs, 2)
+    for angle in angles:
+        assert {f.joins[0] for f in screws_of(made, angle)} == set(angle.joins)
+    assert not any(name == "angle-60" for name, _, _ in made.hardware)
+
+
+def test_an_angle_under_a_hold_down_bolt_is_screwed_to_the_upright():
+    row = ModuleAnchors(block="b", module="1", angle="angle-60")
+    made = planned(wing="none", given=Given(anchors=AnchorPlan(modules=(row,))))
+    angles = fittings(made, "bracket")
+    assert len(angles) == sum(bool(a.angle) for a in made.anchors)
+    assert len(angles) > 0
+    for angle in angles:
+        screws = screws_of(made, angle)
+        assert {f.joins[0] for f in screws} == {angle.joins[1]}  # the upright
+        assert len(screws) == 2
 
 
 def test_a_hinged_wing_beside_a_deck_that_lifts_out_is_told_to_hang_on_nothing():

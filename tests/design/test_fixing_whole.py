@@ -81,7 +81,7 @@ def count_everything(result):
         name: n for name, n in shanks.items() if name
     }
     bolts = {f.id for f in result.fixings if f.kind == "bolt"}
-    fittings = {f.id for f in result.fixings if f.kind in PLACED_KINDS}
+    fittings = {f.id for f in result.fixings if f.kind in {*PLACED_KINDS, "bracket"}}
     assert {f.set for f in result.fixings if f.set} <= bolts | fittings
     assert {f.set for f in result.fixings if f.set and f.kind == "screw"} <= fittings
     assert {a.fixing for a in result.anchors} <= bolts

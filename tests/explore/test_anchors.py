@@ -125,8 +125,8 @@ def test_angles_are_bought_and_lift_the_heads():
     job = replace(HEAVY.job)
     design = design_of(job, CATALOGUE, Given(anchors=AnchorPlan(modules=(row,))))
     angled = [a for a in design.anchors if a.angle]
-    bought = sum(n for name, n, _ in design.hardware if name == "angle-40")
-    assert bought == len(angled)
+    placed = [f for f in design.fixings if f.type == "angle-40"]
+    assert len(placed) == len(angled)
     thick = CATALOGUE.item("angle-40").size[2]
     floor = next(p for p in design.placed if p.role == "carcass-floor")
     top = floor.origin[2] + floor.thickness

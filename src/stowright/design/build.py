@@ -9,6 +9,7 @@ from stowright.design.arch_offer import offers_of
 from stowright.design.bay_solid import bay_solid, shorthand_only
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
+from stowright.design.brackets import LEG_HELD
 from stowright.design.carrying import carried_in, carry_order, further_in
 from stowright.design.context import Context
 from stowright.design.dividers import dividers_of
@@ -36,7 +37,6 @@ from stowright.design.travel import barred_warnings
 from stowright.errors import DesignError
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import (
-    AnchorPoint,
     BlockDesign,
     Design,
     ModuleDesign,
@@ -133,11 +133,11 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         ),
         hardware=_not_placed(
             catalogue,
+            fixed,
             (
                 *(h for m in made for h in m.hardware),
                 *platform.hardware,
                 *straps,
-                *_angles(fixed.anchors),
             ),
         ),
         empty_kg=empty_kg,
@@ -183,15 +183,6 @@ def _fixings(
         catalogue=context.catalogue,
         thickness_of={row.material: row for row in context.thicknesses},
         hold=ask_of(given.anchors),
-    )
-
-
-def _angles(anchors: Iterable[AnchorPoint]) -> tuple[tuple[str, int, str], ...]:
-    """Return the metal angles that go under hold-down bolts, floor to upright."""
-    return tuple(
-        (anchor.angle, 1, f"{anchor.id}: floor to upright, under the bolt")
-        for anchor in anchors
-        if anchor.angle
     )
 
 
@@ -294,5 +285,7 @@ def _not_placed(
 ) -> tuple[tuple[str, int, str], ...]:
     """Return what is bought without a place of its own; the rest counts among the fixings."""
     placed = {row.name for row in catalogue.hardware if row.kind in PLACED_KINDS}
-    placed |= {fixing.type for fixing in fixed.fixings if fixing.kind == "bracket"}
-    return tuple(row for row in rows if row[0] not in placed)
+    legs = {f.type for f in fixed.fixings if f.kind == "bracket"}
+    return tuple(
+        row for row in rows if row[0] not in placed and not (row[0] in legs and LEG_HELD in row[2])
+    )

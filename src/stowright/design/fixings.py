@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from stowright.design.bolting import note_motion, place_joining_bolts
+from stowright.design.brackets import place_brackets
 from stowright.design.cut_outs import place_cut_outs
 from stowright.design.fixing_ledger import FixingResult, Ledger
 from stowright.design.hinges import place_door_hinges, place_lid_hinges
@@ -78,6 +79,7 @@ def all_fixings(
     place_lid_hinges(ledger)
     place_stays(ledger, blocks, fills)
     place_holds(ledger)
+    place_brackets(ledger)
     place_hold_downs(ledger, blocks, job.bay, hold or HoldDownAsk())
     place_joining_bolts(ledger, drafts)
     screw_joints(ledger, drafts)

@@ -26,7 +26,7 @@ from stowright.design.fixing_bolts import Bolted, bolt_hole, head_solid, put_bol
 from stowright.design.fixing_ledger import FixingResult, Ledger
 from stowright.design.fixing_rows import blocked_stretches
 from stowright.design.fixing_space import Body, Solid, body_of, meets, solid_along
-from stowright.design.hold_down_angle import angle_has_room, angle_named
+from stowright.design.hold_down_angle import angle_has_room, angle_named, put_angle
 from stowright.design.hold_down_ask import CarcassAsk, HoldDownAsk
 from stowright.design.hold_down_places import (
     NEAR_UPRIGHT,
@@ -265,7 +265,8 @@ def _bolt_at_berth(
             for solids, probe, clear in _tests(site, carcass, berth.floor, at_zero, choice)
             for stretch in blocked_stretches(solids, probe, carcass.across, clear=clear)
         ]
-        for across in berth.places(_needed(choice) + 1.0, blocked):
+        reach = max(_needed(choice) + 1.0, site.asked(carcass).stand_off)
+        for across in berth.places(reach, blocked):
             spot = carcass.point(across, berth.depth)
             if any(hypot(spot[0] - x, spot[1] - y) < _APART for x, y in spots):
                 continue
@@ -406,6 +407,8 @@ def _put(
     if angle is not None and not angle_has_room(ledger, carcass, floor, spot, angle):
         return False  # its upright leg would meet a runner or a drawer
     fixing = put_bolt(ledger, _place_of(site, carcass, floor, packer, spot, choice))
+    if angle is not None:
+        put_angle(ledger, carcass, floor, spot, angle)
     site.placed.append(spot)
     away = carcass.from_upright(spot)
     if away > NEAR_UPRIGHT:

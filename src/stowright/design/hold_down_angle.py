@@ -5,10 +5,11 @@ from __future__ import annotations
 from stowright.design.fixing_ledger import Ledger
 from stowright.design.fixing_space import Body, Solid, meets
 from stowright.design.hold_down_places import Carcass
+from stowright.design.plates import Plate, put_fitting, put_plate, takes_plate
 from stowright.model.catalogue import Hardware
 from stowright.model.geometry import Point2
 
-__all__ = ["angle_has_room", "angle_named", "leg_of"]
+__all__ = ["angle_has_room", "angle_named", "leg_of", "put_angle"]
 
 
 def angle_named(ledger: Ledger, name: str) -> Hardware | None:
@@ -43,3 +44,40 @@ def leg_of(carcass: Carcass, floor: Body, spot: Point2, angle: Hardware) -> tupl
     if a == 1:
         return (run[0], run[1], reach[0], reach[1], z[0], z[1]), upright
     return (reach[0], reach[1], run[0], run[1], z[0], z[1]), upright
+
+
+def put_angle(ledger: Ledger, carcass: Carcass, floor: Body, spot: Point2, angle: Hardware) -> None:
+    """Place an angle that lies under a bolt's head, and the screws of its leg up the upright."""
+    _, upright = leg_of(carcass, floor, spot, angle)
+    across, depth = carcass.along(spot)
+    a, up = carcass.across, floor.high[2]
+    beyond = upright.high[a] <= across
+    face = upright.high[a] if beyond else upright.low[a]
+    points = []
+    for along, off in angle.holes:
+        found = [0.0, 0.0, round(up + off, 4)]
+        found[a], found[carcass.depth] = face, round(depth + along, 4)
+        points.append((found[0], found[1], found[2]))
+    owner = put_fitting(
+        ledger,
+        angle,
+        joins=(floor.id, upright.id),
+        at=(spot[0], spot[1], up),
+        axis=2,
+        step="install",
+        joint="",
+    )
+    plate = Plate(
+        body=upright,
+        axis=a,
+        sign=-1.0 if beyond else 1.0,
+        points=tuple(points),
+        purpose=f"{angle.name} under a hold-down bolt",
+    )
+    screw = takes_plate(ledger, plate) if points else None
+    if screw is None:
+        ledger.warn(
+            f"{carcass.name}: the {angle.name} at a hold-down bolt finds no wood to screw to"
+        )
+        return
+    put_plate(ledger, plate, screw, step="install", joint="", owner=owner)
