@@ -24,12 +24,14 @@ class CarcassAsk:
         threads: Threads of new bolts, best first.
         plate: Catalogue name of the spreader plate; empty for the smallest there is.
         angle: Catalogue name of a metal angle at each bolt; empty for none.
+        stand_off: Least distance of a new bolt from an upright. [mm]
     """
 
     count: int = USUAL_COUNT
     threads: tuple[str, ...] = USUAL_THREADS
     plate: str = ""
     angle: str = ""
+    stand_off: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +68,7 @@ def ask_of(plan: AnchorPlan | None) -> HoldDownAsk:
                 threads=(row.thread,) if row.thread else USUAL_THREADS,
                 plate=row.plate,
                 angle=row.angle,
+                stand_off=row.stand_off,
             )
             for row in rows
         },

@@ -43,6 +43,8 @@ class ModuleAnchors:
         thread: Thread of new bolts; empty for the usual one.
         plate: Spreader plate under new bolts, a catalogue name; empty for the usual one.
         angle: Metal angle from floor to upright at each bolt, a catalogue name; empty for none.
+        stand_off: Least distance of new bolts from an upright: the further, the longer a stretch
+            of the joint carries. [mm]
         use: Worst utilisation found.
         why: What was tried and why this was taken, in words.
     """
@@ -54,6 +56,7 @@ class ModuleAnchors:
     thread: str = ""
     plate: str = ""
     angle: str = ""
+    stand_off: float = 0.0
     use: float = 0.0
     why: str = ""
 

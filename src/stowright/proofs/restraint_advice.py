@@ -98,7 +98,7 @@ def _angles(holds: Sequence[Hold], catalogue: Catalogue, floor: Floor | None) ->
     angles = [h for h in catalogue.hardware if h.kind == "bracket" and h.name.startswith("angle")]
     for angle in sorted(angles, key=lambda h: h.size):
         yield (
-            f"{angle.name} at each bolt, floor to upright",
+            f"{angle.name} at each bolt, floor to upright, where runner and drawer leave room",
             tuple(replace(hold, angle=angle) for hold in holds),
             floor,
         )
