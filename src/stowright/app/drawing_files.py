@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Literal
 
 from stowright.app.cnc_files import cnc_files, sheet_dxf
+from stowright.book.full_size import full_size_scenes
 from stowright.book.stamp import stamp_of
 from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
 from stowright.drawings.details import detail_figures
@@ -14,11 +15,9 @@ from stowright.drawings.dxf import to_dxf
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.part_drawing import part_drawing, shown_beside
-from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import members_of
-from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
+from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.scene import Scene
-from stowright.drawings.set_out_pages import set_out_pages
 from stowright.drawings.sheet_frame import PAPERS, Paper, drawing_room, framed
 from stowright.drawings.svg import to_svg
 
@@ -31,7 +30,6 @@ __all__ = ["drawing_files"]
 
 type PaperSize = Literal["a4", "letter"]
 type Ink = Literal["colour", "black"]
-_RODS: tuple[RodAxis, ...] = ("up", "across")
 
 
 def drawing_files(
@@ -75,7 +73,7 @@ def drawing_files(
         *_runner_scenes(plan, sheet, issue),
     ):
         files |= _both(f"drawings/{_file_name(scene)}", scene, plan, ink)
-    for scene in (*_set_out_scenes(plan, sheet), *_templates(plan, sheet)):
+    for scene in full_size_scenes(plan, sheet):
         files[f"drawings/{_file_name(scene)}.svg"] = to_svg(scene, ink=ink).encode()
     for layout in plan.cutting.layouts:
         files |= _layout_files(layout, plan, sheet, ink, issue)
@@ -158,26 +156,6 @@ def _runner_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
             sheets=len(moving),
         )
         yield framed(scene, paper=sheet, block=block, units=plan.job.units)
-
-
-def _templates(plan: Plan, sheet: Paper) -> Iterator[Scene]:
-    """Yield the drilling templates that fit a page at full size."""
-    for opening in _openings(plan):
-        for member in members_of(plan.design, opening):
-            if member.side == "left" and template_fits(member, sheet):
-                yield runner_template(member, units=plan.job.units, paper=sheet, title=opening.name)
-
-
-def _set_out_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
-    """Return the rods of each drawer and tray at full size, to print and lay end on end."""
-    units = plan.job.units
-    return tuple(
-        page
-        for opening in _openings(plan)
-        if opening.box is not None
-        for axis in _RODS
-        for page in set_out_pages(plan.design, opening.name, units=units, paper=sheet, axis=axis)
-    )
 
 
 def _layout_files(

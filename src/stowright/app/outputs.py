@@ -31,7 +31,7 @@ type Projection = Literal["first", "third"]
 type Ink = Literal["colour", "black"]
 type DrawingSheets = Literal["page", "large"]
 #: What can be printed by itself, besides the whole.
-type Print = Literal["book", "labels", "survey", "cards"]
+type Print = Literal["book", "labels", "survey", "cards", "rods"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
@@ -151,7 +151,13 @@ def rendered(
         date=options.date,
     )
     say("setting the book")
-    prints: tuple[Print, ...] = ("book", "labels", "survey", *(("cards",) if options.cards else ()))
+    prints: tuple[Print, ...] = (
+        "book",
+        "labels",
+        "survey",
+        "rods",
+        *(("cards",) if options.cards else ()),
+    )
     return files | {f"{what}.pdf": _PRINTS[what](plan, options) for what in prints}
 
 
@@ -193,6 +199,12 @@ def _survey(plan: Plan, options: OutputOptions) -> bytes:
     )
 
 
+def _rods(plan: Plan, options: OutputOptions) -> bytes:
+    from stowright.book import make_full_size
+
+    return make_full_size(plan, paper=options.paper, ink=options.ink)
+
+
 def _cards(plan: Plan, options: OutputOptions) -> bytes:
     from stowright.book import make_cards
 
@@ -204,6 +216,7 @@ _PRINTS: dict[Print, Callable[[Plan, OutputOptions], bytes]] = {
     "labels": _labels,
     "survey": _survey,
     "cards": _cards,
+    "rods": _rods,
 }
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from stowright.book.complete import book_findings
+from stowright.book.full_size import full_size_scenes, make_full_size
 from stowright.book.label_grids import GRIDS, grid_named
 from stowright.book.labels import make_labels
 from stowright.book.make import make_book
@@ -12,9 +13,11 @@ from stowright.book.survey import make_survey
 __all__ = [
     "GRIDS",
     "book_findings",
+    "full_size_scenes",
     "grid_named",
     "make_book",
     "make_cards",
+    "make_full_size",
     "make_labels",
     "make_survey",
 ]

@@ -14,6 +14,7 @@ from stowright.drawings.general_arrangement import arrangement_figure
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.part_drawing import part_drawing, shown_beside
+from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import members_of
 from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
 from stowright.drawings.scene import Scene
@@ -144,11 +145,27 @@ def _rods(plan: Plan) -> Titled:
             if opening.runner is None or alike in seen:
                 continue
             seen.add(alike)
-            scene = set_out_strip(
-                plan.design, opening.name, units=plan.job.units, room=(174.0, 200.0)
-            )
-            found.append((f"Rods of {opening.name}", scene))
+            found += _rods_of(plan, opening.name)
     return {f"rod-{n}": value for n, value in enumerate(found, start=1)}
+
+
+def _rods_of(plan: Plan, name: str) -> list[tuple[str, Scene]]:
+    """Return an opening's heights and widths in one figure, or one each where that is too large."""
+    both: tuple[RodAxis, RodAxis] = ("up", "across")
+    words: dict[RodAxis, str] = {"up": "heights", "across": "widths"}
+    try:
+        scene = set_out_strip(plan.design, name, units=plan.job.units, room=(174.0, 200.0))
+    except OutOfRangeError:
+        return [
+            (
+                f"Rod of {name}, {words[axis]}",
+                set_out_strip(
+                    plan.design, name, units=plan.job.units, room=(174.0, 228.0), axes=(axis,)
+                ),
+            )
+            for axis in both
+        ]
+    return [(f"Rods of {name}", scene)]
 
 
 def _runners(plan: Plan, options: BookOptions) -> Titled:

@@ -10,7 +10,7 @@ from stowright.book.figures import book_scenes
 from stowright.book.options import BookOptions
 from stowright.book.stamp import stamp_of
 from stowright.book.typeset import typeset
-from stowright.drawings.sheet_frame import projection_symbol
+from stowright.drawings.sheet_frame import bar_figure, projection_symbol
 from stowright.drawings.svg import to_svg
 from stowright.model.plan import Plan
 
@@ -56,4 +56,5 @@ def make_book(
     require_complete(plan, {name: scene for name, (_, scene) in scenes.items()}, content)
     figures = {name: to_svg(scene, ink=ink) for name, (_, scene) in scenes.items()}
     figures["angle"] = to_svg(projection_symbol(projection), ink=ink)
+    figures["bar"] = to_svg(bar_figure(), ink=ink)
     return typeset("book", content, figures, inputs={"paper": paper, "drawings": drawings})

@@ -58,7 +58,7 @@ def _compiled(folder: Path, template: str, inputs: Mapping[str, str]) -> bytes:
             timestamp=0,
         )
     except typst.TypstError as error:
-        raise BookError(f"the {template} does not typeset: {error}") from error
+        raise BookError(f"the {template} template does not typeset: {error}") from error
     if not isinstance(made, bytes):
-        raise BookError(f"the {template} came out in more than one piece")
+        raise BookError(f"the {template} template came out in more than one piece")
     return made

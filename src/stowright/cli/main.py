@@ -68,8 +68,8 @@ def plan(**options: Any) -> None:
 
     Parts that fit, proofs, sheets, steps of the work.
 
-    With --out it writes plan.json, book.pdf, labels.pdf, survey.pdf, cutting.csv, unit.glb,
-    drawings and sheet layouts.
+    With --out it writes plan.json, book.pdf, labels.pdf, survey.pdf, rods.pdf, cutting.csv,
+    unit.glb, drawings and sheet layouts.
     """
     from stowright.cli.planning import run_plan
 
@@ -128,7 +128,8 @@ def cut(**options: Any) -> None:
 def book(**options: Any) -> None:
     """Write the plan book of JOB, or one print of it alone.
 
-    The file is book.pdf (labels.pdf, survey.pdf, cards.pdf), in this folder without --out.
+    The file is book.pdf (or labels.pdf, survey.pdf, rods.pdf, cards.pdf), in this folder without
+    --out.
     """
     from stowright.cli.planning import run_book
 

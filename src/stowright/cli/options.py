@@ -99,6 +99,9 @@ _PAPER: tuple[Wrap, ...] = (
 _PRINTS: tuple[Wrap, ...] = (
     click.option("--labels", "what", flag_value="labels", help="Only labels.pdf."),
     click.option("--survey", "what", flag_value="survey", help="Only survey.pdf: the blank form."),
+    click.option(
+        "--rods", "what", flag_value="rods", help="Only rods.pdf: set-out rods at full size."
+    ),
     click.option("--cards", "what", flag_value="cards", help="Only cards.pdf: steps for a phone."),
 )
 

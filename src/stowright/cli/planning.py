@@ -38,6 +38,7 @@ _CALLED: dict[Print, str] = {
     "labels": "labels are",
     "survey": "survey form is",
     "cards": "step cards are",
+    "rods": "full-size rods are",
 }
 
 

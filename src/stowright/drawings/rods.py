@@ -20,6 +20,8 @@ type RodAxis = Literal["up", "across", "in"]
 
 _NEAR = 0.01
 _COLUMNS = ("carcass", "box", "front")
+#: What stands in a box but has no place in the sums from floor to deck and from side to side.
+_LEFT_OUT = frozenset({"divider"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,6 +175,8 @@ class _Look:
             yield RodMark(name="runner", low=runner.set_back, high=end)
 
     def _column(self, placed: PlacedPart) -> str:
+        if placed.role in _LEFT_OUT:
+            return ""
         if placed.body == self._opening.name:
             return (
                 "front" if placed.role.endswith("front") and "inner" not in placed.role else "box"

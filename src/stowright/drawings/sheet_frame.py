@@ -26,6 +26,7 @@ __all__ = [
     "Paper",
     "PaperName",
     "TitleBlock",
+    "bar_figure",
     "check_bar",
     "drawing_room",
     "framed",
@@ -150,6 +151,12 @@ def check_bar(at: Point2) -> tuple[Item, ...]:
         *ticks,
         Text(text=note, at=(x + 50.0, y + 4.4), height=_LABEL, anchor="middle"),
     )
+
+
+def bar_figure() -> Scene:
+    """Return the bar of 100 mm as a figure of its own."""
+    bar = View(name="check bar", items=check_bar((1.0, 1.0)))
+    return Scene(name="bar", title="100 mm", width=102.0, height=8.0, views=(bar,))
 
 
 def projection_symbol(projection: Literal["first", "third"]) -> Scene:
