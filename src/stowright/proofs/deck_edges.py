@@ -28,8 +28,8 @@ from stowright.proofs.tried import Trial, advised
 
 __all__ = ["edge_findings", "overhang_finding"]
 
-#: Depth of the batten that is tried under a free edge, of the deck's own sheet on edge. [mm]
-BATTEN = 40.0
+#: Depths of the battens tried under a free edge, of the deck's own sheet on edge. [mm]
+BATTENS = (40.0, 60.0, 80.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,16 +52,19 @@ def edge_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iter
         source=f"strip rule, its width by Levy's series (derived); {PEOPLE}",
     )
     find = partial(_at_edges, index, about, made, spans)
-    battened = Trial(
-        words=f"a batten of the same sheet, {BATTEN:g} mm on edge, glued under the free edge",
-        find=partial(find, made.sheet, battened=True),
-    )
+    battened = [
+        Trial(
+            words=f"a batten of the same sheet, {depth:g} mm on edge, glued under the free edge",
+            find=partial(find, made.sheet, batten=depth),
+        )
+        for depth in BATTENS
+    ]
     yield people_told(
         made.piece.role,
         advised(
             find(made.sheet),
             *sheet_trials(index, made.sheet, find),
-            [battened],
+            battened,
             otherwise=("an upright nearer the edge, or a rail under it",),
         ),
     )
@@ -74,15 +77,15 @@ def _at_edges(
     spans: list[DeckSpan],
     sheet: Sheet,
     *,
-    battened: bool = False,
+    batten: float = 0.0,
 ) -> Finding:
     rows = []
     for span in spans:
         for load in PATCHES:
             width = made.field(span, sheet).strip_width(patch_mm=load.side_mm)
             beams = _beams(index, made, span, width)
-            if battened:
-                beams.append(_batten(index, sheet))
+            if batten > 0.0:
+                beams.append(_batten(index, sheet, batten))
             shared = worst(_strip(index, about, made, span, sheet, load, width=width, beams=beams))
             if beams:  # where the rail is the weak one, the deck may still do without it
                 alone = worst(_strip(index, about, made, span, sheet, load, width=width, beams=[]))
@@ -150,11 +153,31 @@ def _strip(
 def _beams(index: Index, made: DeckPiece, span: DeckSpan, width: float) -> list[_Beam]:
     """Return the flats that lie under a free edge and run across the span."""
     free = [edge for edge in ("low x", "high x", "low y", "high y") if edge not in span.held]
-    return [
+    found = [
         _beam(index, flat)
         for flat in made.flats
-        if any(_under(index, flat, span, edge, width) for edge in free)
+        if flat.role != "carcass-top"
+        and any(_under(index, flat, span, edge, width) for edge in free)
     ]
+    if made.layer is not None:
+        found.append(_panel(index, made, span, made.layer, width))
+    return found
+
+
+def _panel(index: Index, made: DeckPiece, span: DeckSpan, layer: Sheet, width: float) -> _Beam:
+    """Return the panel under all of a deck as a strip as wide as the deck's own."""
+    field = made.field(span, layer)
+    return _Beam(
+        name="the panel under it",
+        stiffness=field.strip_modulus() * width * layer.thickness**3 / 12.0,
+        section=width * layer.thickness**2 / 6.0,
+        strength=sheet_strength(
+            layer.material,
+            strength=field.strip_strength(),
+            duration="short",
+            service_class=index.service_class,
+        ),
+    )
 
 
 def _under(index: Index, flat: PlacedPart, span: DeckSpan, edge: str, width: float) -> bool:
@@ -182,12 +205,12 @@ def _beam(index: Index, flat: PlacedPart) -> _Beam:
     )
 
 
-def _batten(index: Index, sheet: Sheet) -> _Beam:
+def _batten(index: Index, sheet: Sheet, depth: float) -> _Beam:
     row = sheet.material
     return _Beam(
         name="the batten",
-        stiffness=row.e_along * sheet.thickness * BATTEN**3 / 12.0,
-        section=sheet.thickness * BATTEN**2 / 6.0,
+        stiffness=row.e_along * sheet.thickness * depth**3 / 12.0,
+        section=sheet.thickness * depth**2 / 6.0,
         strength=sheet_strength(
             row, strength=row.f_along, duration="short", service_class=index.service_class
         ),

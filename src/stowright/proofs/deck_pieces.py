@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from stowright.formulas.strips import share_by_stiffness
 from stowright.model.finding import Finding
 from stowright.model.part import PlacedPart
 from stowright.proofs.deck_spans import DeckSpan, flats_under, spans_under
@@ -31,6 +32,7 @@ class DeckPiece:
     spans: tuple[DeckSpan, ...]
     flats: tuple[PlacedPart, ...]
     grain_x: bool
+    layer: Sheet | None = None
 
     def field(self, span: DeckSpan, sheet: Sheet) -> Field:
         """Return a span as a plate: direction 1 along the piece's length."""
@@ -48,6 +50,13 @@ class DeckPiece:
             side_2=sides[1],
             edges=frozenset(names[edge] for edge in span.held),
         )
+
+    def top_share(self, sheet: Sheet) -> float:
+        """Return what the deck takes of a load that a panel under all of it bends with. [-]."""
+        if self.layer is None:
+            return 1.0
+        stiff, other = (max(each.moduli) * each.thickness**3 for each in (sheet, self.layer))
+        return share_by_stiffness(stiffness=stiff, others=other)
 
     def along_1(self, edge: str) -> bool:
         """Say whether an edge lies across direction 1."""
@@ -72,6 +81,30 @@ def deck_piece(index: Index, piece: PlacedPart) -> DeckPiece:
         spans=tuple(unique.values()),
         flats=tuple(flats_under(index, piece)),
         grain_x=abs(piece.axes[0][0]) > 0.5,
+        layer=_layer(index, piece),
+    )
+
+
+def _layer(index: Index, piece: PlacedPart) -> Sheet | None:
+    """Return the panel that lies under all of a deck, as a sheet along the deck's own directions.
+
+    Panels of several modules side by side count together; the weakest of them stands for all.
+    """
+    panels = [flat for flat in flats_under(index, piece) if flat.role == "carcass-top"]
+    box = index.boxes[piece.id]
+    covered = sum(
+        index.boxes[panel.id].x.overlap(box.x) * index.boxes[panel.id].y.overlap(box.y)
+        for panel in panels
+    )
+    if not panels or covered < 0.9 * box.x.size * box.y.size:
+        return None
+    thin = min(panels, key=lambda panel: panel.thickness)
+    along = abs(sum(a * b for a, b in zip(thin.axes[0], piece.axes[0], strict=True))) > 0.5
+    free = index.part(thin).grain == "free"
+    return Sheet(
+        material=index.material(thin),
+        thickness=thin.thickness,
+        grain_1=None if free else along,
     )
 
 

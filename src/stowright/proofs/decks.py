@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stowright.formulas.beams import two_span_uniform_moment_n_mm
-from stowright.formulas.ec5_design import final_deflection_mm, k_def
 from stowright.formulas.plates_navier import PlateResponse
 from stowright.formulas.platform_loads import LYING, PATCHES
 from stowright.model.finding import Finding
@@ -20,25 +19,22 @@ from stowright.proofs.deck_pieces import (
     people_told,
     said,
 )
+from stowright.proofs.deck_sags import sag_findings
 from stowright.proofs.deck_spans import DeckSpan
 from stowright.proofs.index import Index
-from stowright.proofs.judge import About, clearance, weakest
+from stowright.proofs.judge import About
 from stowright.proofs.sheets import (
     Sheet,
     bending_held,
     self_weight_n_mm2,
     sheet_trials,
 )
-from stowright.proofs.supported import Field, held_well
+from stowright.proofs.supported import Field, held_well, scaled
 from stowright.proofs.tried import advised
 
 __all__ = ["deck_findings"]
 
 ROLES = ("deck", "wing", "wing-lid")
-#: A deck may sag this share of its span under a knee (practice, from memory).
-SAG_SHARE = 1.0 / 150.0
-#: What stays free between a sagging deck and a drawer under it. [mm]
-LEFT_FREE = 2.0
 
 
 def deck_findings(index: Index) -> Iterator[Finding]:
@@ -49,7 +45,7 @@ def deck_findings(index: Index) -> Iterator[Finding]:
         others = [span for span in made.spans if span not in plates]
         if plates:
             yield _strength(index, made, plates)
-            yield _sag(index, made, plates)
+            yield from sag_findings(index, made, plates)
             yield from edge_findings(index, made, plates)
         if others:
             yield overhang_finding(index, made, others)
@@ -92,15 +88,24 @@ def _amid(
             field.uniform(pressure_n_mm2=LYING.pressure_n_mm2),
         )
     )
+    share = made.top_share(sheet)
     told = replace(about, working=(said(span),))
     for case, answer in cases:
         yield bending_held(
             replace(told, load_case=case),
             sheet=sheet,
-            parts=(("people", answer), ("own mass", own)),
+            parts=(("people", scaled(answer, share)), ("own mass", own)),
             duration="short",
             service_class=index.service_class,
         )
+        if made.layer is not None:
+            yield bending_held(
+                replace(told, load_case=f"{case}: the panel under it"),
+                sheet=made.layer,
+                parts=(("people", scaled(answer, 1.0 - share)),),
+                duration="short",
+                service_class=index.service_class,
+            )
     if span.held & span.goes_on:
         yield _over_support(index, told, field, span, made)
 
@@ -136,68 +141,3 @@ def _over_support(
             service_class=index.service_class,
         ),
     )
-
-
-def _sag(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Finding:
-    about = about_deck(made, f"{code_of(made)}-SAG", f"{made.name} stays stiff under a knee")
-    room = _room_under(index, made)
-    creep = k_def(service_class=index.service_class)
-
-    def find(sheet: Sheet) -> Finding:
-        rows = []
-        for span in plates:
-            field = made.field(span, sheet)
-            knee = PATCHES[0]
-            sag = field.patch(
-                load_n=knee.load_n, patch_1_mm=knee.side_mm, patch_2_mm=knee.side_mm
-            ).deflection_mm
-            own = field.uniform(pressure_n_mm2=self_weight_n_mm2(sheet)).deflection_mm
-            final = final_deflection_mm(
-                permanent_mm=own, variable_mm=sag, creep=creep, quasi_permanent=0.0
-            )
-            limit = field.span * SAG_SHARE
-            told = replace(
-                about,
-                standing=weakest(about.standing, sheet.material.origin.standing),
-                load_case=f"parked: {knee.what}, {knee.load_n:g} N on {knee.side_mm:g} x "
-                f"{knee.side_mm:g} mm",
-                working=(
-                    said(span),
-                    (
-                        f"sag {sag:.2f} mm from the knee, {own:.2f} mm own mass x (1 + {creep:g})"
-                        f" = {final:.2f} mm"
-                    ),
-                    (
-                        f"span / 150 = {limit:.2f} mm; room under it {room:.1f} mm, of which "
-                        f"{LEFT_FREE:g} mm stay free"
-                    ),
-                ),
-            )
-            rows.append(
-                clearance(
-                    told,
-                    needed=final,
-                    available=min(limit, room - LEFT_FREE),
-                    reading_error=0.0,
-                )
-            )
-        return worst(rows)
-
-    return people_told(
-        made.piece.role, advised(find(made.sheet), *sheet_trials(index, made.sheet, find))
-    )
-
-
-def _room_under(index: Index, made: DeckPiece) -> float:
-    """Return the room between a deck and what moves under it. [mm]."""
-    box = index.boxes[made.piece.id]
-    tops = [
-        index.boxes[piece.id].z.high
-        for piece in index.design.placed
-        if piece.body not in {"fixed", made.piece.body}
-        and piece.role.startswith(("drawer", "tray"))
-        and index.boxes[piece.id].x.overlap(box.x) > 0.0
-        and index.boxes[piece.id].y.overlap(box.y) > 0.0
-        and index.boxes[piece.id].z.high <= box.z.low
-    ]
-    return box.z.low - max(tops, default=0.0)

@@ -16,7 +16,7 @@ from stowright.model.part import Joint, PlacedPart
 from stowright.proofs.basis import Load, held, sheet_strength, worst
 from stowright.proofs.edges import joined_edges
 from stowright.proofs.index import NO_CARRY, G, Index
-from stowright.proofs.joint_holds import bearing_capacity, let_in, pulled_apart, sheared
+from stowright.proofs.joint_holds import bearing_capacity, glued_area, let_in, pulled_apart, sheared
 from stowright.proofs.judge import About, clearance, not_proved
 from stowright.proofs.sheets import Sheet, self_weight_n_mm2
 from stowright.proofs.shelves import STANDING
@@ -77,12 +77,30 @@ def _bottom_off(
     loads = _shock_loads(index, piece, opening.contents_kg)
     grooved = [joint for joint in joints if let_in(joint)]
     planted = [joint for joint in joints if joint.kind == "planted"]
-    if grooved:
+    under = [
+        joint
+        for joint in joints
+        if abs(index.boxes[_other(joint, piece.id)].z.high - index.boxes[piece.id].z.low) < 1.0
+    ]
+    if under:
+        yield _on_cheeks(index, about, piece, under, loads)
+    elif grooved:
         yield _lip(index, block, opening, about, piece, grooved)
     elif planted:
         yield worst(pulled_apart(index, about, joints=planted, loads=loads))
     elif joints:
         yield sheared(index, about, joints=joints, loads=loads)
+
+
+def _on_cheeks(
+    index: Index, about: About, piece: PlacedPart, joints: list[Joint], loads: tuple[Load, ...]
+) -> Finding:
+    """Return the finding of a base that lies on what it is joined to: it bears, nothing hangs."""
+    rests = index.pieces[_other(joints[0], piece.id)]
+    area = sum(glued_area(index, joint) for joint in joints)
+    return held(
+        about, loads=loads, capacity=bearing_capacity(index, rests, area_mm2=max(area, 1.0))
+    )
 
 
 def _other(joint: Joint, piece: str) -> str:

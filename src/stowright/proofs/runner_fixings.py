@@ -44,7 +44,7 @@ def runner_fixing_findings(
     """Yield one finding for the screws into the upright, one for those into the drawer side."""
     for member, word, pieces in (
         ("upright", "its uprights", [index.pieces.get(opening.bounds[0])]),
-        ("side", "its drawer sides", index.in_drawer(opening, "drawer-side", "tray-base")[:1]),
+        ("side", "its drawer sides", index.in_drawer(opening, "drawer-side", "tray-cheek")[:1]),
     ):
         piece = next((piece for piece in pieces if piece is not None), None)
         screws = _screws(index, opening, piece)

@@ -24,7 +24,7 @@ from stowright.model.finding import Finding
 from stowright.proofs.basis import Load, LoadKind, held, sheet_strength, worst
 from stowright.proofs.index import G, Index
 from stowright.proofs.judge import About
-from stowright.proofs.tried import Trial, thicker
+from stowright.proofs.tried import Trial, stronger, thicker
 
 __all__ = [
     "PLATE",
@@ -194,8 +194,8 @@ def _rolling(sheet: Sheet, way: int, shear_n_mm: float) -> float:
 
 def sheet_trials(
     index: Index, sheet: Sheet, find: Callable[[Sheet], Finding], *, may_turn: bool = True
-) -> tuple[list[Trial], list[Trial]]:
-    """Return trials of a proof in the family's thicker sheets, and with the grain turned."""
+) -> tuple[list[Trial], list[Trial], list[Trial]]:
+    """Return trials of a proof: thicker sheets, the grain turned, other sheets as thick."""
     rows = [
         Trial(
             words=f"{sheet.material.name} → {row.name}",
@@ -206,4 +206,11 @@ def sheet_trials(
     turned: list[Trial] = []
     if may_turn and sheet.grain_1 is not None:
         turned.append(Trial(words="grain turned the other way", find=partial(find, sheet.turned())))
-    return rows, turned
+    others = [
+        Trial(
+            words=f"{row.name} instead of {sheet.material.name}",
+            find=partial(find, sheet.in_sheet(row, thickness=row.thickness)),
+        )
+        for row in stronger(index.catalogue, sheet.material)
+    ]
+    return rows, turned, others

@@ -23,7 +23,7 @@ from stowright.formulas.sections import rectangle_second_moment_mm4
 from stowright.formulas.strips import cantilever_strip_width_mm, edge_strip_width_mm
 from stowright.proofs.sheets import Sheet
 
-__all__ = ["EDGES", "EdgeName", "Field", "cantilever", "held_well"]
+__all__ = ["EDGES", "EdgeName", "Field", "cantilever", "held_well", "scaled"]
 
 #: Edges across direction 1 (at its start and end) and across direction 2.
 type EdgeName = Literal["low 1", "high 1", "low 2", "high 2"]
@@ -93,19 +93,19 @@ class Field:
         """Return the greatest deflection and moments under an even load."""
         if self.all_held:
             it = self.sheet.plate(side_1=self.side_1, side_2=self.side_2)
-            return _times(_navier_uniform(it), pressure_n_mm2)
+            return scaled(_navier_uniform(it), pressure_n_mm2)
         answer = _levy_uniform(self._levy_plate(), *self.free)
-        return self._way_round(_times(answer, pressure_n_mm2))
+        return self._way_round(scaled(answer, pressure_n_mm2))
 
     def patch(self, *, load_n: float, patch_1_mm: float, patch_2_mm: float) -> PlateResponse:
         """Return deflection and moments under a patch amid the field."""
         one, two = min(patch_1_mm, self.side_1), min(patch_2_mm, self.side_2)
         if self.all_held:
             it = self.sheet.plate(side_1=self.side_1, side_2=self.side_2)
-            return _times(_navier_patch(it, one, two), load_n)
+            return scaled(_navier_patch(it, one, two), load_n)
         along, beside = (one, two) if self.across_1 else (two, one)
         answer = _levy_patch(self._levy_plate(), *self.free, along, beside)
-        return self._way_round(_times(answer, load_n))
+        return self._way_round(scaled(answer, load_n))
 
     def strip_width(self, *, patch_mm: float) -> float:
         """Return the width of the strip that carries a square patch on the free edge. [mm]."""
@@ -200,7 +200,8 @@ def _levy_edge_moment(it: SimplySupportedPlate, low: bool, high: bool, side_mm: 
     return abs(answer.moment_x_n)
 
 
-def _times(answer: PlateResponse, load: float) -> PlateResponse:
+def scaled(answer: PlateResponse, load: float) -> PlateResponse:
+    """Return an answer times a load (answers are linear)."""
     return PlateResponse(*(load * each for each in answer))
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from stowright.model.catalogue import Catalogue, Material
 from stowright.model.finding import Finding
 
-__all__ = ["Trial", "advised", "first_pass", "thicker"]
+__all__ = ["Trial", "advised", "first_pass", "stronger", "thicker"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +39,24 @@ def first_pass(way: Iterable[Trial]) -> str:
             at = f" at {found.utilisation:.2f}" if found.utilisation is not None else ""
             return f"{trial.words} passes{at}"
     return ""
+
+
+def stronger(catalogue: Catalogue, material: Material) -> Iterator[Material]:
+    """Yield other families' sheets of the same trade thickness that bend stronger, weakest first.
+
+    Standing goes before strength: a sheet of known make before another assumed one.
+    """
+    rows = [
+        row
+        for row in catalogue.materials
+        if row.family != material.family
+        and row.nominal == material.nominal
+        and min(row.f_along, row.f_across) > min(material.f_along, material.f_across)
+    ]
+    yield from sorted(
+        rows,
+        key=lambda row: (row.origin.standing == "assumed", row.f_along + row.f_across, row.name),
+    )
 
 
 def thicker(catalogue: Catalogue, material: Material) -> Iterator[Material]:
