@@ -111,8 +111,9 @@ def _onto_drawers(
                 working=(
                     said(span),
                     (
-                        f"w_fin = w_G (1 + k_def) + w_Q (1 + psi2 k_def) = "
-                        f"{own:.2f} (1 + {creep:g}) + {lying:.2f} (1 + {STAYS:g} x {creep:g}) = {final:.2f} mm"
+                        "w_fin = w_G (1 + k_def) + w_Q (1 + psi2 k_def)"
+                        f" = {own:.2f} (1 + {creep:g}) + {lying:.2f} "
+                        f"(1 + {STAYS:g} x {creep:g}) = {final:.2f} mm"
                     ),
                     f"gap under {what} {min(rooms):.1f} mm, of which {LEFT_FREE:g} mm stay free",
                 ),
