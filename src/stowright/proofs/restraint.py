@@ -22,10 +22,10 @@ from stowright.proofs.restraint_advice import advice_for
 from stowright.proofs.restraint_bodies import Survey
 from stowright.proofs.restraint_check import (
     Held,
-    Key,
     Study,
     Worst,
     greatest_use,
+    quick_of,
     studied,
     worst_of,
 )
@@ -272,9 +272,9 @@ def _case_line(case: Case, forces: Forces) -> str:
 
 
 def _other_rules(held: Held, rules: RuleSet) -> Iterator[str]:
-    seen: dict[Key, Forces] = {}
+    quick = quick_of(held)
     others = [
-        f"{name} {greatest_use(held, row, seen):.2f}"
+        f"{name} {greatest_use(held, row, quick):.2f}"
         for name, row in RULE_SETS.items()
         if name != rules.name
     ]

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stowright.formulas.restraint import RuleSet, restraint_factor
 from stowright.model.bay import Floor
-from stowright.model.catalogue import Catalogue
+from stowright.model.catalogue import Basis, Catalogue
 from stowright.model.design import Design
 from stowright.proofs.anchor_holds import Hold, holds_of
 from stowright.proofs.anchor_path import path_links
@@ -20,23 +20,23 @@ from stowright.proofs.anchor_strengths import (
     sheet_links,
 )
 from stowright.proofs.restraint_bodies import StandingBody, Survey, survey_of
-from stowright.proofs.restraint_forces import Case, Forces, Group, Way, cases_of, group_of
+from stowright.proofs.restraint_forces import Case, Group, cases_of, group_of
+from stowright.proofs.restraint_quick import Quick
 
 __all__ = [
     "Held",
-    "Key",
     "Study",
     "Worst",
     "check_of",
     "greatest_use",
     "held_by",
+    "quick_of",
     "studied",
     "terms_of",
     "worst_of",
 ]
 
-#: A case at a factor: way, loaded, factored push and lift.
-type Key = tuple[Way, bool, float, float]
+_BASES: tuple[Basis, ...] = ("characteristic", "allowable")
 
 #: A design resistance divided by this is a working value: the factor that the demand else has.
 WORKING_DIVISOR = 1.5
@@ -122,13 +122,13 @@ def _links(hold: Hold, floor: Floor | None) -> Iterable[Link | Open]:
     return (bolt_link(hold), *beyond, *path_links(hold))
 
 
-def terms_of(rules: RuleSet, link: Link) -> tuple[float, float]:
-    """Return the factor on the demand and the divisor of a link's figures under a rule set.
+def terms_of(rules: RuleSet, basis: Basis) -> tuple[float, float]:
+    """Return the factor on the demand and the divisor of a basis's figures under a rule set.
 
     Working loads: 1.0. Design values after Eurocode factors: what the rule set says; a set that is
     only meant for working loads sees them divided by 1.5 instead, which makes them working values.
     """
-    if link.basis == "allowable":
+    if basis == "allowable":
         return restraint_factor(rules, capacity_basis="working load"), 1.0
     if rules.working_load_only:
         return 1.0, WORKING_DIVISOR
@@ -142,9 +142,12 @@ def worst_of(held: Held, rules: RuleSet) -> dict[LinkName, Worst]:
     if group is None:
         return found
     by_terms = _by_terms(held, rules)
-    for case in cases_of(rules, group):
+    for lifted in cases_of(rules, group):
+        if lifted.lift != rules.up:
+            continue  # lift never helps: the case without it is no worse
         for (factor, divisor), rows in by_terms.items():
-            forces = group.forces(case, factor=factor)
+            forces = group.forces(lifted, factor=factor)
+            case = lifted if forces.net_n_mm > 0.0 else replace(lifted, lift=0.0)
             for index, link in rows:
                 shear, pull = forces.shears[index], forces.pulls[index]
                 use = divisor * link.use(shear, pull)
@@ -163,32 +166,20 @@ def worst_of(held: Held, rules: RuleSet) -> dict[LinkName, Worst]:
     return found
 
 
-def greatest_use(held: Held, rules: RuleSet, seen: dict[Key, Forces] | None = None) -> float:
+def quick_of(held: Held) -> Quick | None:
+    """Return a body boiled down for fast answers; None when its bolts do not hold it."""
+    return None if held.group is None else Quick(held.group, held.links)
+
+
+def greatest_use(held: Held, rules: RuleSet, quick: Quick | None = None) -> float:
     """Return the worst use of any link under a rule set; infinite when nothing holds the body.
 
-    Args:
-        held: The body on its bolts.
-        rules: The rule set.
-        seen: Forces worked out before on the same body and bolts; what is new is added.
+    ``quick`` is the body boiled down before, to ask it more than once.
     """
-    group = held.group
-    if group is None:
+    ready = quick or quick_of(held)
+    if ready is None:
         return float("inf")
-    memory = {} if seen is None else seen
-    by_terms = _by_terms(held, rules)
-    worst = 0.0
-    for case in cases_of(rules, group):
-        for (factor, divisor), rows in by_terms.items():
-            key = (case.way, case.loaded, round(factor * case.push, 9), factor * case.lift)
-            forces = memory.get(key)
-            if forces is None:
-                forces = memory[key] = group.forces(case, factor=factor)
-            shears, pulls = forces.shears, forces.pulls
-            for index, link in rows:
-                shear, pull = shears[index], pulls[index]
-                use = shear / link.shear + pull / link.pull
-                worst = max(worst, divisor * use, divisor * pull / link.alone)
-    return worst
+    return ready.use(rules, {basis: terms_of(rules, basis) for basis in _BASES})
 
 
 def _by_terms(held: Held, rules: RuleSet) -> dict[tuple[float, float], list[tuple[int, Link]]]:
@@ -196,5 +187,5 @@ def _by_terms(held: Held, rules: RuleSet) -> dict[tuple[float, float], list[tupl
     rows: dict[tuple[float, float], list[tuple[int, Link]]] = {}
     for index, links in enumerate(held.links):
         for link in links:
-            rows.setdefault(terms_of(rules, link), []).append((index, link))
+            rows.setdefault(terms_of(rules, link.basis), []).append((index, link))
     return rows

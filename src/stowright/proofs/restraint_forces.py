@@ -26,13 +26,14 @@ from stowright.formulas.restraint import RuleSet
 from stowright.model.geometry import Point2
 from stowright.proofs.restraint_bodies import StandingBody, Weight
 
-__all__ = ["SHARING", "Case", "Forces", "Group", "Way", "cases_of", "group_of"]
+__all__ = ["SHARING", "WAYS", "Case", "Forces", "Group", "Way", "cases_of", "group_of"]
 
 type Way = Literal["forward", "rearward", "left", "right"]
 
 #: Bolts stand in clearance holes: this part of them is taken to share the push (cautious option).
 SHARING = 0.5
-_WAYS: tuple[tuple[Way, int, float], ...] = (
+#: Each way with the axis it runs along and the sign on it.
+WAYS: tuple[tuple[Way, int, float], ...] = (
     ("forward", 0, 1.0),
     ("rearward", 0, -1.0),
     ("left", 1, 1.0),
@@ -99,7 +100,7 @@ class Group:
 
     def arm(self, way: Way, *, loaded: bool) -> float:
         """Return how far the centre is from the edge that the body tips about. [mm]."""
-        _, axis, sign = next(row for row in _WAYS if row[0] == way)
+        _, axis, sign = next(row for row in WAYS if row[0] == way)
         at = self.weight(loaded=loaded).centre[axis]
         return max(0.0, sign * (_edge(self.body, axis, sign) - at))
 
@@ -153,7 +154,7 @@ def group_of(body: StandingBody, spots: Sequence[Point2]) -> Group | None:
         return None
     arms_of = {
         way: tuple(max(0.0, sign * (_edge(body, axis, sign) - spot[axis])) for spot in spots)
-        for way, axis, sign in _WAYS
+        for way, axis, sign in WAYS
     }
     return Group(
         body=body,
@@ -188,7 +189,7 @@ def _unit_pulls(arms: tuple[float, ...]) -> tuple[float, ...]:
 def cases_of(rules: RuleSet, group: Group) -> Iterator[Case]:
     """Yield every case of a rule set: four ways, with and without lift, empty and loaded."""
     for loaded in (False, True):
-        for way, _, _ in _WAYS:
+        for way, _, _ in WAYS:
             push = _push(rules, way, group, loaded=loaded)
             for lift in dict.fromkeys((0.0, rules.up)):
                 yield Case(way=way, push=push, lift=lift, loaded=loaded)
