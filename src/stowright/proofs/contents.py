@@ -4,21 +4,96 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from stowright.design.runner_choice import allowed_kg, rating_factors
+from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.job import CarryItem
-from stowright.proofs.judge import About, clearance, complete
+from stowright.proofs.judge import About, clearance, complete, ratio, weakest
 
 __all__ = ["contents_findings"]
 
 
-def contents_findings(design: Design) -> Iterator[Finding]:
-    """Yield findings about places and heights of what is carried."""
+def contents_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
+    """Yield findings about places, heights and masses of what is to be carried."""
     if design.job.carry:
         yield _stowed(design)
     for block in design.blocks:
         for opening in block.openings:
             yield from _height(design, opening)
+            yield from _asked_of_runner(design, catalogue, opening)
+
+
+def _lacking(design: Design, opening: OpeningDesign) -> float:
+    """Return the mass that is to live in an opening and found no place there. [kg]."""
+    placed = dict(opening.carried)
+    return sum(
+        item.mass * max(0, item.quantity - placed.get(item.what, 0))
+        for item in design.job.carry
+        if item.goes_in == opening.name
+    )
+
+
+def _asked_of_runner(
+    design: Design, catalogue: Catalogue, opening: OpeningDesign
+) -> Iterator[Finding]:
+    """Whether a drawer's runners would carry all that is to live in it."""
+    fit, lacking = opening.runner, _lacking(design, opening)
+    if fit is None or not lacking:
+        return
+    width = opening.box.width if opening.box else opening.width
+    table = opening.build.runner_factors
+    factors = rating_factors(fit.runner, fit.size, box_width=width, table=table)
+    allowed = allowed_kg(fit.runner, fit.size, box_width=width, table=table)
+    asked = opening.gross_kg + lacking
+    said = " x ".join(f"{name} {value:.3g}" for name, value in factors.items())
+    room = 0.9 * allowed - (opening.gross_kg - opening.contents_kg)
+    yield ratio(
+        About(
+            id=f"RUNNER-ASKED:{opening.name}",
+            title=f"Runners of {opening.name} would carry all that is to live in it",
+            about=opening.name,
+            family=4,
+            source=f"{fit.runner.origin.source}; factors: a runner maker's notes, from memory",
+            standing=weakest(fit.runner.origin.standing, "from memory"),
+            load_case="on the road, with everything that names it as its place",
+            working=(
+                "allowed = label x factors; gross = moving parts + contents",
+                f"label {fit.size.rating_kg:g} kg per pair x {said} = {allowed:.1f} kg",
+                (
+                    f"placed {opening.gross_kg:.1f} kg gross + {lacking:.1f} kg without a place "
+                    f"= {asked:.1f} kg"
+                ),
+            ),
+        ),
+        demand=asked,
+        capacity=allowed,
+        unit="kg",
+        basis="allowable",
+        factor=1.0,
+        advice=(
+            *_stronger(catalogue, opening, width, asked),
+            f"{max(0.0, room):.0f} kg of contents may stay, {asked - 0.9 * allowed:.0f} kg may not",
+        ),
+    )
+
+
+def _stronger(
+    catalogue: Catalogue, opening: OpeningDesign, width: float, asked: float
+) -> tuple[str, ...]:
+    """Return the weakest runner of the same length and room that carries it, if there is one."""
+    fit, table = opening.runner, opening.build.runner_factors
+    if fit is None:
+        return ()
+    found = [
+        (allowed_kg(runner, size, box_width=width, table=table), runner.name)
+        for runner in catalogue.runners
+        for size in runner.sizes
+        if size.length == fit.size.length
+        and runner.side_space.aim == fit.runner.side_space.aim
+        and asked <= 0.9 * allowed_kg(runner, size, box_width=width, table=table)
+    ]
+    return tuple(f'runner = "{name}": {kg:.0f} kg allowed' for kg, name in sorted(found)[:1])
 
 
 def _stowed(design: Design) -> Finding:
@@ -47,7 +122,10 @@ def _stowed(design: Design) -> Finding:
                 for item in design.job.carry
             ),
         ),
-        missing=tuple(f"no opening takes {line}" for line in lacking),
+        missing=(
+            *(f"no opening takes {line}" for line in lacking),
+            *(w for w in design.warnings if lacking and w.startswith("carry: ")),
+        ),
         advice=(
             "a wider, deeper or higher opening for it, or runners that carry more",
             "or leave it out of the list",

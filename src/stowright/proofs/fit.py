@@ -272,3 +272,30 @@ def _through(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iter
         reading_error=design.job.bay.reading_error,
         advice=("a narrower block, or one further from the doorway's edge",),
     )
+    if doorway.height is None:
+        return
+    moving = [p for p in design.placed if p.body == opening.name]
+    top = max(
+        p.point(u, v, w)[2]
+        for p in moving
+        for u in (0.0, p.length)
+        for v in (0.0, p.width)
+        for w in (0.0, p.thickness)
+    )
+    lintel = doorway.sill_rise + doorway.height
+    yield clearance(
+        About(
+            id=f"DOORWAY-HEIGHT:{opening.name}",
+            title=f"{opening.name} passes under the top of the doorway",
+            about=opening.name,
+            family=2,
+            source="geometry",
+            standing="published",
+            load_case="opening",
+            working=(f"its top at z = {top:.1f} mm, the doorway's at {lintel:.1f} mm",),
+        ),
+        needed=top,
+        available=lintel,
+        reading_error=design.job.bay.reading_error,
+        advice=(f"a block {top - lintel:.1f} mm lower",),
+    )

@@ -226,6 +226,7 @@ def _belt(design: Design, belt: BeltAnchorage) -> Finding:
         for anchor in design.anchors
         if ((anchor.x - belt.x) ** 2 + (anchor.y - belt.y) ** 2) ** 0.5 < KEEP_OFF
         and anchor.surface == belt.surface
+        and not anchor.existing
     ]
     missing += [f"{name} is bolted within {KEEP_OFF:.0f} mm of it" for name in near]
     missing += [f"{name} stands over it or against it" for name in _beside(design, belt)]

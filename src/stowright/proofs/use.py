@@ -30,7 +30,7 @@ def use_findings(
     ``builds`` is how many builds the Monte Carlo of the fits makes; 0 leaves it out.
     """
     yield from fit_findings(design)
-    yield from contents_findings(design)
+    yield from contents_findings(design, catalogue)
     yield from measuring_findings(design, catalogue)
     yield from tolerance_findings(design, catalogue, builds=builds)
     yield from vehicle_findings(design)
