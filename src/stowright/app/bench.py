@@ -140,7 +140,9 @@ class Bench:
                     raise ConflictError(met, edits)
             text = edited(self.text, edits)
             if text != self.text:
-                self._save(text, what or told(edits, self.text), who)
+                looked = study(text, self.catalogue)
+                self._require_no_new(looked)
+                self._save(text, what or told(edits, self.text), who, looked)
 
     def replace(self, text: str, *, what: str, who: str, seen: int | None = None) -> None:
         """Put a whole job file in the place of the one that stands.
@@ -151,12 +153,14 @@ class Bench:
         """
         with self._lock:
             self.refresh()
-            load_job(text.encode(), catalogue=self.catalogue)
+            looked = study(text, self.catalogue)
+            if looked.mistakes:
+                raise JobError(looked.mistakes)
             if seen is not None and seen != self.number:
                 clash = Clash(path="file", seen=f"version {seen}", now=self.number, wanted=what)
                 raise ConflictError((clash,), {})
             if text != self.text:
-                self._save(text, what, who)
+                self._save(text, what, who, looked)
 
     def undo(self) -> Version | None:
         """Go back one version; return the one that was taken back, None at the first."""
@@ -187,7 +191,7 @@ class Bench:
             text = self.records.text(self.name, number)
             if text is None:
                 raise UnknownNameError("version", str(number))
-            self._save(text, f"version {number} again", who)
+            self._save(text, f"version {number} again", who, study(text, self.catalogue))
 
     def last_good(self) -> Version | None:
         """Return the newest version that is a valid job."""
@@ -232,10 +236,17 @@ class Bench:
         self.records.stand(self.name, version.number)
         self._look(text)
 
-    def _save(self, text: str, what: str, who: str) -> None:
+    def _require_no_new(self, looked: Study) -> None:
+        """A job that has mistakes already may be mended one by one; a new mistake is refused."""
+        known = {mistake.field for mistake in self.study.mistakes}
+        fresh = tuple(mistake for mistake in looked.mistakes if mistake.field not in known)
+        if fresh:
+            raise JobError(fresh)
+
+    def _save(self, text: str, what: str, who: str, looked: Study) -> None:
         self._write(text)
         self._keep(text, what, who)
-        self._look(text)
+        self._show(looked)
 
     def _keep(self, text: str, what: str, who: str) -> None:
         self.records.add(self.name, text, what=what, who=who, made=self._clock())
@@ -247,9 +258,12 @@ class Bench:
         self._stamp = self._file_stamp()
 
     def _look(self, text: str) -> None:
-        self.study = study(text, self.catalogue)
-        if self.study.design is not None:
-            self.seen = self.study
+        self._show(study(text, self.catalogue))
+
+    def _show(self, looked: Study) -> None:
+        self.study = looked
+        if looked.design is not None:
+            self.seen = looked
 
     def _file_stamp(self) -> tuple[int, int]:
         try:

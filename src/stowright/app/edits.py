@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
-
-from stowright.errors import JobError
 
 __all__ = ["Clash", "Edits", "clashes", "edited", "tables_of", "told", "typed", "value_at"]
 
@@ -36,8 +35,9 @@ class Clash:
     wanted: Any
 
 
+@lru_cache(maxsize=16)
 def tables_of(text: str) -> Mapping[str, Any]:
-    """Return the tables of a job file as plain data.
+    """Return the tables of a job file as plain data, to be looked at and not changed.
 
     Raises:
         JobError: If it is no TOML.
@@ -78,34 +78,15 @@ def clashes(seen: str, now: str, edits: Edits) -> tuple[Clash, ...]:
 
 
 def edited(text: str, edits: Edits) -> str:
-    """Return a job file with fields changed and comments kept.
+    """Return a job file with fields changed and comments kept; it may not be a valid job.
 
     Raises:
-        JobError: If the outcome is no valid job, with every mistake.
+        JobError: If a value cannot stand in a job file.
         UnknownNameError: If a path leads through something that is not there.
     """
-    from stowright.jobfile import read_job, save_edits
+    from stowright.jobfile import save_edits
 
-    saved = save_edits(text, edits)
-    try:
-        read_job(text)
-    except JobError as before:
-        _raise_new(saved, {mistake.field for mistake in before.mistakes})
-    else:
-        read_job(saved)
-    return saved
-
-
-def _raise_new(saved: str, known: set[str]) -> None:
-    """A job that has mistakes already may be mended one by one; a new mistake is refused."""
-    from stowright.jobfile import read_job
-
-    try:
-        read_job(saved)
-    except JobError as after:
-        fresh = tuple(mistake for mistake in after.mistakes if mistake.field not in known)
-        if fresh:
-            raise JobError(fresh) from None
+    return save_edits(text, edits)
 
 
 def typed(text: str) -> object:

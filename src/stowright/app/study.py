@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import logging
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -15,6 +16,10 @@ if TYPE_CHECKING:
     from stowright.model.job import Job
 
 __all__ = ["Refusal", "Study", "model_key", "study"]
+
+log = logging.getLogger("stowright.app")
+
+_BROKE_OFF = "it broke off on this job, by a fault of its own; the job is saved"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +76,10 @@ def study(text: str, catalogue: Catalogue) -> Study:
         return Study(text=text, job=job, refusal=refusal)
     except StowrightError as error:
         refusal = Refusal(about="the job", reason=str(error), advice="")
+        return Study(text=text, job=job, refusal=refusal)
+    except Exception:
+        log.exception("no design of this job:\n%s", text)
+        refusal = Refusal(about="the program", reason=_BROKE_OFF, advice="take the change back")
         return Study(text=text, job=job, refusal=refusal)
     return Study(text=text, job=job, design=design, findings=findings)
 

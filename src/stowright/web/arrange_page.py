@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stowright.app import arranging
-from stowright.app.edits import typed, value_at
+from stowright.app.edits import tables_of, typed, value_at
 from stowright.app.part_facts import part_facts
 from stowright.errors import StowrightError
 from stowright.units import format_length
 from stowright.web.fields import choice, field, small_button
 from stowright.web.markup import Markup, h, joined
-from stowright.web.visitor import Event, Notice, Visitor, tables
+from stowright.web.visitor import Event, Notice, Visitor
 
 if TYPE_CHECKING:
     from stowright.model.design import BlockDesign, OpeningDesign
@@ -352,7 +352,7 @@ async def _wing(visitor: Visitor, event: Event) -> None:
     if job is None:
         return
     block, _, side = path.partition(".wings.")
-    there = value_at(tables(visitor.bench.text), f"{block}.wings") or {}
+    there = value_at(tables_of(visitor.bench.text), f"{block}.wings") or {}
     wings = {**there, side: event.value}
     edits = arranging.set_in_block(visitor.bench.text, job, f"{block}.wings", wings)
     await visitor.edit(edits, event.seen, what=f"{side} wing: {event.value}")

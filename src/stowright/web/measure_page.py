@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from stowright.app.edits import typed, value_at
+from stowright.app.edits import tables_of, typed, value_at
 from stowright.app.loading import load_job, starter
 from stowright.app.survey import emerging, readings_of, tables_of_kind
 from stowright.app.unit_change import in_unit
@@ -12,7 +12,7 @@ from stowright.web.bay_sketch import bay_sketch
 from stowright.web.fields import choice, field, small_button
 from stowright.web.help_texts import help_for
 from stowright.web.markup import Markup, h
-from stowright.web.visitor import Event, Visitor, tables
+from stowright.web.visitor import Event, Visitor
 
 if TYPE_CHECKING:
     from stowright.app.survey import Table
@@ -268,7 +268,7 @@ def _starter_arch(visitor: Visitor) -> dict[str, Any]:
     answers = {key: str(visitor.at(f"bay.{key}")) for key in ("length", "width")}
     text = starter("tub", units=units, answers=answers)
     load_job(text)
-    found = value_at(tables(text), "bay.arches[1]")
+    found = value_at(tables_of(text), "bay.arches[1]")
     return dict(found) if isinstance(found, dict) else {}
 
 

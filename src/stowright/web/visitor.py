@@ -116,7 +116,7 @@ class Visitor:
 
     def at(self, path: str) -> Any:
         """Return what the job file says at a path, as it was written."""
-        return value_at(tables(self.bench.text), path)
+        return value_at(tables_of(self.bench.text), path)
 
     async def edit(
         self, edits: Edits, seen: int, *, what: str = "", drafts: dict[str, str] | None = None
@@ -170,19 +170,6 @@ class Visitor:
                     told = told or mistake.field == path
         if not told:
             self.notice = Notice(text=f"Not saved. {_told(error)}", kind="wrong")
-
-
-_TABLES: dict[str, Any] = {}
-
-
-def tables(text: str) -> Any:
-    """Return a job file's tables; the last ones are remembered."""
-    if text not in _TABLES:
-        found = tables_of(text)
-        for old in list(_TABLES)[:-7]:
-            _TABLES.pop(old, None)
-        _TABLES[text] = found
-    return _TABLES[text]
 
 
 def _reason(mistake: Any) -> str:

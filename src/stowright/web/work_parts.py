@@ -77,9 +77,10 @@ def needed_plan(visitor: Visitor, heading: str) -> Plan | Markup:
     return h(
         "div.form",
         h("h2", heading),
-        h("p", "The whole plan is worked out: sheets, steps and lists."),
-        work_line(visitor)
-        or small_button("Work it out", "work-out", style="main", enabled=visitor.can_edit),
+        h("p", "The whole plan is worked out first: sheets, steps and lists."),
+        None
+        if visitor.job in visitor.house.works
+        else small_button("Work it out", "work-out", style="main", enabled=visitor.can_edit),
     )
 
 

@@ -1,0 +1,99 @@
+"""How long a change of one dimension takes in the browser, on the pickup example.
+
+Timed from the change of the field to the new model's scene in the page, its numbers and proofs with
+it; painting is apart, since tests draw in software.
+"""
+
+import shutil
+import socket
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from playwright.sync_api import sync_playwright
+
+ROOT = Path(__file__).parents[1]
+FLAGS = ["--no-sandbox", "--use-gl=swiftshader", "--enable-unsafe-swiftshader"]
+TIMES = 24
+
+CHANGE = """async ([path, value]) => {
+  const field = document.querySelector(`input[data-path="${path}"]`);
+  const viewer = document.querySelector(".viewer");
+  const before = viewer.dataset.model;
+  const version = document.querySelector("#work").dataset.version;
+  const begin = performance.now();
+  field.value = value;
+  field.dispatchEvent(new Event("input", { bubbles: true }));
+  field.dispatchEvent(new Event("change", { bubbles: true }));
+  while (
+    document.querySelector("#work").dataset.version === version || viewer.dataset.model === before
+  ) {
+    await new Promise((done) => setTimeout(done, 1));
+    if (performance.now() - begin > 20000) throw new Error("no new model");
+  }
+  return performance.now() - begin;
+}"""
+
+
+def free_port():
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+def wait_until_it_answers(port):
+    for _ in range(600):
+        try:
+            with socket.create_connection(("127.0.0.1", port), timeout=1):
+                return
+        except OSError:
+            time.sleep(0.05)
+    raise SystemExit("the app did not start")
+
+
+def main():
+    with tempfile.TemporaryDirectory() as folder:
+        shutil.copy(ROOT / "examples/pickup/job.toml", Path(folder) / "pickup.toml")
+        port = free_port()
+        command = [sys.executable, "-m", "stowright", "open", "--folder", folder, "--no-show"]
+        app = subprocess.Popen([*command, "--port", str(port)])
+        try:
+            address = f"http://127.0.0.1:{port}"
+            wait_until_it_answers(port)
+            measure(address)
+        finally:
+            app.terminate()
+            app.wait()
+
+
+def measure(address):
+    with sync_playwright() as play:
+        chromium = play.chromium.launch(executable_path=shutil.which("chromium"), args=FLAGS)
+        page = chromium.new_page(viewport={"width": 1440, "height": 900})
+        begin = time.perf_counter()
+        page.goto(f"{address}/")
+        page.wait_for_selector("h1")
+        first = time.perf_counter() - begin
+        page.goto(f"{address}/job/pickup/arrange")
+        page.wait_for_function("document.querySelector('.viewer').dataset.model")
+        taken = []
+        for turn in range(TIMES):
+            width = 480 + (turn * 7) % 60
+            change = ["block[1].columns[1].width", str(width)]
+            taken.append(page.evaluate(CHANGE, change))
+            page.wait_for_timeout(120)
+        chromium.close()
+    warm = sorted(taken[2:])
+    print(f"first screen: {first * 1000:.0f} ms")
+    print(
+        f"one dimension changed: median {statistics.median(warm):.0f} ms, worst {warm[-1]:.0f} ms, "
+        f"best {warm[0]:.0f} ms of {len(warm)} (the first two, {taken[0]:.0f} and {taken[1]:.0f} "
+        "ms, left out: libraries load)"
+    )
+
+
+if __name__ == "__main__":
+    main()
