@@ -22,14 +22,24 @@ if TYPE_CHECKING:
     from stowright.cutting.slots import Slot
     from stowright.model.layout import CutPart, SawSettings
 
-__all__ = ["cut_layouts"]
+__all__ = [
+    "cut_layouts",
+    "left_over",
+    "lengths_of",
+    "named",
+    "piece_of",
+    "queues_of",
+    "sheets_of",
+    "taken",
+    "together",
+]
 
 _BOARD_DENSITY_KG_M3 = 700.0  # when a sheet's mass is not given: birch plywood, common practice
 _BOARD_THICKNESS_MM = 18.0  # when the parts' thickness is not given either
 
 
 @dataclass(frozen=True, slots=True)
-class _Marked:
+class Marked:
     """Which part a laid block is."""
 
     part: CutPart
@@ -47,33 +57,43 @@ def cut_layouts(
         saw: The saw.
         first_number: Number of the first layout.
     """
-    queues = _queues(material)
+    queues = queues_of(material)
     late = frozenset(i for i, kind in enumerate(material.problem.kinds) if kind.waits)
     layouts: list[Layout] = []
-    for sheet, roots in _sheets(material, solution):
+    for sheet, roots in sheets_of(material, solution):
         plate = material.plates[sheet]
         rips_first = saw.method == "panel"
         ordered = [root and put_last(root, late) for root in roots]
         block = lay_on_plate(plate, ordered, grid.up(saw.kerf), rips_first=rips_first)
-        layout = _layout(material, sheet, block, queues, saw)
-        alike = layouts[-1] if layouts else None
-        if alike is not None and replace(layout, copies=alike.copies) == alike:
-            layouts[-1] = replace(alike, copies=alike.copies + 1)
-        else:
-            layouts.append(layout)
+        layouts.append(_layout(material, sheet, block, queues, saw))
     numbered = [
-        _named(replace(layout, number=number))
-        for number, layout in enumerate(layouts, start=first_number)
+        named(layout, number) for number, layout in enumerate(together(layouts), start=first_number)
     ]
-    left = [
+    return numbered, left_over(queues)
+
+
+def together(layouts: list[Layout]) -> list[Layout]:
+    """Return layouts with neighbours that are alike taken together."""
+    found: list[Layout] = []
+    for layout in layouts:
+        alike = found[-1] if found else None
+        if alike is not None and replace(layout, copies=alike.copies) == alike:
+            found[-1] = replace(alike, copies=alike.copies + 1)
+        else:
+            found.append(layout)
+    return found
+
+
+def left_over(queues: dict[int, list[tuple[CutPart, int]]]) -> list[Unplaced]:
+    """Return the parts that no layout has taken."""
+    return [
         Unplaced(mark=part.mark, job=part.job, quantity=quantity)
         for queue in queues.values()
         for part, quantity in queue
     ]
-    return numbered, left
 
 
-def _sheets(material: Material, solution: Solution) -> list[tuple[int, tuple[Slot | None, ...]]]:
+def sheets_of(material: Material, solution: Solution) -> list[tuple[int, tuple[Slot | None, ...]]]:
     """Return each sheet that is used, with one layout for each sound region."""
     by_region: dict[int, dict[int, list[Slot]]] = defaultdict(lambda: defaultdict(list))
     for pattern in solution.patterns:
@@ -101,7 +121,7 @@ def _look(roots: tuple[Slot | None, ...]) -> tuple[object, ...]:
     return -area, shape
 
 
-def _queues(material: Material) -> dict[int, list[tuple[CutPart, int]]]:
+def queues_of(material: Material) -> dict[int, list[tuple[CutPart, int]]]:
     """Return for each kind its parts in the order they are handed out: release A first, by job."""
     queues: dict[int, list[tuple[CutPart, int]]] = defaultdict(list)
     for part, kind in zip(material.parts, material.kind_of, strict=True):
@@ -120,7 +140,7 @@ def _layout(
 ) -> Layout:
     """Return one sheet's layout; the parts are taken from the queues."""
     stock = material.sheets[sheet]
-    marked = {leaf.rect: _taken(queues, leaf) for leaf in block.leaves() if leaf.kind >= 0}
+    marked = {leaf.rect: taken(queues, leaf) for leaf in block.leaves() if leaf.kind >= 0}
     offcuts = _offcuts(block, marked, saw, stock.defects)
     order = Saw(
         kerf=grid.up(saw.kerf),
@@ -138,7 +158,7 @@ def _layout(
         kerf=grid.millimetres(grid.up(saw.kerf)),
         trim=grid.millimetres(grid.up(saw.trim)),
         pieces=tuple(
-            _piece(leaf.rect, marked[leaf.rect]) for leaf in block.leaves() if leaf.kind >= 0
+            piece_of(leaf.rect, marked[leaf.rect]) for leaf in block.leaves() if leaf.kind >= 0
         ),
         cuts=tuple(_cut(n, step, marked, kept) for n, step in enumerate(steps, start=1)),
         offcuts=tuple(_offcut(rect, keep=keep) for rect, keep in offcuts),
@@ -159,16 +179,16 @@ def _carry_area(material: Material, sheet: int, saw: SawSettings) -> float:
     return whole * saw.carry / mass if mass > 0.0 else float(whole)
 
 
-def _taken(queues: dict[int, list[tuple[CutPart, int]]], leaf: Block) -> _Marked:
+def taken(queues: dict[int, list[tuple[CutPart, int]]], leaf: Block) -> Marked:
     """Take the next part of a leaf's kind from its queue."""
     queue = queues[leaf.kind]
     part, left = queue[0]
     queue[:1] = [(part, left - 1)] if left > 1 else []
     size = grid.up(part.length), grid.up(part.width)
-    return _Marked(part, turned=leaf.rect[2:] != size)
+    return Marked(part, turned=leaf.rect[2:] != size)
 
 
-class _Lengths(TypedDict):
+class Lengths(TypedDict):
     """The four lengths of a rectangle, as model values carry them."""
 
     x: float
@@ -177,29 +197,37 @@ class _Lengths(TypedDict):
     across: float
 
 
-def _mm(rect: Rect) -> _Lengths:
+def lengths_of(rect: Rect) -> Lengths:
+    """Return a rectangle in millimetres, as model values carry it."""
     x, y, along, across = (grid.millimetres(value) for value in rect)
     return {"x": x, "y": y, "along": along, "across": across}
 
 
-def _piece(rect: Rect, marked: _Marked) -> Piece:
-    return Piece(mark=marked.part.mark, job=marked.part.job, turned=marked.turned, **_mm(rect))
+def piece_of(rect: Rect, marked: Marked) -> Piece:
+    """Return a laid part."""
+    return Piece(
+        mark=marked.part.mark, job=marked.part.job, turned=marked.turned, **lengths_of(rect)
+    )
 
 
-def _node(block: Block, marked: dict[Rect, _Marked]) -> CutNode:
+def _node(block: Block, marked: dict[Rect, Marked]) -> CutNode:
     """Return the tree of cuts."""
     if block.axis == LEAF:
         own = marked.get(block.rect)
         if own is None:
-            return CutNode(**_mm(block.rect))
-        return CutNode(mark=own.part.mark, job=own.part.job, turned=own.turned, **_mm(block.rect))
+            return CutNode(**lengths_of(block.rect))
+        return CutNode(
+            mark=own.part.mark, job=own.part.job, turned=own.turned, **lengths_of(block.rect)
+        )
     children = tuple(_node(kid, marked) for kid in block.kids)
-    return CutNode(axis="y" if block.axis == UPWARD else "x", children=children, **_mm(block.rect))
+    return CutNode(
+        axis="y" if block.axis == UPWARD else "x", children=children, **lengths_of(block.rect)
+    )
 
 
 def _offcuts(
     block: Block,
-    marked: dict[Rect, _Marked],
+    marked: dict[Rect, Marked],
     saw: SawSettings,
     defects: tuple[tuple[float, float, float, float], ...],
 ) -> list[tuple[Rect, bool]]:
@@ -227,20 +255,20 @@ def _touches(rect: Rect, defect: tuple[float, float, float, float]) -> bool:
 
 
 def _offcut(rect: Rect, *, keep: bool) -> Offcut:
-    return Offcut(name="", keep=keep, **_mm(rect))
+    return Offcut(name="", keep=keep, **lengths_of(rect))
 
 
-def _leaf(rect: Rect, own: Block | None, marked: dict[Rect, _Marked], kept: set[Rect]) -> CutLeaf:
+def _leaf(rect: Rect, own: Block | None, marked: dict[Rect, Marked], kept: set[Rect]) -> CutLeaf:
     """Return what one side of a cut is."""
     what: Literal["piece", "rest", "offcut", "scrap"]
     if rect in marked and (own is None or own.axis == LEAF):
-        return CutLeaf(what="piece", name=marked[rect].part.mark, **_mm(rect))
+        return CutLeaf(what="piece", name=marked[rect].part.mark, **lengths_of(rect))
     is_cut_again = own is None or own.axis != LEAF
     what = "rest" if is_cut_again else "offcut" if rect in kept else "scrap"
-    return CutLeaf(what=what, name="", **_mm(rect))
+    return CutLeaf(what=what, name="", **lengths_of(rect))
 
 
-def _cut(number: int, step: Step, marked: dict[Rect, _Marked], kept: set[Rect]) -> Cut:
+def _cut(number: int, step: Step, marked: dict[Rect, Marked], kept: set[Rect]) -> Cut:
     """Return one numbered cut."""
     leaves = [_leaf(*step.low, marked, kept)]
     if step.high is not None:
@@ -324,7 +352,7 @@ def _edges(rect: Rect, sheet: Rect, before: int) -> list[EdgeTrim]:
     ]
 
 
-def _fits_by(block: Block, marked: dict[Rect, _Marked]) -> float:
+def _fits_by(block: Block, marked: dict[Rect, Marked]) -> float:
     """Return the least that is left over where a row is cut to fill its strip. [mm]."""
     least: list[int] = []
 
@@ -344,12 +372,12 @@ def _fits_by(block: Block, marked: dict[Rect, _Marked]) -> float:
     return grid.millimetres(min(least, default=0))
 
 
-def _named(layout: Layout) -> Layout:
-    """Return a layout whose kept offcuts bear names, in the list and at the cuts that free them."""
+def named(layout: Layout, number: int) -> Layout:
+    """Return a layout with its number; kept offcuts bear names, in the list and at their cuts."""
     names: dict[tuple[float, float], str] = {}
     offcuts: list[Offcut] = []
     for offcut in layout.offcuts:
-        name = f"K{layout.number}{chr(ord('a') + len(names) % 26)}" if offcut.keep else ""
+        name = f"K{number}{chr(ord('a') + len(names) % 26)}" if offcut.keep else ""
         if offcut.keep:
             names[offcut.x, offcut.y] = name
         offcuts.append(replace(offcut, name=name))
@@ -363,4 +391,4 @@ def _named(layout: Layout) -> Layout:
         )
         for cut in layout.cuts
     )
-    return replace(layout, offcuts=tuple(offcuts), cuts=cuts)
+    return replace(layout, number=number, offcuts=tuple(offcuts), cuts=cuts)

@@ -14,6 +14,8 @@ from stowright.cutting.portfolio import Search, is_proved, least_stock, made_han
 from stowright.cutting.rectangles import check_by_rectangles, check_counts
 from stowright.cutting.releases import by_release, joined
 from stowright.cutting.replay import check_by_replay, check_stages
+from stowright.cutting.routed import routed_layouts
+from stowright.cutting.routed_check import check_by_sweep
 from stowright.cutting.searching import Handy
 from stowright.cutting.summary import summed_up
 from stowright.errors import CuttingError
@@ -116,8 +118,8 @@ def check_plan(
         sheet = sheets.get((layout.material, layout.sheet))
         if sheet is None:
             raise CuttingError(f"layout {layout.number}: no sheet {layout.sheet} in the stock")
-        if plan.method != "cnc":
-            check_by_replay(layout, parts, sheet)
+        check = check_by_sweep if plan.method == "cnc" else check_by_replay
+        check(layout, parts, sheet)
         if plan.method == "panel" and not sheet.defects:
             check_stages(layout, PANEL_STAGES)
         check_by_rectangles(layout, parts, sheet)
@@ -151,7 +153,10 @@ def _laid_out(
     if answer.missing and not run.allow_unplaced:
         raise CuttingError(_short(material, answer))
     answer, release_b = _finished(material, answer, search)
-    layouts, left = cut_layouts(material, answer, run.saw, first_number)
+    if run.saw.method == "cnc":
+        layouts, left = routed_layouts(material, answer, run.saw, first_number)
+    else:
+        layouts, left = cut_layouts(material, answer, run.saw, first_number)
     result = _result(material, answer, bound, layouts)
     return layouts, replace(result, stopped=run.watch.stopped, release_b=release_b), left
 

@@ -20,7 +20,16 @@ if TYPE_CHECKING:
 
     from stowright.cutting.problem import Bin, Problem
 
-__all__ = ["by_packingsolver", "fill_one", "with_few_cuts"]
+__all__ = [
+    "CORRECTIONS",
+    "QUEUE",
+    "by_packingsolver",
+    "common_unit",
+    "cost_for_solver",
+    "fill_one",
+    "has_choice",
+    "with_few_cuts",
+]
 
 _STAGES = 3
 _LITTLE = 1e-4
@@ -55,7 +64,7 @@ def by_packingsolver(
         time_limit_s: Ends it early; the answer then depends on the machine. [s]
     """
     solver = import_module("packingsolver.rectangleguillotine")
-    unit, several = _common_unit(problem), _has_choice(problem)
+    unit, several = common_unit(problem), has_choice(problem)
     objective = solver.Objective
     objective = objective.VariableSizedBinPacking if several else objective.BinPacking
     builder = _described(solver, problem, unit, objective)
@@ -85,7 +94,7 @@ def with_few_cuts(problem: Problem, *, queue: int = QUEUE) -> Solution | None:
         queue: Width of its tree search.
     """
     solver = import_module("packingsolver.rectangleguillotine")
-    unit = _common_unit(problem)
+    unit = common_unit(problem)
     builder = _described(solver, problem, unit, solver.Objective.BinPackingCuttingCost)
     for stage in range(1, _STAGES + 2):  # the last one is the trim
         builder.set_fixed_cutting_cost(stage, 1)
@@ -100,7 +109,7 @@ def with_few_cuts(problem: Problem, *, queue: int = QUEUE) -> Solution | None:
 def fill_one(problem: Problem, *, queue: int = QUEUE) -> Slot | None:
     """Return the layout of one bin, the only one of the problem, that uses most of its area."""
     solver = import_module("packingsolver.rectangleguillotine")
-    unit = _common_unit(problem)
+    unit = common_unit(problem)
     builder = _described(solver, problem, unit, solver.Objective.Knapsack)
     output = solver.optimize(builder.build(), _settings(solver, queue))
     found = _patterns(output.solution, problem, unit)
@@ -123,18 +132,19 @@ def _finite(value: float) -> float:
     return max(0.0, value) if math.isfinite(value) else 0.0
 
 
-def _has_choice(problem: Problem) -> bool:
+def has_choice(problem: Problem) -> bool:
+    """Tell whether there is more to decide than how many sheets of one size."""
     return len(problem.bins) > 1 or problem.bins[0].copies is not None
 
 
-def _cost(problem: Problem, bin_: Bin) -> float:
+def cost_for_solver(problem: Problem, bin_: Bin) -> float:
     """Return what a bin counts for; packingsolver takes no 0, so the area decides a little."""
     if all(each.cost > 0.0 for each in problem.bins):
         return bin_.cost
     return bin_.cost + _LITTLE * bin_.w * bin_.h / max(each.w * each.h for each in problem.bins)
 
 
-def _common_unit(problem: Problem) -> int:
+def common_unit(problem: Problem) -> int:
     """Return the largest whole number that divides every length."""
     unit = problem.rules.kerf
     for kind in problem.kinds:
@@ -155,7 +165,7 @@ def _described(solver: Any, problem: Problem, unit: int, objective: Any) -> Any:
     for bin_ in problem.bins:
         copies = problem.parts if bin_.copies is None else min(bin_.copies, problem.parts)
         builder.add_bin_type(
-            bin_.w // unit, bin_.h // unit, cost=_cost(problem, bin_), copies=copies
+            bin_.w // unit, bin_.h // unit, cost=cost_for_solver(problem, bin_), copies=copies
         )
     for kind in problem.kinds:
         builder.add_item_type(

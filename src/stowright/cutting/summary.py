@@ -39,7 +39,13 @@ def summed_up(
         bound_reason="\n".join(result.reason for result in results),
         saw_lines=sum(layout.copies * len(layout.cuts) for layout in layouts),
         settings=len(groups),
-        cut_metres=_metres(layouts, [[(c.start, c.end) for c in la.cuts] for la in layouts]),
+        cut_metres=_metres(
+            layouts,
+            [
+                [(c.start, c.end) for c in la.cuts] if la.tree is not None else _routed(la)
+                for la in layouts
+            ],
+        ),
         trim_metres=_metres(layouts, [[(t.start, t.end) for t in la.trims] for la in layouts]),
         part_area=areas["part"],
         kerf_area=areas["kerf"],
@@ -88,10 +94,23 @@ def _areas(layouts: tuple[Layout, ...], stock: tuple[StockSheet, ...]) -> dict[s
             "offcut": sum(o.along * o.across for o in layout.offcuts if o.keep),
             "scrap": sum(o.along * o.across for o in layout.offcuts if not o.keep),
         }
-        own["kerf"] = trimmed - own["part"] - own["offcut"] - own["scrap"]
+        rest = trimmed - own["part"] - own["offcut"] - own["scrap"]
+        own["kerf"] = rest if layout.tree is not None else min(rest, _swept(layout))
+        own["scrap"] += rest - own["kerf"]
         for name, area in own.items():
             areas[name] += layout.copies * area
     return {name: round(area / 1e6, 6) for name, area in areas.items()}
+
+
+def _swept(layout: Layout) -> float:
+    """Return the area that a cutter takes around the pieces, half its path for each. [mm2]."""
+    cutter = layout.kerf
+    return sum(cutter * (p.along + p.across + cutter) for p in layout.pieces)
+
+
+def _routed(layout: Layout) -> list[tuple[float, float]]:
+    """Return the edges of the pieces that a router goes along, each as a stretch from 0."""
+    return [(0.0, 2.0 * (piece.along + piece.across)) for piece in layout.pieces]
 
 
 def _stock_used(layouts: tuple[Layout, ...], stock: tuple[StockSheet, ...]) -> tuple[StockUse, ...]:

@@ -400,7 +400,7 @@ class CuttingPlan:
         bound_reason: The proofs in words.
         saw_lines: Separating and trimming lines inside the trimmed sheets, copies counted.
         settings: Distinct fence and stop settings.
-        cut_metres: Length of those lines. [m]
+        cut_metres: Length of those lines; for ``cnc`` of the pieces' edges. [m]
         trim_metres: Length of the edge trims. [m]
         part_area: Area of the parts. [m2]
         kerf_area: Area lost to the blade inside the trimmed sheets. [m2]

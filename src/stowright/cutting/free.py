@@ -1,0 +1,94 @@
+"""packingsolver's free rectangles: parts for a router, laid without the edge-to-edge rule."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+from stowright.cutting.solver import QUEUE, common_unit, cost_for_solver, has_choice
+
+if TYPE_CHECKING:
+    from stowright.cutting.plates import Rect
+    from stowright.cutting.problem import Problem
+
+__all__ = ["FreePattern", "by_free_rectangles"]
+
+_QUEUE_NAMES = (
+    "not_anytime_tree_search_queue_size",
+    "not_anytime_sequential_single_knapsack_subproblem_tree_search_queue_size",
+    "not_anytime_dichotomic_search_subproblem_tree_search_queue_size",
+    "sequential_value_correction_subproblem_tree_search_queue_size",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class FreePattern:
+    """One bin with parts laid freely.
+
+    Attributes:
+        bin: Index of the bin.
+        laid: For each part its kind and its real rectangle from the bin's corner. [1/160 mm]
+    """
+
+    bin: int
+    laid: tuple[tuple[int, Rect], ...]
+
+
+def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
+    """Return parts laid freely, one cutter's width apart; None when not all are placed.
+
+    Args:
+        problem: Parts and bins; the kerf is the cutter's diameter.
+    """
+    solver = import_module("packingsolver.rectangle")
+    unit = common_unit(problem)
+    instance = _described(solver, problem, unit).build()
+    settings = solver.OptimizeParameters()
+    settings.verbosity_level = 0
+    settings.optimization_mode = solver.OptimizationMode.NotAnytimeSequential
+    settings.use_tree_search = True
+    # Its reduction "enlarge wide and tall items" writes beyond its memory on some small instances
+    # (seen with version 0.1.1233: three items on one bin type), which ends the whole program.
+    settings.reduction_parameters = solver.ReductionParameters()
+    settings.reduction_parameters.reduce = False
+    for name in _QUEUE_NAMES:
+        setattr(settings, name, QUEUE)
+    output = solver.optimize(instance, settings)  # it owns the solution: both must stay alive
+    solution = output.solution
+    if not solution.full():
+        return None
+    found: list[FreePattern] = []
+    for index in range(solution.number_of_different_bins()):
+        used = solution.bin(index)
+        laid = tuple(_laid(problem, item, unit) for item in used.items)
+        found.extend([FreePattern(used.bin_type_id, laid)] * used.copies)
+    return found
+
+
+def _described(solver: Any, problem: Problem, unit: int) -> Any:
+    """Return packingsolver's own description; every side is grown by one cutter's width."""
+    kerf = problem.rules.kerf
+    objective = solver.Objective
+    builder = solver.InstanceBuilder()
+    several = has_choice(problem)
+    builder.set_objective(objective.VariableSizedBinPacking if several else objective.BinPacking)
+    for bin_ in problem.bins:
+        copies = problem.parts if bin_.copies is None else min(bin_.copies, problem.parts)
+        w, h = (bin_.w + kerf) // unit, (bin_.h + kerf) // unit
+        builder.add_bin_type(w, h, cost=cost_for_solver(problem, bin_), copies=copies)
+    for kind in problem.kinds:
+        builder.add_item_type(
+            (kind.length + kerf) // unit,
+            (kind.width + kerf) // unit,
+            copies=kind.copies,
+            oriented=not kind.turnable,
+        )
+    return builder
+
+
+def _laid(problem: Problem, item: Any, unit: int) -> tuple[int, Rect]:
+    """Return a part's kind and where it lies; the grown part starts where the real one does."""
+    kind = problem.kinds[item.item_type_id]
+    sides = (kind.width, kind.length) if item.rotate else (kind.length, kind.width)
+    return item.item_type_id, (item.x * unit, item.y * unit, *sides)
