@@ -7,13 +7,23 @@ from math import hypot
 
 from stowright.model.bay import Bay
 
-__all__ = ["BELT_CLEAR", "LOOK_FIRST", "UNDER_HALF", "floor_ban", "floor_note", "grip_below"]
+__all__ = [
+    "BELT_CLEAR",
+    "LOOK_FIRST",
+    "UNDER_HALF",
+    "floor_ban",
+    "floor_note",
+    "grip_below",
+    "look_under",
+]
 
 #: New holes keep this far from belt, seat and child-seat anchorages (after a vehicle inspection
 #: rule on corrosion near them; used here as a warning distance). [mm]
 BELT_CLEAR = 300.0
 #: Half of the spreader plate under the floor: it must not reach into a no-drill area. [mm]
 UNDER_HALF = 30.0
+#: What lies within this distance of a hole is named in its note (judgement). [mm]
+_NEARBY = 250.0
 #: Said of every new hole in a surface for which the job names no area that must not be drilled.
 LOOK_FIRST = "not proved: look behind first"
 #: Sheet reckoned for a load floor that the job does not describe (assumed). [mm]
@@ -62,6 +72,24 @@ def floor_ban(bay: Bay, x: float, y: float) -> str:
 
 def _near(reach: tuple[float, float], at: float) -> bool:
     return min(reach) - UNDER_HALF < at < max(reach) + UNDER_HALF
+
+
+def look_under(bay: Bay, x: float, y: float) -> str:
+    """Return what to look for underneath before a hole is drilled at (x, y).
+
+    What the job names within 250 mm, nearest first, else what usually lies under a load floor.
+    """
+    near = sorted(
+        (round(hypot(_off(area.a, x), _off(area.b, y))), area.what)
+        for area in bay.no_drill
+        if area.surface == "floor"
+    )
+    named = [f"{what} {apart} mm off" for apart, what in near if apart <= _NEARBY]
+    return f"look underneath for {', '.join(named or ['tank, pipes, cables, closed sections'])}"
+
+
+def _off(reach: tuple[float, float], at: float) -> float:
+    return max(min(reach) - at, at - max(reach), 0.0)
 
 
 def floor_note(bay: Bay) -> str:

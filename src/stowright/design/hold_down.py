@@ -12,7 +12,13 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import hypot
 
-from stowright.design.anchor_rules import UNDER_HALF, floor_ban, floor_note, grip_below
+from stowright.design.anchor_rules import (
+    UNDER_HALF,
+    floor_ban,
+    floor_note,
+    grip_below,
+    look_under,
+)
 from stowright.design.bolt_choice import (
     BoltSet,
     anchor_bolt,
@@ -417,7 +423,7 @@ def _put(
         if grip_below(site.bay).in_valley:
             notes.append("through a valley of the ribs: shift along the packer to the nearest")
         told = floor_note(site.bay)
-        notes += [told] if told else []
+        notes += [look_under(site.bay, *spot), *([told] if told else [])]
     ledger.anchors.append(
         AnchorPoint(
             id=f"a{len(ledger.anchors) + 1}",

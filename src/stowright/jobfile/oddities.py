@@ -20,8 +20,6 @@ __all__ = ["NOT_YET_USED", "odd_things"]
 #: Fields that are read and kept but do nothing yet, with what they wait for. Shorten this table
 #: as the rooms learn to use them.
 NOT_YET_USED: dict[str, str] = {
-    "bay.anchors.tension": "holding the stated capacity against the demand",
-    "bay.anchors.shear": "holding the stated capacity against the demand",
     "bay.floor.rib_pitch": "packers and bolts set out by the ribs",
     "done": "planning round what is cut or fitted",
     "spoiled": "cutting a spoiled part again",
