@@ -29,6 +29,8 @@ def fit_findings(design: Design) -> Iterator[Finding]:
                 yield from _travels(design, block, opening)
             if opening.front is not None and block.face == "tail":
                 yield _shuts(design, opening)
+            elif opening.front is not None:
+                yield from _shuts_beside(design, block, opening)
             yield from _lever(design, opening)
 
 
@@ -149,6 +151,43 @@ def _shuts(design: Design, opening: OpeningDesign) -> Finding:
         available=air,
         reading_error=bay.reading_error,
         advice=(needed, *((f"or a flush handle, {handle:.0f} mm less",) if proud else ())),
+    )
+
+
+def _shuts_beside(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iterator[Finding]:
+    """Whether a side door shuts on a front: the wall's reading that governs is its inner face."""
+    limit = next((row for row in block.usable.limits if row.side == block.face), None)
+    front = next(
+        (
+            p
+            for p in design.placed
+            if p.opening == opening.name and p.role in {"drawer-front", "door", "blank"}
+        ),
+        None,
+    )
+    if limit is None or front is None:
+        return
+    outer = max(abs(front.point(0.0, 0.0, w)[1]) for w in (0.0, front.thickness))
+    handle = opening.build.handle_projection
+    air = abs(limit.at) - outer - handle
+    yield clearance(
+        About(
+            id=f"SHUTS:{opening.name}",
+            title=f"The side door shuts on {opening.name}",
+            about=opening.name,
+            family=2,
+            source="common practice: 50 mm is left at the face for levers and handles",
+            standing="common practice",
+            load_case="shut",
+            working=(
+                f"shut door at y = {limit.at:.1f} mm: {limit.governed_by}",
+                f"{abs(limit.at):.1f} - {outer:.1f} - handle {handle:.1f} = {air:.1f} mm",
+            ),
+        ),
+        needed=SHUT_AIR,
+        available=air,
+        reading_error=design.job.bay.reading_error,
+        advice=(f"clear_at_face {SHUT_AIR - air:.1f} mm more",),
     )
 
 

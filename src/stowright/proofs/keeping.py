@@ -21,6 +21,8 @@ KEEP_OFF = 300.0
 HAND = 80.0
 #: Air that lets a wet side dry (common practice). [mm]
 AIR = 3.0
+#: A piece that reaches less than this over an access does not hide it. [mm]
+HIDES = 20.0
 _SEATS = ("seat", "bench", "restraint")
 _BELTS = ("belt", "seat", "child", "tether", "isofix", "harness")
 
@@ -200,7 +202,21 @@ def _access(design: Design, access: Access) -> Finding:
             missing.append(
                 f"{block.name}, module {module.name}, would have to come out: {carcass:.0f} kg"
             )
+    if not over:
+        missing += _under_fixed(design, access)
     return complete(about, missing=tuple(missing), advice=tuple(_free_way(design, access)))
+
+
+def _under_fixed(design: Design, access: Access) -> Iterator[str]:
+    """Yield fixed wings and decks that hide it although no module stands over it."""
+    lift_out = {deck.name for deck in design.job.decks if deck.kind == "lift-out"}
+    for piece in design.placed:
+        hides = piece.role == "wing" or (piece.role == "deck" and piece.block not in lift_out)
+        box = box_of(piece)
+        x = min(box.x.high, access.x[1]) - max(box.x.low, access.x[0])
+        y = min(box.y.high, access.y[1]) - max(box.y.low, access.y[0])
+        if hides and min(x, y) > HIDES:
+            yield f"{piece.mark} over it is fixed: a lid or a lift-out piece there"
 
 
 def _free_way(design: Design, access: Access) -> Iterator[str]:

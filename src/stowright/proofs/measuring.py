@@ -205,10 +205,22 @@ def _held_back(design: Design) -> Finding:
 
 
 def _was_read(design: Design, part: Part) -> bool:
-    opening = part.waits_for.split(":", maxsplit=1)[0]
-    return any(
-        r.opening == opening or (r.block and r.block == part.block) for r in design.job.readings
-    )
+    """Whether what a part waits for was read: its opening, or the block that stands in place.
+
+    Wings, infills and decks wait for the unit: a carcass part of it that is ticked off as fitted
+    says that it stands.
+    """
+    opening, colon, _ = part.waits_for.partition(":")
+    if colon:
+        return any(reading.opening == opening for reading in design.job.readings)
+    over = next((deck.over for deck in design.job.decks if deck.name == part.block), ())
+    blocks = {part.block, *over}
+    if any(reading.block in blocks for reading in design.job.readings if reading.block):
+        return True
+    fitted = {
+        done.mark for stage in design.job.done if stage.stage == "fitted" for done in stage.parts
+    }
+    return any(p.mark in fitted and p.block in blocks and p.release == "A" for p in design.parts)
 
 
 def _hands(design: Design) -> Finding:
@@ -218,11 +230,12 @@ def _hands(design: Design) -> Finding:
         for part in stage.parts:
             if stage.stage == "cut":
                 count[part.mark] = count.get(part.mark, 0) + 1
+    spoiled = [each.mark for each in design.job.spoiled]
     handed = [part for part in design.parts if part.hand]
     too_many = [
         f"{part.mark} {part.name}: {count[part.mark]} cut, {part.quantity} needed"
         for part in design.parts
-        if count.get(part.mark, 0) > part.quantity
+        if count.get(part.mark, 0) > part.quantity + spoiled.count(part.mark)
     ]
     short = [f"still to cut: {p.mark} {p.name}" for p in handed if too_many and p.mark not in count]
     return complete(
@@ -272,6 +285,7 @@ def _width(design: Design, opening: OpeningDesign) -> Finding:
     if space is None or opening.runner is None or opening.box is None:
         return complete(about, missing=())
     what, least, box = space
+    tapers = _shims_by_place(design, opening)
     runner = opening.runner.runner
     room = least - box - 2.0 * opening.build.lining.drawer
     low = 2.0 * (runner.side_space.least - runner.thickness)
@@ -283,6 +297,7 @@ def _width(design: Design, opening: OpeningDesign) -> Finding:
             *lines,
             f"{what}: {least:g} - {box:g} - linings = {room:.2f} mm of play in both runners",
             f"at least {low:.2f} mm; up to {high:.2f} mm can be shimmed",
+            *((f"shims, both sides together: {tapers}",) if tapers else ()),
         ),
     )
     if room > high:
@@ -301,6 +316,21 @@ def _width(design: Design, opening: OpeningDesign) -> Finding:
         advice=(
             f"cut inner front and back {math.ceil((low - room) * 2.0) / 2.0:g} mm shorter, new",
         ),
+    )
+
+
+def _shims_by_place(design: Design, opening: OpeningDesign) -> str:
+    """Say what the wider places of an opening want behind the runner; empty for one reading."""
+    reading = _read(design, opening=opening.name, what="between-runners") or _read(
+        design, opening=opening.name, what="width"
+    )
+    if reading is None or len(reading.values) < 2:
+        return ""
+    places = ("face", "middle", "back") if len(reading.values) == 3 else ("face", "back")
+    least = min(reading.values)
+    return ", ".join(
+        f"{value - least:.1f} mm at the {place}"
+        for place, value in zip(places, reading.values, strict=True)
     )
 
 
