@@ -145,11 +145,10 @@ def held(
     Raises:
         BasisMixError: If a load may not be held against the capacity's basis.
     """
-    rows = [
-        (load, factor_on(load.kind, basis=capacity.basis, rules=rules))
-        for load in loads
-        if load.value > 0.0
+    all_rows = [
+        (load, factor_on(load.kind, basis=capacity.basis, rules=rules)) for load in loads
     ]
+    rows = [row for row in all_rows if row[0].value > 0.0]
     demand = sum(load.value * factor for load, factor in rows)
     _, factor = max(rows, key=lambda row: row[0].value * row[1], default=(None, 1.0))
     terms = " + ".join(

@@ -120,7 +120,7 @@ def runner_finding(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Find
         return not_proved(
             about, needs=(NO_CARRY,), advice=(f"it may carry {left:.0f} kg of contents",)
         )
-    over = moving + contents - 0.9 * allowed
+    over = float(math.ceil(moving + contents - 0.9 * allowed))
 
     def other(pair: tuple[Runner, RunnerSize]) -> Trial:
         runner, size = pair
