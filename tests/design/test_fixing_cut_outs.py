@@ -9,9 +9,11 @@ import fixing_checks as check
 import pytest
 from fixing_pieces import SHELF, THICKNESS, panel, runner_fit, slab, worked_example
 
+from stowright.design.build import design
 from stowright.design.cut_outs import cut_outs, handle_for
 from stowright.design.fixings import fix_joints
 from stowright.design.pieces import with_features
+from stowright.jobfile import read_job
 from stowright.model.geometry import Box, Span
 from stowright.model.job import Build, Fill
 
@@ -207,3 +209,35 @@ def test_joint_screws_keep_clear_of_a_hand_hole():
             shape = check.prism(piece, opening)[0]
             around = [check.prism(piece, f)[0] for f in piece.features if f.fixing]
             assert min(shape.distance(other) for other in around) >= 12.0
+
+
+NARROW = """
+format = 1
+[job]
+title = "invented"
+[bay]
+kind = "tray"
+length = 900
+width = {width}
+rail = 500
+[[block]]
+name = "b"
+columns = [ {{stack = [ {{fill = "drawer", name = "slim"}} ]}} ]
+[build]
+lever = "none"
+"""
+
+
+@pytest.mark.parametrize(
+    ("width", "size", "purpose"),
+    [
+        (300, (100.0, 30.0), "hand-hole"),
+        (240, (75.0, 30.0), "hand-hole"),
+        (200, (35.0, 35.0), "finger hole"),
+    ],
+)
+def test_a_front_too_narrow_for_a_hand_has_a_hole_for_fewer_fingers(width, size, purpose):
+    made = design(read_job(NARROW.format(width=width)), SHELF)
+    front = next(p for p in made.parts if p.role == "drawer-front")
+    (hole,) = [f for f in front.features if f.kind == "hand-hole"]
+    assert (hole.size, hole.radius, hole.purpose) == (size, size[1] / 2.0, purpose)

@@ -27,8 +27,10 @@ __all__ = ["cut_outs", "handle_for", "place_cut_outs"]
 #: Wood left between an opening and an edge, and between two openings (common practice). [mm]
 _WOOD = 25.0
 _BETWEEN = 15.0
-#: A hand-hole for three fingers (common practice): along, high. [mm]
-_HAND = (100.0, 30.0)
+#: A hand-hole for three fingers, for two, a round one for one finger (common practice): along,
+#: high. [mm]
+_HANDS = ((100.0, 30.0), (75.0, 30.0), (35.0, 35.0))
+_TWO_FINGERS = 60.0
 #: A latch deeper than this cannot lie on the face of a front: it is let in (judgement). [mm]
 _LAID_ON = 28.0
 #: One vent slot: along, high; its free area is that of the slot with round ends. [mm]
@@ -133,11 +135,13 @@ def _front(ledger: Ledger, opening: OpeningDesign, fill: Fill | None, window: _W
     if projection > 0.0:
         ledger.warn(f"{opening.name}: no handle in the catalogue stands {projection:g} mm or less")
         return
-    hole = _room_for(ledger, window, _HAND, middle)
-    if hole is None:
-        ledger.warn(f"{opening.name}: no room for a hand-hole in the front")
-    else:
-        _cut(ledger, window, hole, ("hand-hole", "hand-hole"), _HAND[1] / 2.0)
+    for size in _HANDS:
+        hole = _room_for(ledger, window, size, middle)
+        if hole is not None:
+            what = "hand-hole" if size[0] > _TWO_FINGERS else "finger hole"
+            _cut(ledger, window, hole, ("hand-hole", what), size[1] / 2.0)
+            return
+    ledger.warn(f"{opening.name}: no room for a hand-hole in the front")
 
 
 def _put_latch(ledger: Ledger, opening: OpeningDesign, window: _Window, latch: Hardware) -> None:
