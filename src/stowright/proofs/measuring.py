@@ -14,7 +14,7 @@ from stowright.model.finding import Finding
 from stowright.model.job import Reading
 from stowright.model.part import Part, PlacedPart
 from stowright.proofs.judge import About, clearance, complete, not_proved
-from stowright.proofs.tolerance_terms import SHIM_SET
+from stowright.proofs.tolerance_terms import GRADUATION, SHIM_SET
 
 __all__ = ["measuring_findings"]
 
@@ -312,7 +312,7 @@ def _width(design: Design, opening: OpeningDesign) -> Finding:
         about,
         needed=low,
         available=room,
-        reading_error=0.0,
+        reading_error=GRADUATION,
         advice=(
             f"cut inner front and back {math.ceil((low - room) * 2.0) / 2.0:g} mm shorter, new",
         ),

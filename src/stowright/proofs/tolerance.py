@@ -87,7 +87,8 @@ def narrower_for_shims(fit: Fit, way: Way) -> float:
 
     The least step that makes it likely enough; where none does, the likeliest.
     """
-    chances = shifted_probabilities(play_stack(fit, way), shifts_mm=NARROWER)
+    stack = play_stack(fit, replace(way, narrower=0.0))
+    chances = shifted_probabilities(stack, shifts_mm=NARROWER)
     enough = (n for n, found in enumerate(chances) if found >= LIKELY)
     return NARROWER[next(enough, max(range(len(chances)), key=lambda n: chances[n]))]
 

@@ -48,9 +48,10 @@ def _pairs(design: Design) -> dict[tuple[str, str], tuple[float, str]]:
         if gap.sum <= KNOCKS and frozenset(gap.between) not in joined and modules not in bolted:
             found[gap.between] = (gap.sum, gap.name)
     boxes = {p.id: box_of(p) for p in design.placed}
-    screwed = {name for fixing in design.fixings for name in fixing.joins}
+    lift_out = {deck.name for deck in design.job.decks if deck.kind == "lift-out"}
     for piece in design.placed:
-        if piece.role not in {"wing-lid", "deck"} or piece.id in screwed:
+        lifts = piece.role == "wing-lid" or (piece.role == "deck" and piece.block in lift_out)
+        if not lifts:
             continue
         for other in design.placed:
             pair = (piece.id, other.id)
