@@ -36,9 +36,11 @@ PLATES = ("formulas/test_formulas_plates_navier.py", "validation/test_timoshenko
 # Module -> its tests, quickest first: the run stops at the first red one.
 TESTS_OF: dict[str, tuple[str, ...]] = {
     "actions_en1990": ("formulas/test_formulas_actions.py",),
+    "anchor_path": ("formulas/test_formulas_anchor_path.py",),
     "anchorage": ("formulas/test_formulas_anchorage.py",),
     "axles": ("formulas/test_formulas_axles.py", "validation/test_axle_examples.py"),
     "beams": ("formulas/test_formulas_sections.py", "formulas/test_formulas_beams.py"),
+    "buckling": ("formulas/test_formulas_strips.py",),
     "bolts_en1993_1_8": (
         "validation/test_en_1993_1_8.py",
         "formulas/test_formulas_steel.py",
@@ -78,6 +80,7 @@ TESTS_OF: dict[str, tuple[str, ...]] = {
     "panel_tolerances": ("validation/test_en_315.py", "formulas/test_formulas_measuring.py"),
     "plates_levy": ("formulas/test_formulas_plates_levy.py",),
     "plates_navier": (*PLATES, "formulas/test_formulas_plates_levy.py"),
+    "plates_quick": ("formulas/test_formulas_strips.py",),
     "plates_roark": ("validation/test_roark_plates.py", "formulas/test_formulas_plate_tables.py"),
     "plates_timoshenko": (
         "validation/test_timoshenko_plates.py",
@@ -94,13 +97,18 @@ TESTS_OF: dict[str, tuple[str, ...]] = {
     "sections": ("formulas/test_formulas_sections.py",),
     "slopes": ("formulas/test_formulas_slopes.py",),
     "sources": ("formulas/test_formulas_sources.py",),
-    "spreader_plate": ("formulas/test_formulas_steel.py",),
+    "spreader_plate": (
+        "formulas/test_formulas_steel.py",
+        "formulas/test_formulas_anchor_path.py",
+    ),
     "squareness": ("formulas/test_formulas_measuring.py",),
+    "strips": ("formulas/test_formulas_strips.py",),
     "tape": ("validation/test_tape_directive.py", "formulas/test_formulas_measuring.py"),
     "thin_sheet_en1993_1_3": (
         "validation/test_en_1993_1_3.py",
         "formulas/test_formulas_steel.py",
     ),
+    "tipping": ("formulas/test_formulas_tipping.py",),
     "tolerance_stack": ("formulas/test_formulas_tolerance_stack.py",),
     "veneer": (
         "validation/test_formwork_sheet.py",
@@ -117,6 +125,7 @@ EXEMPT: dict[tuple[str, str], str] = {
     ("plates_navier", "MODES: Final"): "number of waves: past convergence any serves",
     ("plates_navier", "lru_cache(maxsize"): "how many plates are remembered",
     ("plates_navier", "swing[-1] /= 2.0"): "tames the last wave of a converged sum",
+    ("plates_quick", "WAVES: Final"): "which waves: whole odd numbers only",
     ("plates_levy", "MODES: Final"): "number of waves: past convergence any serves",
     ("plates_levy", "ROOT_GAP: Final"): "keeps equal roots apart, far below any tolerance",
     ("fit_window", "CELL: Final"): "width of a grid cell: any fine one serves",
