@@ -21,6 +21,9 @@ def bay_sketch(bay: Bay) -> Markup:
         "div.sketches",
         h("figure", _plan(bay), h("figcaption", "From above, the tail at the left")),
         h("figure", _section(bay), h("figcaption", _CAPTIONS[bay.kind])),
+        tabindex="0",
+        role="region",
+        aria_label="The bay drawn from its readings",
     )
 
 

@@ -149,6 +149,10 @@ def help_for(name: str) -> Markup:
     )
     return h(
         "details.help",
-        h("summary", h("span", "?", aria_hidden="true"), h("span.said-only", f"What is {known.term}")),
+        h(
+            "summary",
+            h("span", "?", aria_hidden="true"),
+            h("span.said-only", f"What is meant by {known.term}"),
+        ),
         h("div", sketch, h("p", known.text)),
     )

@@ -46,7 +46,7 @@ def measure_page(visitor: Visitor) -> Markup:
             _tail_and_floor(visitor),
         ),
         h(
-            "aside.beside",
+            "aside.beside.first",
             bay_sketch(bay) if bay is not None else h("p", "No drawing until length, width and a "
                                                       "height are there."),
             _emerging(visitor),
