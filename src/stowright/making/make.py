@@ -11,6 +11,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making, ScheduleRow
+from stowright.proofs.tolerance import narrower_by_opening
 
 __all__ = ["make"]
 
@@ -40,7 +41,7 @@ def make(design: Design, catalogue: Catalogue, cutting: CuttingPlan) -> Making:
     schedule = hardware_schedule(design, catalogue)
     return Making(
         schedule=schedule,
-        steps=finish_steps(design, step_drafts(design)),
+        steps=finish_steps(design, step_drafts(design, narrower_by_opening(design, catalogue))),
         tasks=tasks_of(design, sheets=cutting.sheets),
         removal_order=removal_order(design),
         cautions=(*CAUTIONS, *_hazard_cautions(design)),

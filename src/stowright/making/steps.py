@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from stowright.making.drafts import StepDraft
 from stowright.making.finish_and_install import install_steps
@@ -20,12 +20,17 @@ SAW = (
 DUST = "Wood dust harms lungs: extract at the tool and wear a mask; follow the local limits."
 
 
-def step_drafts(design: Design) -> tuple[StepDraft, ...]:
-    """Return every step, in order."""
+def step_drafts(
+    design: Design, narrower: Mapping[str, float] | None = None
+) -> tuple[StepDraft, ...]:
+    """Return every step, in order.
+
+    ``narrower`` is how much narrower than its sum a drawer's box is best cut, by opening. [mm]
+    """
     return (
         *_cut_steps(design),
         *(step for block in design.blocks for step in _block_steps(design, block)),
-        *_drawer_steps(design),
+        *_drawer_steps(design, narrower or {}),
         *install_steps(design),
     )
 
@@ -208,10 +213,11 @@ def _where_runners_lie(design: Design, fit: RunnerFit) -> str:
     )
 
 
-def _drawer_steps(design: Design) -> Iterator[StepDraft]:
+def _drawer_steps(design: Design, narrower: Mapping[str, float]) -> Iterator[StepDraft]:
     moving = [o for block in design.blocks for o in block.openings if o.runner is not None]
     for n, opening in enumerate(moving):
-        yield from _one_drawer(design, opening, trial=n == 0)
+        less = narrower.get(opening.name, 0.0)
+        yield from _one_drawer(design, opening, trial=n == 0, narrower=less)
     for block in design.blocks:
         for opening in block.openings:
             if opening.runner is None:
@@ -222,7 +228,9 @@ def _of_opening(design: Design, opening: OpeningDesign) -> list[PlacedPart]:
     return [p for p in design.placed if p.opening == opening.name]
 
 
-def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Iterator[StepDraft]:
+def _one_drawer(
+    design: Design, opening: OpeningDesign, *, trial: bool, narrower: float
+) -> Iterator[StepDraft]:
     fit, box = opening.runner, opening.box
     if fit is None or box is None:
         return
@@ -242,6 +250,7 @@ def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Itera
                 "Cut inner front, inner back and bottom to suit; when in doubt narrower: a box can be "
                 "shimmed, never shaved."
             ),
+            *_to_be_shimmed(design, narrower),
         ),
         tools=("inside rule or two slips of wood", "saw"),
         hold_point=HoldPoint(
@@ -312,6 +321,14 @@ def _one_drawer(design: Design, opening: OpeningDesign, *, trial: bool) -> Itera
                 f"front {say(design, wide)} × {say(design, high)}; gaps {say(design, opening.build.front_gap)}",
             ),
             figure=True,
+        )
+
+
+def _to_be_shimmed(design: Design, narrower: float) -> Iterator[str]:
+    if narrower > 0.0:
+        yield (
+            f"Cut them {say(design, narrower)} narrower than the reading asks for, bottom included, and "
+            "take up what is left with shims behind the runners: one of 0.25, 0.5 and 1 mm a side."
         )
 
 

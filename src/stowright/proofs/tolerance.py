@@ -32,7 +32,14 @@ from stowright.proofs.tolerance_terms import (
     play_stack,
 )
 
-__all__ = ["BUILDS", "cut_early", "narrower_for_shims", "planned_way", "tolerance_findings"]
+__all__ = [
+    "BUILDS",
+    "cut_early",
+    "narrower_by_opening",
+    "narrower_for_shims",
+    "planned_way",
+    "tolerance_findings",
+]
 
 BUILDS = 100_000
 #: What a box may be cut narrower. [mm]
@@ -73,6 +80,17 @@ def cut_early(design: Design, opening: str, roles: set[str] = _INNER) -> tuple[s
     own = {p.mark for p in design.placed if p.opening == opening and p.role in roles}
     done = {part.mark for stage in design.job.done for part in stage.parts}
     return tuple(sorted(mark for mark in own & done if design.part(mark).release == "B"))
+
+
+def narrower_by_opening(design: Design, catalogue: Catalogue) -> dict[str, float]:
+    """Return how much narrower than its sum each drawer's box is best cut, to be shimmed. [mm]."""
+    found = {}
+    for block in design.blocks:
+        for opening in block.openings:
+            if opening.runner is not None:
+                fit = fit_of(design, catalogue, block, opening)
+                found[opening.name] = planned_way(design, opening, fit).narrower
+    return found
 
 
 def planned_way(design: Design, opening: OpeningDesign, fit: Fit) -> Way:
