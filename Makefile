@@ -1,6 +1,6 @@
 # Every target does its own set-up; see scripts/setup.sh.
 .DEFAULT_GOAL := help
-.PHONY: help setup demo open test test-slow bench lint format lock clean
+.PHONY: help setup demo open test test-slow mutation bench lint format lock clean
 
 bin := .venv/bin
 workers ?= 2
@@ -29,6 +29,9 @@ test: lint ## Everything that has to hold before a change goes in
 
 test-slow: setup ## The long searches as well
 	$(bin)/pytest -q -n $(workers) -m slow
+
+mutation: setup ## Change each number of the formulas by 2 % and see a test go red (slow)
+	@$(bin)/python scripts/mutation_check.py
 
 bench: setup ## Time the program, beside public libraries where they do the same
 	@for file in benchmarks/bench_*.py; do $(bin)/python $$file || exit 1; done
