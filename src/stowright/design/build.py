@@ -49,7 +49,7 @@ from stowright.model.given import Given
 from stowright.model.job import Assumption, Job
 from stowright.units import snap_down
 
-__all__ = ["design"]
+__all__ = ["design", "finished_block", "standing_blocks"]
 
 
 def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design:
@@ -66,7 +66,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     """
     context = Context.of(job, catalogue)
     skew = skew_of(job.bay)
-    standing = _standing(context, job, skew)
+    standing = standing_blocks(context, job, skew)
     rooms = tuple(room for s in standing for room in rooms_of(s))
     settled = given or Given()
     stowing = _stowing(job, rooms, settled)
@@ -94,7 +94,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     parts, placed = mark_pieces(pieces, names, density=context.density)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
     first_in = carried_in(tuple(x for m in made for x in m.design.modules))
-    blocks = tuple(offers.told(_finished(job, m, lumps, first_in)) for m in made)
+    blocks = tuple(offers.told(finished_block(job, m, lumps, first_in)) for m in made)
     openings = tuple(o for block in blocks for o in block.openings)
     contents = contents_lumps(openings, settled.packed)
     empty_kg, centre_empty = centre_of(lumps)
@@ -149,7 +149,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     )
 
 
-def _standing(context: Context, job: Job, skew: Skew) -> tuple[StandingBlock, ...]:
+def standing_blocks(context: Context, job: Job, skew: Skew) -> tuple[StandingBlock, ...]:
     """Stand the blocks up in order; one that stands beside another waits for it.
 
     Bodies over the arches come after the others: a lower one may stand between the arches.
@@ -191,9 +191,10 @@ def _trimmed(piece: Piece, grid: float) -> Piece:
     return replace(piece, length=snap_down(piece.length, grid), width=snap_down(piece.width, grid))
 
 
-def _finished(
+def finished_block(
     job: Job, made: BlockPieces, lumps: tuple[Lump, ...], first_in: tuple[ModuleDesign, ...]
 ) -> BlockDesign:
+    """Return a block with its masses, and by which way each carcass gets to its place."""
     block = with_masses(made.design, lumps)
     return replace(
         block,

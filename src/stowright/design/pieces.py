@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Literal
 
 from stowright.model.geometry import Axes3, Box, Point2, Point3, Span
@@ -132,18 +133,23 @@ def rectangle(*, length: float, width: float) -> tuple[Point2, ...]:
     return ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
 
 
+@lru_cache(maxsize=4096)
 def box_of(*, origin: Point3, axes: Axes3, size: Point3) -> Box:
-    """Return the axis-aligned box of a panel whose axes lie along the bay's."""
-    lows, highs = [], []
-    for k in range(3):
-        reach = sum(axes[j][k] * size[j] for j in range(3))
-        lows.append(origin[k] + min(0.0, reach))
-        highs.append(origin[k] + max(0.0, reach))
+    """Return the axis-aligned box of a panel whose axes lie along the bay's.
+
+    Remembered: each piece is asked for its box many times while its neighbours are made.
+    """
+    (ux, uy, uz), (vx, vy, vz), (wx, wy, wz) = axes
+    u, v, w = size
     return Box(
-        x=Span(low=lows[0], high=highs[0]),
-        y=Span(low=lows[1], high=highs[1]),
-        z=Span(low=lows[2], high=highs[2]),
+        x=_reach(origin[0], ux * u + vx * v + wx * w),
+        y=_reach(origin[1], uy * u + vy * v + wy * w),
+        z=_reach(origin[2], uz * u + vz * v + wz * w),
     )
+
+
+def _reach(start: float, by: float) -> Span:
+    return Span(low=start + min(0.0, by), high=start + max(0.0, by))
 
 
 def touching(one: Box, two: Box) -> bool:

@@ -100,10 +100,10 @@ def choose_runner(catalogue: Catalogue, ask: RunnerQuestion) -> Choice:
     fitting = [(r, s) for r in families for s in r.sizes if _needs(r, s, ask) <= ask.depth + 1e-6]
     if not fitting:
         raise _nothing_fits(families, ask)
-    judged = [(_enough(r, s, ask), r, s) for r, s in fitting]
-    enough = [(r, s) for ok, r, s in judged if ok]
+    ranked = sorted(fitting, key=_preference, reverse=True)
+    enough = next(((r, s) for r, s in ranked if _enough(r, s, ask)), None)
     if enough:
-        runner, size = max(enough, key=_preference)
+        runner, size = enough
         why = "the longest that fits and carries the gross load"
         if ask.name != "auto":
             why = f"the longest {runner.name} that fits and carries the gross load"
