@@ -1,15 +1,26 @@
-"""The printed book: page sizes (ISO 216, US Letter), text, completeness."""
+"""The printed book: page boxes, text against the plan, fonts, bookmarks, the bar of 100 mm."""
 
 import io
+import re
 from dataclasses import replace
+from math import hypot
 
 import pytest
 from pypdf import PdfReader
 
-from stowright.book import book_findings, make_book
+from stowright.book import make_book, make_cards, make_full_size
+from stowright.book.stamp import stamp_of
+from stowright.units import format_length
 
-#: ISO 216 A4 is 210 x 297 mm; US Letter (ANSI A) 8.5 x 11 in; in points of 1/72 in.
-PAGES = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (612.0, 792.0)}
+#: ISO 216: A4 is 210 x 297 mm, A3 297 x 420. ANSI Y14.1: A (Letter) 8.5 x 11 in, B 11 x 17 in.
+#: A PDF counts in points of 1/72 in.
+MM = 72.0 / 25.4
+PAGES = {
+    "a4": (210 * MM, 297 * MM),
+    "a3": (420 * MM, 297 * MM),
+    "letter": (612.0, 792.0),
+    "ansi b": (1224.0, 792.0),
+}
 
 
 @pytest.fixture(scope="session")
@@ -17,84 +28,163 @@ def book(pickup):
     return make_book(pickup)
 
 
-def test_a4_pages_are_of_iso_216(book):
-    box = PdfReader(io.BytesIO(book)).pages[0].mediabox
-    assert (float(box.width), float(box.height)) == pytest.approx(PAGES["a4"], abs=0.1)
+@pytest.fixture(scope="session")
+def reader(book):
+    return PdfReader(io.BytesIO(book))
 
 
-def test_letter_pages_and_black_ink(pickup):
-    made = make_book(pickup, paper="letter", ink="black")
-    box = PdfReader(io.BytesIO(made)).pages[0].mediabox
-    assert (float(box.width), float(box.height)) == pytest.approx(PAGES["letter"], abs=0.1)
+@pytest.fixture(scope="session")
+def texts(reader):
+    """The text of each page, read back once."""
+    return [page.extract_text() for page in reader.pages]
+
+
+def box_of(page):
+    return float(page.mediabox.width), float(page.mediabox.height)
+
+
+def test_a4_pages_are_of_iso_216(reader):
+    assert {tuple(round(v) for v in box_of(page)) for page in reader.pages} == {(595, 842)}
+    assert box_of(reader.pages[0]) == pytest.approx(PAGES["a4"], abs=0.1)
+
+
+def test_letter_pages_black_ink_and_drawings_on_the_larger_sheet(pickup):
+    made = make_book(pickup, paper="letter", ink="black", drawings="large", projection="third")
+    boxes = [box_of(page) for page in PdfReader(io.BytesIO(made)).pages]
+    assert boxes[0] == pytest.approx(PAGES["letter"], abs=0.1)
+    larger = [box for box in boxes if box[0] > 700.0]
+    assert len(larger) == len(pickup.design.blocks)
+    assert larger[0] == pytest.approx(PAGES["ansi b"], abs=0.1)
 
 
 def test_the_same_plan_gives_the_same_bytes(pickup, book):
     assert make_book(pickup) == book
 
 
-def test_every_mark_and_size_can_be_found_in_the_text(pickup, book):
-    text = "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(book)).pages)
-    for part in pickup.design.parts:
-        assert part.mark in text
-    assert pickup.job.title in text
-    assert "Release B" in text
-    assert "no claim of crash safety" in text
+def test_every_mark_size_and_count_of_the_plan_is_in_the_text(pickup, texts):
+    said = squeezed(" ".join(texts))
+    wanted = [part.mark for part in pickup.design.parts]
+    wanted += [
+        f"{format_length(part.length, 'mm')} × {format_length(part.width, 'mm')}"
+        for part in pickup.design.parts
+    ]
+    for step in pickup.making.steps:
+        wanted += [step.title, *(f"{f.count} × {f.type}" for f in step.fixings)]
+    wanted += [finding.id for finding in pickup.findings]
+    wanted += [row.name for row in pickup.making.schedule]
+    assert [words for words in wanted if squeezed(words) not in said] == []
 
 
-def test_the_book_has_a_title_and_bookmarks(book, pickup):
-    reader = PdfReader(io.BytesIO(book))
+def squeezed(text):
+    """Return a text without white space: where lines break is the page's own affair."""
+    return re.sub(r"\s+", "", text)
+
+
+def test_the_book_has_all_its_chapters(reader):
+    titles = [item.title for item in reader.outline if not isinstance(item, list)]
+    for wanted in (
+        "Measure first",
+        "Cautions",
+        "Tools, time and what to buy",
+        "Cutting list",
+        "If an opening reads less or more",
+        "Sheet layouts",
+        "The unit in its bay",
+        "Set-out",
+        "Part drawings",
+        "Runner sheets",
+        "Steps",
+        "Runner adjustment and back-off test",
+        "Finish",
+        "Install",
+        "Test and weigh",
+        "Handover",
+        "Assumptions",
+        "Proofs",
+        "Survey form for the next vehicle",
+    ):
+        assert any(title.endswith(wanted) for title in titles), wanted
+
+
+def test_every_figure_is_referred_to_in_the_text(texts):
+    text = re.sub(r"\s+", " ", " ".join(texts))
+    captions = set(re.findall(r"Figure (\d+):", text))
+    mentions = set(re.findall(r"Figure (\d+)(?!\d|:)", text))
+    in_lists = set(re.findall(r" (\d+) (?=[A-Z]\d)", text))  # part drawings: a column of numbers
+    numbers = {int(n) for n in captions}
+    assert numbers == set(range(1, len(numbers) + 1))
+    assert len(mentions) > 10
+    assert {n for n in captions if n not in mentions | in_lists | numbers_in(text)} == set()
+
+
+def numbers_in(text):
+    return set(re.findall(r"\d+", text))
+
+
+def test_pages_are_counted_and_stamped(texts, pickup):
+    count = len(texts)
+    stamp = stamp_of(pickup.job).text
+    for number, text in enumerate(texts, start=1):
+        assert f"page {number} of {count}" in text
+        assert stamp in text
+
+
+def test_revision_and_date_are_printed_only_when_given(pickup, texts):
+    assert not any("revision" in text.split("page")[0][-60:] for text in texts)
+    cards = make_cards(pickup, revision="C", date="2026-03-01")
+    pages = PdfReader(io.BytesIO(cards)).pages
+    assert len(pages) == len(pickup.making.steps)
+    assert "revision C · 2026-03-01" in pages[0].extract_text()
+
+
+def test_a_changed_job_has_another_stamp(pickup):
+    assert stamp_of(replace(pickup.job, title="Another")) != stamp_of(pickup.job)
+
+
+def test_title_language_and_tags(reader, pickup):
     assert reader.metadata.title == pickup.job.title
-    titles = {item.title for item in reader.outline if not isinstance(item, list)}
-    assert any(title.endswith("Cutting list") for title in titles)
+    root = reader.trailer["/Root"]
+    assert root["/MarkInfo"]["/Marked"]
+    assert "/StructTreeRoot" in root
+    assert str(root["/Lang"]).startswith("en")
 
 
-def test_only_our_font_is_embedded(book):
-    fonts = set()
-    for page in PdfReader(io.BytesIO(book)).pages:
+def test_only_our_font_is_embedded(reader):
+    fonts = {}
+    for page in reader.pages:
         for font in (page["/Resources"].get("/Font") or {}).values():
-            fonts.add(str(font.get_object()["/BaseFont"]).split("+")[-1])
+            found = font.get_object()
+            fonts[str(found["/BaseFont"]).split("+")[-1]] = found
     assert fonts
     assert all(name.startswith("SourceSansPro") for name in fonts), fonts
+    for font in fonts.values():
+        kept = font["/DescendantFonts"][0].get_object()["/FontDescriptor"].get_object()
+        assert {"/FontFile2", "/FontFile3"} & set(kept)
 
 
-def statuses(plan):
-    return {found.id: found.status for found in book_findings(plan)}
+def lines_of(page):
+    """Yield the straight strokes of a page in points: its own content and its forms, placed."""
+    found, last = [], []
+
+    def walk(operator, operands, matrix, _text):
+        def placed(x, y):
+            a, b, c, d, e, f = (float(v) for v in matrix)
+            return (a * x + c * y + e, b * x + d * y + f)
+
+        if operator == b"m":
+            last[:] = [placed(*map(float, operands))]
+        elif operator == b"l" and last:
+            point = placed(*map(float, operands))
+            found.append((last[0], point))
+            last[:] = [point]
+
+    page.extract_text(visitor_operand_before=walk)
+    return found
 
 
-def test_a_whole_plan_is_complete(pickup):
-    assert set(statuses(pickup).values()) == {"pass"}
-
-
-def test_a_part_that_no_step_introduces_fails_the_book(pickup):
-    steps = tuple(
-        replace(step, parts=tuple(p for p in step.parts if p.mark != "T1"))
-        for step in pickup.making.steps
-    )
-    broken = replace(pickup, making=replace(pickup.making, steps=steps))
-    assert statuses(broken)["BOOK-PARTS"] == "fail"
-
-
-def test_a_fixing_used_twice_fails_the_book(pickup):
-    step = next(s for s in pickup.making.steps if s.fixings)
-    broken = replace(
-        pickup, making=replace(pickup.making, steps=(*pickup.making.steps, replace(step, parts=())))
-    )
-    assert statuses(broken)["BOOK-FIXINGS"] == "fail"
-
-
-def test_a_wrong_count_in_the_schedule_fails_the_book(pickup):
-    first = next(r for r in pickup.making.schedule if r.kind == "screws")
-    rows = tuple(
-        replace(r, quantity=r.quantity + 1) if r is first else r for r in pickup.making.schedule
-    )
-    broken = replace(pickup, making=replace(pickup.making, schedule=rows))
-    assert statuses(broken)["BOOK-SCHEDULE"] == "fail"
-
-
-def test_a_feature_off_its_part_fails_the_book(pickup):
-    part = next(p for p in pickup.design.parts if p.features)
-    moved = replace(part.features[0], at=(part.length + 1.0, 0.0))
-    bad = replace(part, features=(moved, *part.features[1:]))
-    parts = tuple(bad if p is part else p for p in pickup.design.parts)
-    broken = replace(pickup, design=replace(pickup.design, parts=parts))
-    assert statuses(broken)["BOOK-DATUMS"] == "fail"
+def test_the_bar_measures_100_mm_in_the_pdfs_own_points(pickup):
+    reader = PdfReader(io.BytesIO(make_full_size(pickup)))
+    for page in reader.pages[:3]:
+        lengths = [hypot(b[0] - a[0], b[1] - a[1]) for a, b in lines_of(page)]
+        assert any(length == pytest.approx(100.0 * MM, abs=0.02) for length in lengths)
+        assert box_of(page) == pytest.approx(PAGES["a4"], abs=0.1)

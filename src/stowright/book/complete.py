@@ -92,8 +92,13 @@ def _sizes(plan: Plan) -> tuple[str, ...]:
     return tuple(
         f"{part.mark} has a size that is not above zero"
         for part in plan.design.parts
-        if not min(part.length, part.width, part.thickness) > 0.0 or part.quantity < 1
+        if not _sized(part)
     )
+
+
+def _sized(part: Part) -> bool:
+    sizes = (part.length, part.width, part.thickness)
+    return all(0.0 < size < float("inf") for size in sizes) and part.quantity >= 1
 
 
 def _datums(plan: Plan) -> tuple[str, ...]:

@@ -236,7 +236,8 @@ def _purpose(feature: Feature) -> str:
 def cutting_planes(profile: Profile, board: Board, space: Space) -> tuple[Item, ...]:
     """Return the marks of the cutting planes on the main view, where their letters are free.
 
-    Profiles that lie at different edges are each marked, with the same letter.
+    Profiles that lie at different edges are each marked with the same letter, where there is room:
+    the caption says how many are alike.
     """
     items: list[Item] = []
     marked: set[tuple[object, ...]] = set()
@@ -244,18 +245,21 @@ def cutting_planes(profile: Profile, board: Board, space: Space) -> tuple[Item, 
         low, high, _, along = _across(board, feature)
         if (along, low, high) not in marked:
             marked.add((along, low, high))
-            items += _cutting_plane(_profile(board, profile.letter, (feature,)), board, space)
+            one = _profile(board, profile.letter, (feature,))
+            items += _cutting_plane(one, board, space)
+    if not items:
+        items += _plane(profile, board, _SHARES[0])
+        space.take(items)
     return tuple(items)
 
 
 def _cutting_plane(profile: Profile, board: Board, space: Space) -> tuple[Item, ...]:
-    trial: tuple[Item, ...] = ()
     for share in _SHARES:
         trial = _plane(profile, board, share)
         if space.free_for(trial):
-            break
-    space.take(trial)
-    return trial
+            space.take(trial)
+            return trial
+    return ()
 
 
 def _plane(profile: Profile, board: Board, share: float) -> tuple[Item, ...]:

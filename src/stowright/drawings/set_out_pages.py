@@ -23,7 +23,7 @@ __all__ = ["set_out_pages"]
 
 _END = 28.0  # from the sheet's ends to the rod's: printers leave a margin
 _LAP = 15.0  # repeated on the next page
-_SIDE = 52.0  # from the sheet's left edge to the rod
+_SIDE = 58.0  # from the sheet's left edge to the rod
 _HEAD = 14.0  # from the sheet's left edge to the heading
 _RUN = 8.0  # from the rod to the dimension line
 _TEXT = 14.0  # from the dimension line to its texts

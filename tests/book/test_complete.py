@@ -1,0 +1,144 @@
+"""The completeness proof: plans and drawings are broken on purpose, a fault of each kind."""
+
+from dataclasses import replace
+
+import pytest
+
+from stowright.book import book_findings, make_book
+from stowright.book.complete import drawn_findings, require_complete
+from stowright.book.content import book_content
+from stowright.book.figures import book_scenes
+from stowright.book.options import BookOptions
+from stowright.book.stamp import stamp_of
+from stowright.drawings.scene import Dimension, Running
+from stowright.errors import BookError
+
+
+@pytest.fixture(scope="module")
+def drawn(pickup):
+    stamp = stamp_of(pickup.job)
+    scenes = book_scenes(pickup, BookOptions(), stamp)
+    titles = {name: title for name, (title, _) in scenes.items()}
+    content = book_content(pickup, titles, ink="colour", stamp=stamp, projection="first")
+    return {name: scene for name, (_, scene) in scenes.items()}, content
+
+
+def statuses(plan, drawn):
+    scenes, content = drawn
+    return {f.id: f.status for f in (*book_findings(plan), *drawn_findings(plan, scenes, content))}
+
+
+def failing(plan, drawn):
+    return {code for code, status in statuses(plan, drawn).items() if status != "pass"}
+
+
+def with_item(drawn, name, kind, change):
+    """Return the drawings with the first item of a kind in one of them changed."""
+    scenes, content = drawn
+    scene = scenes[name]
+    done = False
+    views = []
+    for view in scene.views:
+        items = []
+        for item in view.items:
+            if isinstance(item, kind) and not done:
+                items.append(change(item))
+                done = True
+            else:
+                items.append(item)
+        views.append(replace(view, items=tuple(items)))
+    assert done
+    return {**scenes, name: replace(scene, views=tuple(views))}, content
+
+
+def test_a_whole_book_passes(pickup, drawn):
+    assert failing(pickup, drawn) == set()
+    require_complete(pickup, *drawn)
+
+
+def test_a_part_without_a_size_fails(pickup, drawn):
+    bad = replace(pickup.design.parts[0], width=float("nan"))
+    parts = (bad, *pickup.design.parts[1:])
+    broken = replace(pickup, design=replace(pickup.design, parts=parts))
+    assert "BOOK-SIZES" in failing(broken, drawn)
+
+
+def test_a_part_introduced_twice_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(p.first for p in s.parts))
+    making = replace(pickup.making, steps=(*pickup.making.steps, replace(step, fixings=())))
+    assert failing(replace(pickup, making=making), drawn) == {"BOOK-PARTS"}
+
+
+def test_a_part_that_only_returns_is_no_fault(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(p.first for p in s.parts))
+    again = replace(step, fixings=(), parts=tuple(replace(p, first=False) for p in step.parts))
+    making = replace(pickup.making, steps=(*pickup.making.steps, again))
+    assert failing(replace(pickup, making=making), drawn) == set()
+
+
+def test_a_feature_that_no_drawing_places_fails(pickup, drawn):
+    part = next(p for p in pickup.design.parts if p.features)
+    feature = replace(part.features[0], at=(part.features[0].at[0] + 3.7, part.features[0].at[1]))
+    bad = replace(part, features=(feature, *part.features[1:]))
+    parts = tuple(bad if p is part else p for p in pickup.design.parts)
+    broken = replace(pickup, design=replace(pickup.design, parts=parts))
+    assert "BOOK-DRAWN" in failing(broken, drawn)
+
+
+def test_a_part_without_a_drawing_fails(pickup, drawn):
+    scenes, content = drawn
+    rest = {name: scene for name, scene in scenes.items() if name != "part-A1"}
+    assert {"BOOK-DRAWN", "BOOK-FIGURES"} <= failing(pickup, (rest, content))
+
+
+def test_a_dimension_that_says_something_else_fails(pickup, drawn):
+    def longer(item):
+        return replace(item, value=item.value + 1.0)
+
+    assert failing(pickup, with_item(drawn, "part-A1", Dimension, longer)) >= {"BOOK-DIMENSIONS"}
+
+
+def test_a_printed_figure_that_is_not_its_value_fails(pickup, drawn):
+    def misprinted(item):
+        return replace(item, texts=(*item.texts[:-1], "999"))
+
+    changed = with_item(drawn, "view-1", Running, misprinted)
+    assert failing(pickup, changed) == {"BOOK-DIMENSIONS"}
+
+
+def test_a_size_that_is_not_the_plans_fails_though_it_is_drawn_true(pickup, drawn):
+    part = pickup.design.part("A1")
+    bad = replace(
+        part,
+        length=part.length + 1.0,
+        outline=tuple((u + 1.0 if u else u, v) for u, v in part.outline),
+    )
+    parts = tuple(bad if p is part else p for p in pickup.design.parts)
+    broken = replace(pickup, design=replace(pickup.design, parts=parts))
+    assert failing(broken, drawn) >= {"BOOK-DIMENSIONS", "BOOK-DRAWN"}
+
+
+def test_a_figure_that_nothing_refers_to_fails(pickup, drawn):
+    scenes, content = drawn
+    lonely = {**scenes, "view-99": scenes["view-1"]}
+    assert failing(pickup, (lonely, content)) == {"BOOK-FIGURES"}
+
+
+def test_a_reference_to_no_figure_fails(pickup, drawn):
+    scenes, content = drawn
+    steps = [{**content["steps"][0], "figure": "step-99"}, *content["steps"][1:]]
+    assert failing(pickup, (scenes, {**content, "steps": steps})) == {"BOOK-FIGURES"}
+
+
+def test_a_step_whose_figure_is_missing_fails(pickup, drawn):
+    scenes, content = drawn
+    name = next(s.figure for s in pickup.making.steps if s.figure)
+    rest = {key: scene for key, scene in scenes.items() if key != name}
+    assert "BOOK-FIGURES" in failing(pickup, (rest, content))
+
+
+def test_an_incomplete_book_is_refused(pickup):
+    step = next(s for s in pickup.making.steps if s.fixings)
+    making = replace(pickup.making, steps=(*pickup.making.steps, replace(step, parts=())))
+    with pytest.raises(BookError, match="not complete"):
+        make_book(replace(pickup, making=making))
