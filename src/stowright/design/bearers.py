@@ -64,13 +64,13 @@ def bearers_of(
         if block.packers > 0.0 or block.box.z.low < LEAST_RISE:
             continue
         others = tuple(s.box for s in standing if s is not block)
-        made = _under(context, skew, block, others)
-        found.pieces += made
         floors = [
             p
             for p in carcasses
             if p.block == block.block.name and p.role in {"carcass-floor", "floor-rail"}
         ]
+        made = _under(context, skew, block, others, _rails(block, floors))
+        found.pieces += made
         found.drafts += [
             _joint(floor, bearer) for bearer in made for floor in floors if _meet(floor, bearer)
         ]
@@ -135,8 +135,22 @@ def _joint(floor: Piece, bearer: Piece) -> JointDraft:
     )
 
 
+def _rails(standing: StandingBlock, floors: list[Piece]) -> tuple[Span, ...]:
+    """Return where a frame's floor rails lie along its depth: its bearers go under those."""
+    along_x = standing.block.face == "tail"
+    spans = {
+        (box.x.low, box.x.high) if along_x else (box.y.low, box.y.high)
+        for box in (p.box for p in floors if p.role == "floor-rail")
+    }
+    return tuple(Span(low=low, high=high) for low, high in sorted(spans))
+
+
 def _under(
-    context: Context, skew: Skew, standing: StandingBlock, others: tuple[Box, ...]
+    context: Context,
+    skew: Skew,
+    standing: StandingBlock,
+    others: tuple[Box, ...],
+    rails: tuple[Span, ...],
 ) -> list[Piece]:
     """Return the bearers of one body, from its face to its back."""
     box, t = standing.box, standing.plan.t
@@ -145,7 +159,7 @@ def _under(
     across_is_y = standing.block.face == "tail"
     depth, run = (box.x, box.y) if across_is_y else (box.y, box.x)
     made: list[Piece] = []
-    for step in _steps(depth, t):
+    for step in [_middle(rail, t) for rail in rails] or _steps(depth, t):
         free = free_runs(context, skew, standing, (step, run), up, others, across_is_y=across_is_y)
         for span in free:
             length = snap_down(span.size, context.grid)
@@ -154,6 +168,11 @@ def _under(
             x, y = (step, along) if across_is_y else (along, step)
             made.append(_piece(standing, len(made) + 1, Box(x=x, y=y, z=up)))
     return made
+
+
+def _middle(rail: Span, t: float) -> Span:
+    low = round(rail.middle - t / 2.0, 6)
+    return Span(low=low, high=round(low + t, 6))
 
 
 def _steps(depth: Span, t: float) -> tuple[Span, ...]:
