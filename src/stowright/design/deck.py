@@ -8,7 +8,7 @@ from typing import Literal
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
 from stowright.design.deck_joints import JointAsk, cuts_of, strips_under, voids_between
-from stowright.design.deck_legs import before_a_face, legs_of
+from stowright.design.deck_legs import before_a_face, legs_of, with_cleats
 from stowright.design.extras import Basket
 from stowright.design.frame import BAY_FRAME
 from stowright.design.heights import deck_top
@@ -72,7 +72,7 @@ def _one_deck(
             "give them the same z range, or a deck each",
         )
     z = Span(low=top, high=round(top + t, 6))
-    others = tuple(s.box for s in standing if s not in under and s.box.z.high > top + 1.0)
+    others = tuple(s.box for s in standing if s not in under and s.box.z.high > top + 0.01)
     outline = _outline(context, skew, deck, (under, others), z)
     basket.sums.append(_height_sum(context, deck, top, t))
     spans = _split(context, deck, outline, under, t)
@@ -83,7 +83,7 @@ def _one_deck(
             deck, piece, carcasses, basket, mass=_mass(context, deck, span.size, outline.y.size, t)
         )
     carrying = tuple(s for s in standing if s in under or _lies_under(s, outline))
-    others = tuple(s.box for s in standing if s not in carrying)
+    others = tuple(with_cleats(s) for s in standing if s not in carrying)
     _bearers(context, skew, deck, (carrying, others), outline, basket, carcasses)
     if len(spans) > 1:
         _carry_joints(context, deck, carrying, outline, spans, basket, carcasses)
@@ -189,10 +189,10 @@ def _outline(
             end_clear=deck.build.end_clear,
             clear_at_face=0.0,
             lining=deck.build.lining.bay,
-            obstacles=others,
             shown=context.shown,
         )
-        x_high = max(free.box.x.high, x_low + 1.0)
+        higher = [o.x.low for o in others if o.y.overlap(y) > 0.0 and o.x.low > x_high - 1.0]
+        x_high = max(min([free.box.x.high, *higher]), x_low + 1.0)
     length = snap_down(x_high - x_low, context.grid)
     width = snap_down(y.size, context.grid)
     low = y.low + (y.size - width) / 2.0

@@ -18,7 +18,7 @@ from stowright.design.context import Context
 from stowright.model.design import Skew
 from stowright.model.geometry import Box, Span
 
-__all__ = ["Leg", "bare_areas", "before_a_face", "legs_of"]
+__all__ = ["Leg", "bare_areas", "before_a_face", "legs_of", "with_cleats"]
 
 #: A deck that hangs out further than this wants a leg under it (common practice). [mm]
 UNSUPPORTED = 100.0
@@ -96,7 +96,7 @@ def legs_of(
         t: Thickness of a leg. [mm]
     """
     under, others = blocks
-    taken = (*(s.box for s in under), *others)
+    taken = (*(with_cleats(s) for s in under), *others)
     apart = next(span for up_to, span in SPANS if outline.z.size <= up_to)
     wanted: dict[float, list[Span]] = {}
     blocked = []
@@ -120,6 +120,16 @@ def legs_of(
         places = ", ".join(dict.fromkeys(missing))
         lines.append(f"no leg can stand under it at {places} from the tail")
     return tuple(legs), tuple(lines)
+
+
+def with_cleats(standing: StandingBlock) -> Box:
+    """Return a block's box with the cleats of its wings, which legs keep off."""
+    box, t, wings = standing.box, standing.plan.t + _SAME, standing.block.wings
+    y = Span(
+        low=box.y.low - (t if wings.right != "none" else 0.0),
+        high=box.y.high + (t if wings.left != "none" else 0.0),
+    )
+    return Box(x=box.x, y=y, z=box.z)
 
 
 def before_a_face(area: Box, under: tuple[StandingBlock, ...]) -> str:
