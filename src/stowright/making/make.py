@@ -44,7 +44,7 @@ def make(design: Design, catalogue: Catalogue, cutting: CuttingPlan) -> Making:
         steps=finish_steps(design, step_drafts(design, narrower_by_opening(design, catalogue))),
         tasks=tasks_of(design, sheets=cutting.sheets),
         removal_order=removal_order(design),
-        cautions=(*CAUTIONS, *_hazard_cautions(design)),
+        cautions=(*_people_cautions(design), *CAUTIONS, *_hazard_cautions(design)),
         cost=_cost(schedule, _sheet_cost(cutting)),
     )
 
@@ -56,6 +56,16 @@ def _sheet_cost(cutting: CuttingPlan) -> float | None:
     if not bought or len(prices) < len(bought):
         return None
     return sum(price * use.used for price, use in zip(prices, bought, strict=True))
+
+
+def _people_cautions(design: Design) -> tuple[str, ...]:
+    """People who share the space with the load want something between."""
+    space = design.job.bay.people_space
+    if space is None or space.barrier != "none":
+        return ()
+    return (
+        "People share the space with the load: a rated barrier or bulkhead between them is recommended before anybody rides with it; nothing here shows what happens in a crash.",
+    )
 
 
 def _hazard_cautions(design: Design) -> tuple[str, ...]:

@@ -12,6 +12,7 @@ from stowright.proofs.anchor_holds import Hold
 from stowright.proofs.anchor_strengths import LinkName
 from stowright.proofs.restraint_bodies import Survey
 from stowright.proofs.restraint_check import Held, held_by, worst_of
+from stowright.proofs.restraint_forces import cases_of
 
 __all__ = ["advice_for", "more_holds", "with_bolt", "with_plate"]
 
@@ -58,7 +59,25 @@ def advice_for(
     if not tried:
         return ()
     use, text = min(tried)
-    return (f"{text}: still {use:.2f}", "carry less in it, or stand it over factory anchors")
+    return (f"{text}: still {use:.2f}", *_tie(held, rules), "carry less in it")
+
+
+def _tie(held: Held, rules: RuleSet) -> tuple[str, ...]:
+    """Return what a tie at the top would have to take so that no bolt is pulled any more."""
+    group = held.group
+    if group is None:
+        return ()
+    top = held.body.module.box.z.high - held.body.pivot_z
+    worst = max(
+        (group.forces(case, factor=1.0).net_n_mm, case.way) for case in cases_of(rules, group)
+    )
+    if not worst[0] > 0.0:
+        return ()
+    text = (
+        f"tie its top to an anchor in wall or roof: {worst[0] / top:.0f} N against {worst[1]} at "
+        f"{top:.0f} mm takes the pull off the bolts"
+    )
+    return (text,)
 
 
 def _tries(survey: Survey, held: Held, catalogue: Catalogue, *, lacking: bool) -> Iterator[Try]:
