@@ -336,3 +336,17 @@ columns = [ {stack = [ {fill = "drawer", runner_factors = {width = false}} ]} ]
 def test_a_factor_above_one_is_a_mistake():
     with pytest.raises(JobError, match="at most 1"):
         read_job(MINIMAL + "[build]\nrunner_factors = {vehicle = 1.5}\n")
+
+
+def test_the_service_class_is_taken_from_the_bay_and_can_be_said():
+    open_above = read_job(MINIMAL)
+    assert open_above.service_class == 3
+    assert assumed(open_above)["job.service_class"] == "3"
+    said = read_job(MINIMAL.replace("[job]", "[job]\nservice_class = 1"))
+    assert said.service_class == 1
+    assert "job.service_class" not in assumed(said)
+
+
+def test_a_service_class_that_is_none_is_a_mistake():
+    with pytest.raises(JobError, match="service_class"):
+        read_job(MINIMAL.replace("[job]", "[job]\nservice_class = 4"))

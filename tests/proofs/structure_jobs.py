@@ -14,6 +14,7 @@ BAY = """
 title = "Structure cases"
 rules = "{rules}"
 road = "{road}"
+{job}
 [bay]
 kind = "tub"
 length = 1500
@@ -64,9 +65,10 @@ def job_text(
     road="sealed",
     tailgate=True,
     carry=True,
+    job="",
 ):
     """Return a job file; ``more`` goes into the first opening's table, ``build`` into [build]."""
-    text = BAY.format(rules=rules, road=road)
+    text = BAY.format(rules=rules, road=road, job=job)
     text += TAILGATE if tailgate else ""
     if carry:
         text += CARRY.format(mass=mass, length=footprint[0], width=footprint[1])

@@ -149,3 +149,20 @@ def test_wings_are_never_claimed_to_be_a_place_to_kneel():
     wings = [each for code, each in findings().items() if code.startswith("WING-EDGE")]
     for wing in wings:
         assert wing.status in {"pass", "not proved"}
+
+
+def test_the_service_class_follows_the_bay_or_what_the_job_says():
+    roofed = found_in(job_text())["BOTTOM-STRESS:one"]
+    open_above = found_in(job_text().replace("clear_height = 900\n", ""))["BOTTOM-STRESS:one"]
+    said = findings(job="service_class = 3")["BOTTOM-STRESS:one"]
+    assert "service class 2" in " ".join(roofed.working)
+    assert open_above.capacity == pytest.approx(roofed.capacity * 0.9 / 1.1, rel=1e-3)
+    assert said.capacity == open_above.capacity
+    assert any("service class 2" in each for each in roofed.assumed)
+    assert not any("service class" in each for each in said.assumed)
+
+
+def test_a_damp_place_creeps_more():
+    dry, wet = (findings(job=f"service_class = {n}")["BOTTOM-SAG:one"].demand for n in (1, 3))
+    # (1 + 2.5) over (1 + 0.8): k_def of plywood, EN 1995-1-1 Table 3.2
+    assert wet == pytest.approx(dry * 3.5 / 1.8, rel=1e-3)

@@ -34,6 +34,7 @@ def _tables(job: Job) -> Iterator[tuple[str, Table]]:
             "rules": job.rules,
             "road": job.road,
             "tape": job.tape,
+            "service_class": job.service_class,
             "cut_grid": Length(job.cut_grid),
         },
     )

@@ -124,6 +124,13 @@ def _job(shape: JobFile, names: Names, units: Unit) -> Job:
     saw = "what a saw can be set to (common practice)"
     cut_grid = taker.length(("job", "cut_grid"), head.cut_grid, 0.5, saw)
     bay = bay_of(shape.bay or BayShape(), taker)
+    roofed = bay.kind in {"van", "wagon"} or bay.clear_height is not None
+    damp: Literal[1, 2, 3] = taker.take(
+        ("job", "service_class"),
+        head.service_class,
+        2 if roofed else 3,
+        "a roof over the bay, or none (judgement)",
+    )
     build = build_of(shape.build or BuildShape(), taker)
     readings = (shape.build.measured_thickness if shape.build else None) or {}
     return Job(
@@ -147,5 +154,6 @@ def _job(shape: JobFile, names: Names, units: Unit) -> Job:
         assumed=taker.assumed,
         warnings=odd_things(shape, names, units),
         tape=tape,
+        service_class=damp,
         contacts=contacts_from(shape),
     )

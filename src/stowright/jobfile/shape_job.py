@@ -60,6 +60,10 @@ class JobShape(Shape):
     tape: Literal["I", "II", "III"] | None = says(
         "Accuracy class of the tape that the work is measured with. Default II."
     )
+    service_class: Literal[1, 2, 3] | None = says(
+        "How damp the wood lives, EN 1995-1-1: 1 dry, 2 under a roof, 3 in the open. Default by "
+        "the bay: 2 with a roof over it, 3 without."
+    )
     cut_grid: Gap | None = says(
         'Sizes are snapped to multiples of this; "1/32 in" for a saw marked in inches, 0 where '
         "any size can be cut. Default 0.5 mm."

@@ -316,6 +316,7 @@ class Job:
         assumed: Every default taken.
         warnings: What is odd, and keys that do nothing yet, a line each.
         tape: Class of the tape that the work is measured with.
+        service_class: How damp the wood lives, EN 1995-1-1.
         contacts: Pairs that touch, as the job states them.
     """
 
@@ -339,4 +340,5 @@ class Job:
     assumed: tuple[Assumption, ...]
     warnings: tuple[str, ...]
     tape: Literal["I", "II", "III"] = "II"
+    service_class: Literal[1, 2, 3] = 2
     contacts: tuple[TouchingPair, ...] = ()

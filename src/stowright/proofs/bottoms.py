@@ -53,6 +53,16 @@ class Laid:
 
 def laid_on(index: Index, opening: OpeningDesign) -> Laid:
     """Return what lies in an opening."""
+    packed = index.design.packed
+    things = [t for t in packed.things if t.opening == opening.name] if packed else []
+    if things:
+        thing = max(things, key=lambda each: (each.mass_kg, each.what))
+        return Laid(
+            mass_kg=opening.contents_kg,
+            patch_kg=min(thing.mass_kg, opening.contents_kg),
+            patch=(max(thing.size[:2]), min(thing.size[:2])),
+            what=thing.what,
+        )
     items = {item.what: item for item in index.design.job.carry}
     held = [items[what] for what, _ in opening.carried if what in items]
     if not held:

@@ -1,4 +1,4 @@
-"""Contents thrown against a drawer's front and back: the panel bends, its joints to the sides."""
+"""Contents thrown against a drawer's front, back and side: the panel bends, its joints hold."""
 
 from __future__ import annotations
 
@@ -29,6 +29,7 @@ def braking_findings(index: Index) -> Iterator[Finding]:
         for word, roles in (
             ("front", ("drawer-inner-front",)),
             ("back", ("drawer-inner-back",)),
+            ("side", ("drawer-side",)),
         ):
             pieces = index.in_drawer(opening, *roles)
             if not pieces and word == "front":
@@ -41,8 +42,11 @@ def _panel(
     index: Index, block: BlockDesign, opening: OpeningDesign, word: str, piece: PlacedPart
 ) -> Iterator[Finding]:
     rules, push = index.rules, pushes(index.rules, block.face)
-    share = push.opening if word == "front" else push.shutting
-    name = push.names[0] if word == "front" else push.names[1]
+    share, name = {
+        "front": (push.opening, push.names[0]),
+        "back": (push.shutting, push.names[1]),
+        "side": (push.across, push.names[2]),
+    }[word]
     force = share * opening.contents_kg * G
     bend = About(
         id=f"{word.upper()}-PANEL:{opening.name}",
@@ -71,9 +75,12 @@ def _panel(
     )
     if not index.design.job.carry:
         yield not_proved(bend, needs=(NO_CARRY,))
-        yield not_proved(joint, needs=(NO_CARRY,))
+        if word != "side":
+            yield not_proved(joint, needs=(NO_CARRY,))
         return
     yield held_or_told(bend, partial(_bent, index, block, bend, piece, force))
+    if word == "side":
+        return
     yield held_or_told(joint, partial(_joined, index, opening, joint, piece, force))
 
 

@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 from stowright.formulas.gravity import GRAVITY_M_S2
 from stowright.formulas.restraint import RuleSet, rule_set
-from stowright.model.bay import Bay
 from stowright.model.catalogue import Catalogue, Material
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Box, Span
 from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
 
-__all__ = ["NO_CARRY", "G", "Index", "box_of", "index_of", "service_class_of"]
+__all__ = ["NO_CARRY", "G", "Index", "box_of", "index_of"]
 
 G = GRAVITY_M_S2
 NO_CARRY = "carry: what goes in, with its mass"
@@ -80,11 +79,6 @@ def box_of(piece: PlacedPart) -> Box:
     return Box(x=x, y=y, z=z)
 
 
-def service_class_of(bay: Bay) -> int:
-    """Return the service class of a load area: 2 under a roof, 3 open above (judgement)."""
-    return 2 if bay.kind in {"van", "wagon"} or bay.clear_height is not None else 3
-
-
 def index_of(design: Design, catalogue: Catalogue) -> Index:
     """Return a design with everything looked up once."""
     joints: dict[str, list[Joint]] = defaultdict(list)
@@ -104,7 +98,7 @@ def index_of(design: Design, catalogue: Catalogue) -> Index:
         design=design,
         catalogue=catalogue,
         rules=rule_set(design.job.rules),
-        service_class=service_class_of(design.job.bay),
+        service_class=design.job.service_class,
         parts={part.mark: part for part in design.parts},
         pieces={piece.id: piece for piece in design.placed},
         boxes={piece.id: box_of(piece) for piece in design.placed},

@@ -4,20 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from itertools import combinations
-from math import dist
+from functools import partial
 
 from stowright.formulas.actions_en1990 import road_shock
-from stowright.formulas.ec5_spacing import cross_ply_panel_distances
+from stowright.formulas.ec5_design import Duration
 from stowright.formulas.platform_loads import PATCHES
+from stowright.formulas.restraint import RuleSet
 from stowright.model.design import BlockDesign, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.part import Joint, PlacedPart
-from stowright.proofs.basis import Load, held, sheet_strength, worst
+from stowright.proofs.basis import Load, held, held_or_told, sheet_strength, worst
 from stowright.proofs.edges import joined_edges
 from stowright.proofs.index import NO_CARRY, G, Index
 from stowright.proofs.joint_holds import bearing_capacity, glued_area, let_in, pulled_apart, sheared
-from stowright.proofs.judge import About, clearance, not_proved
+from stowright.proofs.judge import About, not_proved
+from stowright.proofs.push import pushes
+from stowright.proofs.screw_distances import distance_findings
 from stowright.proofs.sheets import Sheet, self_weight_n_mm2
 from stowright.proofs.shelves import STANDING
 from stowright.proofs.supported import Field, held_well
@@ -26,8 +28,6 @@ __all__ = ["joint_findings"]
 
 #: A hard pull on a stuck drawer (judgement). [N]
 HARD_PULL = 300.0
-#: Joints of wood on wood; the holes of runners, hinges and catches lie as their maker put them.
-WOOD = frozenset({"butt", "rebate", "housing", "groove", "planted", "cleat"})
 
 
 def joint_findings(index: Index) -> Iterator[Finding]:
@@ -35,11 +35,11 @@ def joint_findings(index: Index) -> Iterator[Finding]:
     for block, opening in index.openings():
         for piece in index.in_drawer(opening, "drawer-bottom", "tray-base")[:1]:
             yield from _bottom_off(index, block, opening, piece)
-        yield from _front_pulled(index, opening)
+        yield from _front_pulled(index, block, opening)
         yield from _shelf(index, opening)
     for piece in index.of_role("wing-cleat"):
         yield from _cleat(index, piece)
-    yield from _distances(index)
+    yield from distance_findings(index)
 
 
 def _shock_loads(index: Index, piece: PlacedPart, mass_kg: float) -> tuple[Load, ...]:
@@ -157,7 +157,7 @@ def _lip(
     )
 
 
-def _front_pulled(index: Index, opening: OpeningDesign) -> Iterator[Finding]:
+def _front_pulled(index: Index, block: BlockDesign, opening: OpeningDesign) -> Iterator[Finding]:
     """Whether a hard pull, or the latch, takes the front off its box."""
     fronts = index.in_drawer(opening, "drawer-front")
     if not fronts or opening.runner is None:
@@ -180,14 +180,39 @@ def _front_pulled(index: Index, opening: OpeningDesign) -> Iterator[Finding]:
         and other.body == front.body
         and other.role.startswith("drawer")
     ]
-    loads = (Load(kind="people", value=HARD_PULL, what="hand"),)
+    yield held_or_told(about, partial(_off, index, block, opening, about, joints))
+
+
+def _off(
+    index: Index, block: BlockDesign, opening: OpeningDesign, about: About, joints: list[Joint]
+) -> Finding:
+    """Return the finding of a front under a hand, and under its latch where that is on it."""
+    push = pushes(index.rules, block.face)
+    latched = push.opening * opening.gross_kg * G
+    cases: list[tuple[About, Load, Duration, RuleSet | None]] = [
+        (about, Load(kind="people", value=HARD_PULL, what="hand"), "short", None)
+    ]
+    if opening.runner is not None and opening.runner.latch:
+        case = f"{index.rules.name}: {push.opening:g} g, {push.names[0]}, held by its latch"
+        told = replace(
+            about, load_case=case, working=(f"F = a m g = {latched:.0f} N on {opening.name}",)
+        )
+        load = Load(kind="restraint", value=latched, what=push.names[0])
+        cases.append((told, load, "instantaneous", index.rules))
     planted = [joint for joint in joints if joint.kind == "planted"]
-    if planted:
-        yield worst(pulled_apart(index, about, joints=planted, loads=loads, duration="short"))
-    elif joints:
-        yield sheared(index, about, joints=joints, loads=loads, duration="short")
-    else:
-        yield not_proved(about, needs=("what joins the front to its box",))
+    if not joints:
+        return not_proved(about, needs=("what joins the front to its box",))
+    found: list[Finding] = []
+    for told, load, duration, rules in cases:
+        if planted:
+            found += pulled_apart(
+                index, told, joints=planted, loads=(load,), duration=duration, rules=rules
+            )
+        else:
+            found.append(
+                sheared(index, told, joints=joints, loads=(load,), duration=duration, rules=rules)
+            )
+    return worst(found)
 
 
 def _shelf(index: Index, opening: OpeningDesign) -> Iterator[Finding]:
@@ -272,44 +297,3 @@ def _cleat(index: Index, piece: PlacedPart) -> Iterator[Finding]:
             ),
         )
     )
-
-
-def _distances(index: Index) -> Iterator[Finding]:
-    """Yield, for each screw type in wood, the least spacing that any joint has."""
-    least: dict[str, tuple[float, str]] = {}
-    notes: dict[str, set[str]] = {}
-    for joint in index.design.joints:
-        screws = [each for each in index.fixings.get(joint.id, []) if each.kind == "screw"]
-        if not screws or joint.kind not in WOOD:
-            continue
-        name = screws[0].type
-        if joint.note:
-            notes.setdefault(name, set()).add(joint.note)
-        for one, two in combinations(screws, 2):
-            gap = dist(one.at, two.at)
-            if name not in least or gap < least[name][0]:
-                least[name] = (gap, f"{' – '.join(joint.parts)}")
-    for name, (gap, where) in sorted(least.items()):
-        screw = index.catalogue.screw(name)
-        needed = cross_ply_panel_distances(diameter_mm=screw.diameter, angle_deg=0.0).along_mm
-        yield clearance(
-            About(
-                id=f"SCREW-SPACING:{name}",
-                title=f"{name} stand far enough apart",
-                about=name,
-                family=7,
-                source="LVL Handbook (2025), Table 5.1, wide face of cross-bonded LVL, taken for "
-                "plywood",
-                standing="published",
-                load_case=f"closest pair: {where}",
-                working=(
-                    f"a1 = (5 + 2 cos) d = {needed:.1f} mm at most, d {screw.diameter:.2f} mm",
-                    f"closest two: {gap:.1f} mm",
-                    *(f"edge distance: {note}" for note in sorted(notes.get(name, ()))[:3]),
-                ),
-            ),
-            needed=needed,
-            available=gap,
-            reading_error=0.0,
-            advice=("fewer screws in that joint, or thinner ones",),
-        )

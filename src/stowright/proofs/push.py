@@ -60,13 +60,20 @@ def moving_kg(opening: OpeningDesign) -> float:
 def mass_centre(index: Index, block: BlockDesign, opening: OpeningDesign) -> float:
     """Return how deep in the block the gross mass of a shut drawer has its centre. [mm].
 
-    Moving parts where they are, what is carried in the middle of what can be filled.
+    Moving parts where they are, what is carried where it is packed, or in the middle of what can
+    be filled where nothing has been packed.
     """
     lumps = [
         (index.part(piece).mass_kg, depth_of(block, index.boxes[piece.id].centre))
         for piece in index.moving.get(opening.name, [])
     ]
-    lumps.append((opening.contents_kg, depth_of(block, opening.usable.centre)))
+    packed = index.design.packed
+    things = [
+        (thing.mass_kg, depth_of(block, thing.box.centre))
+        for thing in (packed.things if packed else ())
+        if thing.opening == opening.name
+    ]
+    lumps += things or [(opening.contents_kg, depth_of(block, opening.usable.centre))]
     if opening.runner is not None:
         lumps.append((opening.runner.size.mass / 2.0, depth_of(block, opening.clear.centre)))
     whole = sum(mass for mass, _ in lumps)

@@ -20,7 +20,7 @@ from stowright.model.catalogue import Catalogue, Material
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part, PlacedPart
 from stowright.proofs.axle_cases import axle_cases
-from stowright.proofs.index import G, box_of, service_class_of
+from stowright.proofs.index import G, box_of
 
 __all__ = ["QuickReason", "QuickVerdict", "feasible"]
 
@@ -181,7 +181,7 @@ def _bottom(
         row,
         answer,
         duration="instantaneous",
-        service_class=service_class_of(design.job.bay),
+        service_class=design.job.service_class,
     )
 
 
@@ -213,5 +213,5 @@ def _deck(design: Design, piece: PlacedPart, part: Part, row: Material) -> Itera
         row,
         answer,
         duration="short",
-        service_class=service_class_of(design.job.bay),
+        service_class=design.job.service_class,
     )

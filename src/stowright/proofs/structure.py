@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
@@ -11,7 +12,7 @@ from stowright.proofs.bottoms import bottom_findings
 from stowright.proofs.braking import braking_findings
 from stowright.proofs.carcass import carcass_findings
 from stowright.proofs.decks import deck_findings
-from stowright.proofs.index import index_of
+from stowright.proofs.index import Index, index_of
 from stowright.proofs.joints import joint_findings
 from stowright.proofs.runners import runner_findings
 from stowright.proofs.shelves import shelf_findings
@@ -22,8 +23,18 @@ __all__ = ["structure_findings"]
 
 
 def structure_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
-    """Yield the findings of families 4 to 7 and 10."""
+    """Yield the findings of families 4 to 7 and 10; each says if its service class was assumed."""
     index = index_of(design, catalogue)
+    taken = any(each.field == "job.service_class" for each in design.job.assumed)
+    note = f"service class {index.service_class} by the bay (job.service_class)"
+    for found in _all(index):
+        if taken and any("service class" in line for line in found.working):
+            yield replace(found, assumed=(*found.assumed, note))
+        else:
+            yield found
+
+
+def _all(index: Index) -> Iterator[Finding]:
     yield from runner_findings(index)
     yield from bottom_findings(index)
     yield from shelf_findings(index)
