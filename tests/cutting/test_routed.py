@@ -101,3 +101,11 @@ def test_the_largest_empty_rectangle_is_found_and_keeps_its_distance():
     assert found == [(34, 0, 66, 60)]
     found = largest_empty([sheet], [(40, 20, 10, 10)], gap=2, least=(5, 5), most=1)
     assert found == [(52, 0, 48, 60)]  # 2880, more than the 2800 below, 3600 wide is not clear
+
+
+def test_a_router_is_held_to_no_bound_for_edge_to_edge_cuts():
+    parts = (part("A", 500, 262, 4),)
+    stock = (StockSheet(id="S", material="ply", length=800, width=800),)
+    plan = lay_out(parts, stock, ROUTER)
+    assert (plan.sheets, plan.lower_bound) == (1, 1)
+    assert plan.proved_least

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["compiled"]
 
-_FILES = ("kernel.py", "rounds.py", "handiness.py")
+_FILES = ("kernel.py", "rounds.py", "handiness.py", "single.py")
 
 
 def compiled[F: Callable[..., Any]](function: F) -> F:

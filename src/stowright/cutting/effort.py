@@ -26,11 +26,15 @@ class Effort:
         place: Slots looked at, per stream, for each sheet less that is tried for.
         finish: Slots looked at, per stream, to make the cheapest layout handier.
         queue: Width of packingsolver's second, wider tree search; 0 leaves it out.
+        prove: Cuts looked at, about, for the bound from whole sheets; 0 leaves it out.
+        pool: True to pick the fewest of all sheets seen by an integer program.
     """
 
     place: int
     finish: int
     queue: int = 0
+    prove: int = 0
+    pool: bool = False
 
     def for_parts(self, parts: int) -> Effort:
         """Return the budget for a number of parts: few are soon tried every way."""
@@ -44,9 +48,13 @@ class Effort:
 
 EFFORTS = {
     "first": Effort(place=0, finish=0),
-    "quick": Effort(place=20_000_000, finish=20_000_000),
-    "normal": Effort(place=150_000_000, finish=100_000_000, queue=128),
-    "long": Effort(place=3_000_000_000, finish=1_000_000_000, queue=512),
+    "quick": Effort(place=20_000_000, finish=20_000_000, prove=400_000_000),
+    "normal": Effort(
+        place=150_000_000, finish=100_000_000, queue=128, prove=3_000_000_000, pool=True
+    ),
+    "long": Effort(
+        place=3_000_000_000, finish=1_000_000_000, queue=512, prove=60_000_000_000, pool=True
+    ),
 }
 
 

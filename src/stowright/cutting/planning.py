@@ -9,8 +9,10 @@ from stowright.cutting import grid
 from stowright.cutting.assemble import cut_layouts
 from stowright.cutting.bounds import Bound, lower_bounds, stock_sizes
 from stowright.cutting.effort import EFFORTS, Effort, Progress, Watch
+from stowright.cutting.exact import SingleSheet
 from stowright.cutting.intake import PANEL_STAGES, Material, by_material, require_sound_input
-from stowright.cutting.portfolio import Search, is_proved, least_stock, made_handy
+from stowright.cutting.portfolio import Search, least_stock, made_handy
+from stowright.cutting.problem import Kind
 from stowright.cutting.rectangles import check_by_rectangles, check_counts
 from stowright.cutting.releases import by_release, joined
 from stowright.cutting.replay import check_by_replay, check_stages
@@ -135,6 +137,8 @@ def compile_ahead() -> None:
     part = CutPart(mark="A", length=500.0, width=300.0, material="any", quantity=3)
     sheet = StockSheet(id="S", material="any", length=1000.0, width=1000.0)
     lay_out((part,), (sheet,), effort=Effort(place=1, finish=1))
+    kind = Kind(length=2, width=1, copies=1, turnable=True)
+    SingleSheet.of((kind,), 4, 4, 0).best([1])
 
 
 def _laid_out(
@@ -142,17 +146,22 @@ def _laid_out(
 ) -> tuple[list[Layout], MaterialResult, list[Unplaced]]:
     """Return one material's layouts, figures and left-over parts."""
     bound = lower_bounds(material.problem.kinds, material.sizes, material.problem.rules)
+    effort = run.effort.for_parts(material.problem.parts)
+    if run.saw.method == "cnc":  # the bound from whole sheets is one for edge-to-edge cuts
+        effort = replace(effort, prove=0)
     search = Search(
         material=material.name,
-        effort=run.effort.for_parts(material.problem.parts),
+        effort=effort,
         handy=_handy(run.saw),
         watch=run.watch,
         seed=run.seed,
     )
-    answer = least_stock(material.problem, bound, search)
+    answer, bound = least_stock(material.problem, bound, search)
     if answer.missing and not run.allow_unplaced:
         raise CuttingError(_short(material, answer))
     answer, release_b = _finished(material, answer, search)
+    if run.saw.method == "cnc":  # the solver's bound is one for edge-to-edge cuts
+        answer = replace(answer, bound=0, cost_bound=0.0)
     if run.saw.method == "cnc":
         layouts, left = routed_layouts(material, answer, run.saw, first_number)
     else:
@@ -167,10 +176,15 @@ def _finished(material: Material, answer: Solution, search: Search) -> tuple[Sol
     Where that costs nothing the two releases come from sheets of their own.
     """
     problem = material.problem
-    quiet = replace(search, watch=replace(search.watch, report=None))
+    quiet = replace(
+        search,
+        effort=replace(search.effort, prove=0),
+        watch=replace(search.watch, report=None),
+    )
 
     def solve(part: Problem) -> Solution:
-        return least_stock(part, lower_bounds(part.kinds, stock_sizes(part), part.rules), quiet)
+        bound = lower_bounds(part.kinds, stock_sizes(part), part.rules)
+        return least_stock(part, bound, quiet)[0]
 
     shares = None if answer.missing else by_release(problem, solve)
     if shares is None:
@@ -229,17 +243,17 @@ def _result(
     sheets = sum(layout.copies for layout in layouts)
     costs = {s.id: c for s, c in zip(material.sheets, material.costs, strict=True)}
     cost = sum(costs[layout.sheet] * layout.copies for layout in layouts)
-    proved = not answer.missing and is_proved(material.problem, answer, bound)
     lower = max(bound.sheets, answer.bound)
     single = len(material.sizes) == 1
     least_cost = lower * material.costs[0] if single else max(bound.cost, answer.cost_bound)
+    proved = sheets <= lower if single else cost <= least_cost + _NOISE
     result = MaterialResult(
         material=material.name,
         sheets=sheets,
         lower_bound=lower,
         cost=cost,
         cost_bound=least_cost,
-        proved_least=proved,
+        proved_least=proved and not answer.missing,
         reason="",
         found_by=answer.found_by,
     )

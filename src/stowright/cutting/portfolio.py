@@ -6,14 +6,15 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from stowright.cutting.batch import LARGE, drained, handier_by_groups
+from stowright.cutting.bounds import Bound
 from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
+from stowright.cutting.patterns import fewest_of, pooled
 from stowright.cutting.searching import Handy, fewer_sheets, handier
 from stowright.cutting.solver import CORRECTIONS, by_packingsolver, with_few_cuts
 from stowright.cutting.starting import solver_answer
 
 if TYPE_CHECKING:
-    from stowright.cutting.bounds import Bound
     from stowright.cutting.problem import Problem, Solution
 
 __all__ = ["Search", "is_proved", "least_stock", "made_handy"]
@@ -48,8 +49,8 @@ def is_proved(problem: Problem, solution: Solution, bound: Bound) -> bool:
     return solution.cost(problem) <= max(bound.cost, solution.cost_bound) + _NOISE
 
 
-def least_stock(problem: Problem, bound: Bound, search: Search) -> Solution:
-    """Return the cheapest answer found; parts are missing in it when the stock does not reach.
+def least_stock(problem: Problem, bound: Bound, search: Search) -> tuple[Solution, Bound]:
+    """Return the cheapest answer found and the best bound; parts are missing if stock is short.
 
     Args:
         problem: The problem.
@@ -64,7 +65,25 @@ def least_stock(problem: Problem, bound: Bound, search: Search) -> Solution:
     if search.effort.place > 0:
         answer = _with_less(problem, answer, bound, search)
         _tell(search, "fewer sheets", answer, bound)
-    return answer
+    if search.effort.prove > 0 and len(problem.bins) == 1 and not answer.missing:
+        answer, bound = _from_whole_sheets(problem, answer, bound, search)
+        _tell(search, "whole sheets", answer, bound)
+    return answer, bound
+
+
+def _from_whole_sheets(
+    problem: Problem, answer: Solution, bound: Bound, search: Search
+) -> tuple[Solution, Bound]:
+    """Return the answer and the bound after a look at whole sheets, if anything is open."""
+    if is_proved(problem, answer, bound):
+        return answer, bound
+    pool = pooled(problem, answer, work=search.effort.prove, watch=search.watch)
+    if pool.sheets > max(bound.sheets, answer.bound):
+        cost = pool.sheets * problem.bins[0].cost
+        bound = Bound(sheets=pool.sheets, cost=cost, because=pool.because)
+    if search.effort.pool and problem.rules.stages is None:
+        answer = fewest_of(problem, pool.roots, answer)
+    return answer, bound
 
 
 def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:

@@ -10,7 +10,7 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-__all__ = ["cheapest_cover"]
+__all__ = ["Prices", "cheapest_cover"]
 
 
 def cheapest_cover(
@@ -36,11 +36,7 @@ def cheapest_cover(
         A proved lower bound on the cost and how many of each column; None without an answer.
     """
     highs = import_module("highspy")
-    # The base of the public class: it is the solver itself, without callbacks and without the
-    # banner that the public one prints to standard output as it starts.
-    model = highs.Highs.__base__()
-    for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 0)):
-        model.setOptionValue(option, value)
+    model = _quiet_model(highs)
     if node_limit is not None:
         model.setOptionValue("mip_max_nodes", node_limit)
     model.passModel(_program(highs, costs, most, columns, least, exact=exact))
@@ -49,6 +45,52 @@ def cheapest_cover(
     if info.primal_solution_status != int(highs.SolutionStatus.kSolutionStatusFeasible):
         return None
     return info.mip_dual_bound, tuple(round(value) for value in values)
+
+
+def _quiet_model(highs: Any) -> Any:
+    """Return HiGHS's model with one thread and a fixed seed.
+
+    It is the base of the public class: the solver itself, without callbacks and without the
+    banner that the public one prints to standard output as it starts.
+    """
+    model = highs.Highs.__base__()
+    for option, value in (("output_flag", False), ("threads", 1), ("random_seed", 0)):
+        model.setOptionValue(option, value)
+    return model
+
+
+class Prices:
+    """What one more of each row is worth while columns cover all rows at the least count.
+
+    A linear program that keeps its basis while columns are added.
+    """
+
+    def __init__(
+        self, least: Sequence[float], columns: Sequence[Sequence[tuple[int, float]]]
+    ) -> None:
+        """Start with columns that together cover every row.
+
+        Args:
+            least: What each row must reach.
+            columns: Entries ``(row, value)`` of each column; one of each counts 1.
+        """
+        self._highs = import_module("highspy")
+        self._model = _quiet_model(self._highs)
+        endless = [self._highs.kHighsInf] * len(columns)
+        program = _program(self._highs, [1.0] * len(columns), endless, columns, least, exact=False)
+        program.integrality_ = []
+        self._model.passModel(program)
+
+    def add(self, column: Sequence[tuple[int, float]]) -> None:
+        """Add a column."""
+        rows = np.array([row for row, _ in column], dtype=np.int32)
+        values = np.array([value for _, value in column], dtype=float)
+        self._model.addCol(1.0, 0.0, self._highs.kHighsInf, len(column), rows, values)
+
+    def solve(self) -> list[float]:
+        """Return the price of each row."""
+        self._model.run()
+        return [float(price) for price in self._model.getSolution().row_dual]
 
 
 def _program(
