@@ -137,5 +137,6 @@ def test_angles_are_bought_and_lift_the_heads():
 
 def test_each_new_hole_says_what_to_look_for_underneath():
     notes = [a.note for a in unit().anchors if not a.existing]
-    assert any("look underneath for tank 75 mm off" in note or "tank," in note for note in notes)
+    assert any("look underneath for tank close by" in note for note in notes)
+    assert any("look underneath for tank, pipes, cables" in note for note in notes)
     assert all("look underneath for" in note for note in notes)

@@ -80,11 +80,11 @@ def look_under(bay: Bay, x: float, y: float) -> str:
     What the job names within 250 mm, nearest first, else what usually lies under a load floor.
     """
     near = sorted(
-        (round(hypot(_off(area.a, x), _off(area.b, y))), area.what)
+        (hypot(_off(area.a, x), _off(area.b, y)), area.what)
         for area in bay.no_drill
         if area.surface == "floor"
     )
-    named = [f"{what} {apart} mm off" for apart, what in near if apart <= _NEARBY]
+    named = [f"{what} close by" for apart, what in near if apart <= _NEARBY]
     return f"look underneath for {', '.join(named or ['tank, pipes, cables, closed sections'])}"
 
 
