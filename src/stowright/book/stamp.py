@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from hashlib import sha256
 
-from stowright.jobfile import dump_job
 from stowright.model.job import Job
 
 __all__ = ["Stamp", "stamp_of"]
@@ -35,5 +34,8 @@ class Stamp:
 
 
 def stamp_of(job: Job, *, revision: str = "", date: str = "") -> Stamp:
-    """Return the stamp of a job. Two print-outs with one fingerprint come from the same job."""
-    return Stamp(job=sha256(dump_job(job).encode()).hexdigest()[:8], revision=revision, date=date)
+    """Return the stamp of a job. Two print-outs with one fingerprint come from the same job.
+
+    It is taken from the values that were read, so that remarks and the order of keys do not count.
+    """
+    return Stamp(job=sha256(repr(job).encode()).hexdigest()[:8], revision=revision, date=date)
