@@ -6,10 +6,14 @@ import sys
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from stowright.cutting import lay_out
 from stowright.cutting.effort import EFFORTS, Effort
-from stowright.model.layout import StockSheet
+from stowright.cutting.intake import by_material
+from stowright.cutting.solver import by_packingsolver
+from stowright.model.layout import CutPart, SawSettings, StockSheet
 
 SHORT = Effort(place=1_000_000, finish=2_000_000)
 
@@ -77,3 +81,24 @@ def test_plain_python_finds_the_same_plan_as_compiled_code():
     ]
     assert found[0]
     assert found[0] == found[1]
+
+
+@given(
+    st.lists(
+        st.tuples(st.integers(60, 900), st.integers(40, 500), st.integers(1, 4), st.booleans()),
+        min_size=1,
+        max_size=8,
+    )
+)
+@settings(max_examples=25)
+def test_no_job_takes_more_sheets_than_the_solver_alone(rows):
+    job = tuple(
+        CutPart(mark=f"P{n}", length=a, width=b, quantity=q, grain=g, material="ply")
+        for n, (a, b, q, g) in enumerate(rows)
+    )
+    sheet = (StockSheet(id="S", material="ply", length=1250, width=940),)
+    saw = SawSettings(kerf=3, trim=10)
+    plan = lay_out(job, sheet, saw, effort=Effort(place=100_000, finish=100_000))
+    alone = by_packingsolver(by_material(job, sheet, saw)[0].problem)
+    assert plan.sheets <= len(alone.patterns)
+    assert plan == lay_out(job, sheet, saw, effort=Effort(place=100_000, finish=100_000))
