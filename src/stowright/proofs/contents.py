@@ -102,11 +102,15 @@ def _stowed(design: Design) -> Finding:
         for opening in block.openings:
             for what, number in opening.carried:
                 count[what] = count.get(what, 0) + number
+    wanted: dict[str, int] = {}
+    for item in design.job.carry:
+        wanted[item.what] = wanted.get(item.what, 0) + item.quantity
+    first = {item.what: item for item in reversed(design.job.carry)}
     lacking = [
-        f"{item.quantity - count.get(item.what, 0)} x {item.what} "
-        f"({' x '.join(f'{s:g}' for s in item.size)} mm, {item.mass:g} kg)"
-        for item in design.job.carry
-        if count.get(item.what, 0) < item.quantity
+        f"{number - count.get(what, 0)} x {what} "
+        f"({' x '.join(f'{s:g}' for s in first[what].size)} mm, {first[what].mass:g} kg)"
+        for what, number in wanted.items()
+        if count.get(what, 0) < number
     ]
     return complete(
         About(
@@ -118,8 +122,8 @@ def _stowed(design: Design) -> Finding:
             standing="published",
             load_case="stowed",
             working=tuple(
-                f"{item.what}: {count.get(item.what, 0)} of {item.quantity} placed"
-                for item in design.job.carry
+                f"{what}: {count.get(what, 0)} of {number} placed"
+                for what, number in wanted.items()
             ),
         ),
         missing=(

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
@@ -27,8 +29,17 @@ def use_findings(
 ) -> Iterator[Finding]:
     """Yield the findings of the families 1 to 3 and 12 to 15.
 
-    ``builds`` is how many builds the Monte Carlo of the fits makes; 0 leaves it out.
+    ``builds`` is how many builds the Monte Carlo of the fits makes; 0 leaves it out. Two things of
+    one name give two proofs, the later ones numbered: ``HAZARD:can (2)``.
     """
+    seen: Counter[str] = Counter()
+    for found in _all(design, catalogue, builds):
+        seen[found.id] += 1
+        again = seen[found.id]
+        yield found if again == 1 else replace(found, id=f"{found.id} ({again})")
+
+
+def _all(design: Design, catalogue: Catalogue, builds: int) -> Iterator[Finding]:
     yield from fit_findings(design)
     yield from contents_findings(design, catalogue)
     yield from measuring_findings(design, catalogue)
