@@ -12,6 +12,7 @@ from stowright.proofs.bottoms import bottom_findings
 from stowright.proofs.braking import braking_findings
 from stowright.proofs.carcass import carcass_findings
 from stowright.proofs.decks import deck_findings
+from stowright.proofs.formula_lines import with_formula
 from stowright.proofs.index import Index, index_of
 from stowright.proofs.joints import joint_findings
 from stowright.proofs.runners import runner_findings
@@ -27,7 +28,8 @@ def structure_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding
     index = index_of(design, catalogue)
     taken = any(each.field == "job.service_class" for each in design.job.assumed)
     note = f"service class {index.service_class} by the bay (job.service_class)"
-    for found in _all(index):
+    for bare in _all(index):
+        found = with_formula(bare)
         if taken and any("service class" in line for line in found.working):
             yield replace(found, assumed=(*found.assumed, note))
         else:
