@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from difflib import get_close_matches
 
 from stowright.errors import UnknownNameError
-from stowright.formulas.restraint import rule_set
+from stowright.formulas.restraint import RuleSet, rule_set
 from stowright.model.design import Design
 from stowright.model.finding import Finding
 
@@ -38,6 +38,8 @@ _KINDS = {
     "complete": "complete: pass when nothing is missing",
 }
 _MOST = 5
+#: Families whose demands come from a rule set of accelerations.
+_RESTRAINED = {8, 9, 10, 11}
 
 
 def proofs_named(findings: Sequence[Finding], name: str) -> tuple[Finding, ...]:
@@ -80,7 +82,6 @@ def proof_sheet(finding: Finding, design: Design) -> tuple[tuple[str, tuple[str,
     for it stand beside it. Blocks without content are left out, except what a reader looks for.
     """
     rules = rule_set(design.job.rules)
-    formula, *numbers = finding.working or ("",)
     rows: list[tuple[str, tuple[str, ...]]] = [
         ("Proof", (finding.id,)),
         ("Title", (finding.title,)),
@@ -89,9 +90,8 @@ def proof_sheet(finding: Finding, design: Design) -> tuple[tuple[str, tuple[str,
         ("Status", (finding.shown,)),
         ("Kind", (_KINDS[finding.kind],)),
         ("Load case", (finding.load_case or "none",)),
-        ("Rule set", (f"{rules.name}: {rules.title}",)),
-        ("Formula", (formula,) if formula else ()),
-        ("Numbers put in", tuple(numbers)),
+        ("Rule set", _rules(finding, rules)),
+        *_working(finding),
         ("Demand", _demand(finding)),
         ("Capacity", _capacity(finding)),
         ("Utilisation", () if finding.utilisation is None else (f"{finding.utilisation:.3f}",)),
@@ -102,6 +102,24 @@ def proof_sheet(finding: Finding, design: Design) -> tuple[tuple[str, tuple[str,
         ("Advice", finding.advice),
     ]
     return tuple((label, lines) for label, lines in rows if lines)
+
+
+def _rules(finding: Finding, rules: RuleSet) -> tuple[str, ...]:
+    if finding.family in _RESTRAINED or rules.name in finding.load_case:
+        return (f"{rules.name}: {rules.title}",)
+    return ("none: no restraint acceleration in it",)
+
+
+def _working(finding: Finding) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Part the formula from its numbers; what is not worked out was looked at."""
+    if not finding.working:
+        return
+    formula, *numbers = finding.working
+    if finding.kind == "complete" or "=" not in formula:
+        yield "Looked at", finding.working
+        return
+    yield "Formula", (formula,)
+    yield "Numbers put in", tuple(numbers)
 
 
 def _number(value: float, unit: str) -> str:

@@ -133,6 +133,7 @@ def _shuts(design: Design, opening: OpeningDesign) -> Finding:
             standing="common practice",
             load_case="shut",
             working=(
+                "air = front's outer face - handle - how far the shut tail stands in",
                 f"front's outer face at x = {outer:.1f} mm",
                 *(
                     (
@@ -180,6 +181,7 @@ def _shuts_beside(design: Design, block: BlockDesign, opening: OpeningDesign) ->
             standing="common practice",
             load_case="shut",
             working=(
+                "air = shut door - front's outer face - handle",
                 f"shut door at y = {limit.at:.1f} mm: {limit.governed_by}",
                 f"{abs(limit.at):.1f} - {outer:.1f} - handle {handle:.1f} = {air:.1f} mm",
             ),
@@ -218,7 +220,7 @@ def _lever(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
             standing="common practice",
             load_case=f"lever = {opening.build.lever}",
             working=(
-                f"lever {up:g} mm high, {FINGERS:g} mm for fingers above and below it",
+                f"needed = lever + fingers = {up:g} + {FINGERS:g} mm",
                 f"the front leaves {room:.1f} mm at the lever",
             ),
         ),

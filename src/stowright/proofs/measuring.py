@@ -129,6 +129,7 @@ def _thickness(design: Design, catalogue: Catalogue, row: ThicknessInUse) -> Fin
         source="EN 324-1: eight places, 50 mm in; EN 315 limits; spread in a sheet: a mill's table",
         load_case="before the first cut",
         working=(
+            "spread = thickest reading - thinnest reading, within what one batch may have",
             f"nominal {material.nominal:g}, used {row.t:g}, {row.t_min:g} to {row.t_max:g} mm",
             f"{len(readings)} readings; {THICKNESS_STATIONS} places are asked for",
             *_what_changes(design, row),

@@ -82,6 +82,7 @@ def _carry_in(
         standing="common practice",
         load_case="carried in pieces" if inside else "carcass without its drawers",
         working=(
+            "m = sum of the parts that are carried at once; 25 kg each, two people",
             f"carcass {carcass:.1f} kg, with its drawers {module.mass_kg:.1f} kg",
             f"carried at once {carried:.1f} kg: {people} {'person' if people == 1 else 'people'}",
             f"{carried / min(people, 2):.1f} kg each",
@@ -179,6 +180,7 @@ def _lift(design: Design, block: BlockDesign, opening: OpeningDesign) -> Finding
         about,
         load_case=f"{item.what}, {reach}, by {people}",
         working=(
+            "filter = least of the zones that the hands pass x people x their share",
             f"hands {low:.0f} to {high:.0f} mm above the ground: {', '.join(zones)}",
             said,
             f"{people} together: {together:.1f} kg (two lift 2/3, three 1/2 of their sum)",
@@ -310,7 +312,7 @@ def _lift_out(design: Design) -> Iterator[Finding]:
             replace(
                 about,
                 working=(
-                    f"top {top:.0f} mm above the ground: {zone}",
+                    f"filter = that of the zone at arm's length; top {top:.0f} mm up: {zone}",
                     f"filter at arm's length {limit:g} kg for a man, {own:g} kg for a woman",
                 ),
             ),

@@ -50,7 +50,7 @@ def _headroom(design: Design, deck: Deck, pieces: list[PlacedPart]) -> Finding:
         standing="common practice",
         load_case="parked, lying" if deck.sleeper else "nobody sleeps here as far as the job says",
         working=(
-            f"deck's upper face at z = {top:.0f} mm; {told}",
+            f"room = roof - deck's upper face at {top:.0f} mm; {told}",
             f"{ROLL_OVER:.0f} mm to roll over, {SIT_UP:.0f} mm to sit up",
             *(() if room is None else (_able(room),)),
         ),
