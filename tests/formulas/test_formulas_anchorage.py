@@ -205,3 +205,31 @@ def test_nonsense_is_refused(refuses_nonsense):
             "sharing": 0.5,
         },
     )
+
+
+FACE = [(0.0, 0.0), (400.0, 0.0), (0.0, 200.0), (400.0, 200.0)]
+
+
+def test_pull_off_a_face_by_hand():
+    # 1000 N pulled 100 mm off the middle along x: 250 N each and 100 000 N mm over 4 x 200^2
+    got = anchorage.bolt_group_pulls_n(bolts_mm=FACE, force_n=1000.0, at_x_mm=300.0, at_y_mm=100.0)
+    assert got == pytest.approx((125.0, 375.0, 125.0, 375.0), rel=1e-12)
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.floats(-200.0, 600.0), st.floats(-300.0, 500.0))
+def test_pulls_off_a_face_are_in_equilibrium(x, y):
+    spots = [(0.0, 0.0), (400.0, 30.0), (50.0, 200.0), (380.0, 260.0), (200.0, 90.0)]
+    got = anchorage.bolt_group_pulls_n(bolts_mm=spots, force_n=700.0, at_x_mm=x, at_y_mm=y)
+    assert math.fsum(got) == pytest.approx(700.0, rel=1e-9)
+    for axis, at in ((0, x), (1, y)):
+        moment = math.fsum(pull * spot[axis] for pull, spot in zip(got, spots, strict=True))
+        assert moment == pytest.approx(700.0 * at, rel=1e-9, abs=1e-6)
+
+
+def test_bolts_in_a_line_do_not_hold_a_pull_off_it():
+    line = [(0.0, 0.0), (400.0, 0.0)]
+    with pytest.raises(OutOfRangeError, match="bolts"):
+        anchorage.bolt_group_pulls_n(bolts_mm=line, force_n=1.0, at_x_mm=0.0, at_y_mm=9.0)
+    straight = anchorage.bolt_group_pulls_n(bolts_mm=line, force_n=2.0, at_x_mm=200.0, at_y_mm=0.0)
+    assert straight == (1.0, 1.0)

@@ -19,6 +19,7 @@ from stowright.model.given import AnchorPlan, Given, ModuleAnchors
 from stowright.proofs.anchor_holds import Hold
 from stowright.proofs.restraint_advice import more_holds, with_bolt, with_plate
 from stowright.proofs.restraint_check import Held, Study, greatest_use, held_by, studied
+from stowright.proofs.restraint_joined import joined_of
 from stowright.proofs.tipping import use_when_out
 
 __all__ = ["plan_anchors"]
@@ -52,7 +53,7 @@ def plan_anchors(design: Design, catalogue: Catalogue, given: Given | None = Non
     study = studied(design, catalogue)
     wanting = [held for held in study.held if _wanting(held, rules)]
     if not wanting:
-        return AnchorPlan(open=tuple(_hopeless(study)))
+        return AnchorPlan(open=tuple(_hopeless(study, rules, catalogue)))
     ideas = {held.body.id: list(_ideas(held, study, rules, catalogue)) for held in wanting}
     usual = {held.body.id: _use(held, rules) for held in wanting}
     return _tried(design, catalogue, given or Given(), ideas, usual)
@@ -69,9 +70,10 @@ def _use(held: Held, rules: RuleSet) -> float:
     return max(greatest_use(held, rules), use_when_out(held))
 
 
-def _hopeless(study: Study) -> Iterator[str]:
+def _hopeless(study: Study, rules: RuleSet, catalogue: Catalogue) -> Iterator[str]:
     for held in study.held:
-        if not held.holds:
+        joined = None if held.holds else joined_of(study, held, rules, catalogue)
+        if not held.holds and (joined is None or joined.use > 1.0):
             yield f"{held.body.name}: no place for a bolt was found"
 
 

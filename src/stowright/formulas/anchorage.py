@@ -20,6 +20,7 @@ from stowright.formulas.sources import Source
 __all__ = [
     "SOURCES",
     "BoltShear",
+    "bolt_group_pulls_n",
     "bolt_group_shears_n",
     "elastic_bolt_tensions_n",
     "far_row_tension_n",
@@ -217,6 +218,42 @@ def bolt_group_shears_n(
         _shear((force_x_n / count - turn * y) / sharing, (force_y_n / count + turn * x) / sharing)
         for x, y in arms
     )
+
+
+def bolt_group_pulls_n(
+    *, bolts_mm: Sequence[tuple[float, float]], force_n: float, at_x_mm: float, at_y_mm: float
+) -> tuple[float, ...]:
+    """Return the pull on each bolt of a stiff face pulled straight off, off its centre. [N].
+
+    T_i = F/n + p x_i + q y_i about the bolts' centroid, with p and q from moment balance: p Sxx +
+    q Sxy = F ex, p Sxy + q Syy = F ey. Where the faces stay pressed together a pull comes out
+    negative; what that pressure takes is left to the other bolts as it stands.
+
+    Source: rigid-body statics. Standing: derived.
+
+    Raises:
+        OutOfRangeError: If there is no bolt, a number is not finite, the force is negative, or the
+        bolts stand in a line or a point that cannot resist the pull off their centre.
+    """
+    require_positive(bolts=len(bolts_mm))
+    require_not_negative(force_n=force_n)
+    require_finite(at_x_mm=at_x_mm, at_y_mm=at_y_mm)
+    count = len(bolts_mm)
+    mid_x_mm = math.fsum(x for x, _ in bolts_mm) / count
+    mid_y_mm = math.fsum(y for _, y in bolts_mm) / count
+    arms = [(x - mid_x_mm, y - mid_y_mm) for x, y in bolts_mm]
+    s_xx, s_yy = (math.fsum(arm[k] ** 2 for arm in arms) for k in (0, 1))
+    s_xy = math.fsum(x * y for x, y in arms)
+    about = (force_n * (at_x_mm - mid_x_mm), force_n * (at_y_mm - mid_y_mm))
+    whole = s_xx * s_yy - s_xy**2
+    if whole > 1.0e-9 * max(s_xx, s_yy) ** 2:
+        p = (about[0] * s_yy - about[1] * s_xy) / whole
+        q = (about[1] * s_xx - about[0] * s_xy) / whole
+    elif about == (0.0, 0.0):
+        p = q = 0.0
+    else:
+        raise OutOfRangeError("bolts", count, "spread out, to resist a pull off their centre")
+    return tuple(force_n / count + p * x + q * y for x, y in arms)
 
 
 def _shear(along_x_n: float, along_y_n: float) -> BoltShear:

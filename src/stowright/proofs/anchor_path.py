@@ -24,7 +24,7 @@ from stowright.proofs.anchor_holds import Hold
 from stowright.proofs.anchor_strengths import PLATE_YIELD, Link, LinkName, Open, strength_of
 from stowright.proofs.judge import weakest
 
-__all__ = ["path_links"]
+__all__ = ["path_links", "washer_on_panel_n"]
 
 _INF = float("inf")
 _MOD = k_mod(service_class=2, duration="instantaneous")
@@ -121,16 +121,28 @@ def _sideways(hold: Hold, panel: Material) -> Link:
     )
 
 
+def washer_on_panel_n(panel: Material, *, washer_mm: float, thickness_mm: float) -> float:
+    """Return the design resistance of a panel against a washer or head pulled through. [N].
+
+    k_mod/1.3 x the lesser of f_head d_w^2 (rho_k/350)^0.8 and pi d_w t f_v. The 400 N cap on panels
+    under 12 mm is for screw heads; a washer is scaled by thickness instead.
+    """
+    return _connection(min(_through_n(panel, washer_mm, thickness_mm)))
+
+
+def _through_n(panel: Material, washer_mm: float, thickness_mm: float) -> tuple[float, float]:
+    pulled = head_pull_through_n(
+        head_diameter_mm=washer_mm,
+        panel_thickness_mm=max(thickness_mm, 12.0),
+        density_kg_m3=panel.density_char,
+    ) * min(1.0, thickness_mm / 12.0)
+    return pulled, pi * washer_mm * thickness_mm * panel.f_panel_shear
+
+
 def _washer(hold: Hold, panel: Material) -> Link:
     d, t = hold.washer_mm, hold.floor_mm
-    # The 400 N cap on panels under 12 mm is for screw heads; a washer is scaled by thickness.
-    pulled = head_pull_through_n(
-        head_diameter_mm=d,
-        panel_thickness_mm=max(t, 12.0),
-        density_kg_m3=panel.density_char,
-    ) * min(1.0, t / 12.0)
-    punched = pi * d * t * panel.f_panel_shear
-    limit = _connection(min(pulled, punched))
+    pulled, punched = _through_n(panel, d, t)
+    limit = washer_on_panel_n(panel, washer_mm=d, thickness_mm=t)
     return _link(
         "washer",
         shear=_INF,

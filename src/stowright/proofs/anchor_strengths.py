@@ -25,10 +25,20 @@ from stowright.formulas.pull_over_aisi import (
 )
 from stowright.formulas.spreader_plate import rigid_up_to_n
 from stowright.model.bay import Floor
-from stowright.model.catalogue import Standing
+from stowright.model.catalogue import Bolt, Standing
 from stowright.proofs.anchor_holds import Hold
 
-__all__ = ["LINKS", "Link", "LinkName", "Open", "bolt_link", "factory_link", "sheet_links"]
+__all__ = [
+    "LINKS",
+    "Link",
+    "LinkName",
+    "Open",
+    "bolt_link",
+    "factory_link",
+    "sheet_links",
+    "steel_of",
+    "strength_of",
+]
 
 type LinkName = Literal["bolt", "sheet", "factory", "wood", "washer", "floor", "joint"]
 
@@ -108,9 +118,8 @@ def bolt_link(hold: Hold) -> Link:
     bolt = hold.bolt
     tensile, alpha, standing = strength_of(bolt.grade)
     area = stress_area_mm2(diameter_mm=bolt.diameter, pitch_mm=bolt.pitch)
-    shear = steel.shear_n(tensile_strength_n_mm2=tensile, area_mm2=area, alpha_v=alpha)
     sunk = bolt.head == "countersunk"
-    pull = steel.tension_n(tensile_strength_n_mm2=tensile, stress_area_mm2=area, countersunk=sunk)
+    shear, pull = steel_of(bolt)
     return Link(
         name="bolt",
         shear=shear,
@@ -127,6 +136,20 @@ def bolt_link(hold: Hold) -> Link:
                 f"F_t,Rd = {0.63 if sunk else 0.9:g} x {tensile:g} x {area:.1f} / 1.25 = "
                 f"{pull:.0f} N"
             ),
+        ),
+    )
+
+
+def steel_of(bolt: Bolt) -> tuple[float, float]:
+    """Return what a bolt itself takes in shear, threads in the plane, and as a pull. [N]."""
+    tensile, alpha, _ = strength_of(bolt.grade)
+    area = stress_area_mm2(diameter_mm=bolt.diameter, pitch_mm=bolt.pitch)
+    return (
+        steel.shear_n(tensile_strength_n_mm2=tensile, area_mm2=area, alpha_v=alpha),
+        steel.tension_n(
+            tensile_strength_n_mm2=tensile,
+            stress_area_mm2=area,
+            countersunk=bolt.head == "countersunk",
         ),
     )
 

@@ -30,6 +30,7 @@ from stowright.proofs.restraint_check import (
     worst_of,
 )
 from stowright.proofs.restraint_forces import SHARING, Case, Forces, Group, cases_of
+from stowright.proofs.restraint_joined import Joined, joined_of
 
 __all__ = ["AnchorDemand", "anchor_demands", "restraint_findings"]
 
@@ -55,20 +56,60 @@ def restraint_findings(
     rules = rule_set(design.job.rules)
     seen = study or studied(design, catalogue)
     for held in seen.held:
-        yield from _body(seen.survey, held, rules, catalogue)
+        together = _together(seen, held, rules, catalogue)
+        if together is None:
+            yield from _body(seen.survey, held, rules, catalogue)
+        else:
+            for found in _body(seen.survey, together.held, rules, catalogue):
+                yield _told_joined(found, held, together)
     drilling = _drilling(design)
     if drilling is not None:
         yield drilling
 
 
+def _together(study: Study, held: Held, rules: RuleSet, catalogue: Catalogue) -> Joined | None:
+    """Return a carcass with what it is bolted to, where only together they are proved."""
+    if held.open or greatest_use(held, rules) <= 1.0:
+        return None
+    found = joined_of(study, held, rules, catalogue)
+    return found if found is not None and found.use <= 1.0 else None
+
+
+def _told_joined(found: Finding, held: Held, together: Joined) -> Finding:
+    """Return a finding of a joined body as one of the carcass that cannot stand alone."""
+    code = found.id.split(":", maxsplit=1)[0]
+    lines = together.lines if code == "RESTRAINT" else ()
+    title = found.title.replace(together.held.body.name, held.body.name, 1)
+    return replace(
+        found,
+        id=f"{code}:{held.body.id}",
+        title=f"{title}, bolted to {', '.join(together.names[1:])}",
+        working=(*lines, *found.working),
+        standing=weakest(found.standing, "assumed"),
+    )
+
+
 def anchor_demands(design: Design, catalogue: Catalogue) -> tuple[AnchorDemand, ...]:
     """Return what each anchor sees under the job's rule set, factor 1.0, in the design's order."""
     rules = rule_set(design.job.rules)
-    found = {}
-    for held in studied(design, catalogue).held:
-        for row in _demands(held, rules):
-            found[row.id] = row
+    found: dict[str, AnchorDemand] = {}
+    study = studied(design, catalogue)
+    for held in study.held:
+        together = _together(study, held, rules, catalogue)
+        for row in _demands(together.held if together else held, rules):
+            found[row.id] = _greater(found.get(row.id), row)
     return tuple(found[a.id] for a in design.anchors if a.id in found)
+
+
+def _greater(one: AnchorDemand | None, two: AnchorDemand) -> AnchorDemand:
+    """Return the greater of two demands on an anchor: alone, and with what hangs on its carcass."""
+    if one is None:
+        return two
+    if one.shear_n > two.shear_n:
+        two = replace(two, shear_n=one.shear_n, shear_case=one.shear_case)
+    if (one.tension_n or 0.0) > (two.tension_n or 0.0):
+        two = replace(two, tension_n=one.tension_n, tension_case=one.tension_case)
+    return two
 
 
 def _demands(held: Held, rules: RuleSet) -> Iterator[AnchorDemand]:
