@@ -132,19 +132,28 @@ class _Wood:
         material = {part.mark: part.material for part in design.parts}
         least = {row.material: row.t_min for row in design.thicknesses}
         self.least = {mark: least[name] for mark, name in material.items()}
-        self.flanges = {
-            opening.name: opening.runner.runner.flange
+        self.runners = {
+            opening.name: (opening.runner.runner.flange, opening.build.lining)
             for block in design.blocks
             for opening in block.openings
             if opening.runner is not None
         }
         self.known: dict[tuple[str, Point3], tuple[float, bool]] = {}
 
-    def flange(self, fixing: PlacedFixing) -> float:
-        """Return the runner's flange behind a screw head: that of the opening it serves. [mm]."""
-        text = " ".join(fixing.joins)
-        own = [thick for name, thick in self.flanges.items() if name in text]
-        return min(own or self.flanges.values(), default=0.0)
+    def before(self, fixing: PlacedFixing, joined: str) -> tuple[float, float]:
+        """Return a runner's flange behind a screw head, and the lining under it. [mm].
+
+        A runner's id begins with its opening; the lining is the drawer's where the screw goes into
+        the drawer, else the carcass's.
+        """
+        opening = joined.rsplit("/", maxsplit=1)[0]
+        if opening not in self.runners:
+            return min((flange for flange, _ in self.runners.values()), default=0.0), 0.0
+        flange, lining = self.runners[opening]
+        moving = any(
+            self.pieces[name].body == opening for name in fixing.joins if name in self.pieces
+        )
+        return flange, lining.drawer if moving else lining.carcass
 
     def deep(self, joined: str, direction: Point3) -> tuple[float, bool]:
         """Return how deep a piece is along a direction, and whether that is its thickness."""
@@ -166,7 +175,9 @@ class _Wood:
     def passed(self, fixing: PlacedFixing) -> float:
         """Return the sum of what a fixing may pass. [mm]."""
         return sum(
-            self.deep(joined, fixing.direction)[0] if joined in self.pieces else self.flange(fixing)
+            self.deep(joined, fixing.direction)[0]
+            if joined in self.pieces
+            else sum(self.before(fixing, joined))
             for joined in fixing.joins
         )
 
@@ -174,7 +185,8 @@ class _Wood:
         """Yield that sum, a line each."""
         for joined in fixing.joins:
             if joined not in self.pieces:
-                yield f"runner flange {self.flange(fixing):g} mm"
+                flange, lining = self.before(fixing, joined)
+                yield f"runner flange {flange:g} mm" + (f", lining {lining:g} mm" * bool(lining))
                 continue
             deep, face = self.deep(joined, fixing.direction)
             word = f"least thickness {deep:g} mm" if face else f"into the edge, {deep:g} mm deep"
