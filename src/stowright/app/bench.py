@@ -25,6 +25,8 @@ __all__ = ["RECORDS", "Bench", "Benches", "Clock", "ConflictError", "Model", "no
 RECORDS = ".stowright-shop.db"
 OUTSIDE = "outside this program"
 _SHOP_FILE = "catalogue.toml"
+#: How many earlier studies and models are remembered, for undo and redo.
+_REMEMBERED = 7
 
 #: Tells the time of a version, as text.
 type Clock = Callable[[], str]
@@ -70,7 +72,8 @@ class Bench:
         self.name, self.records, self.catalogue = name, records, catalogue
         self._path, self._clock = folder.path(name), clock
         self._lock = threading.RLock()
-        self._models: dict[str, Model] = {}
+        self._models: dict[tuple[str, bool], Model] = {}
+        self._settled: dict[str, Study] = {}
         self._stamp = (0, 0)
         self.study = Study(text="")
         self.seen: Study | None = None
@@ -210,13 +213,28 @@ class Bench:
             shown = self.shown
             if shown is None or shown.design is None:
                 return None
-            if shown.text not in self._models:
+            if (shown.text, shown.settled) not in self._models:
                 from stowright.drawings.glb import to_glb
 
-                glb = to_glb(shown.design)
-                kept = list(self._models.items())[-7:]
-                self._models = {**dict(kept), shown.text: Model(key=model_key(glb), glb=glb)}
-            return self._models[shown.text]
+                self._keep_model(shown, to_glb(shown.design))
+            return self._models[shown.text, shown.settled]
+
+    def settle(self, looked: Study, glb: bytes) -> bool:
+        """Show a settled study that was worked out elsewhere; return whether it still stands."""
+        with self._lock:
+            if looked.design is not None:
+                self._settled = {**dict(list(self._settled.items())[-_REMEMBERED:])}
+                self._settled[looked.text] = looked
+                self._keep_model(looked, glb)
+            if looked.text != self.text or looked.design is None:
+                return False
+            self._show(looked)
+            return True
+
+    def _keep_model(self, looked: Study, glb: bytes) -> None:
+        kept = dict(list(self._models.items())[-_REMEMBERED:])
+        kept[looked.text, looked.settled] = Model(key=model_key(glb), glb=glb)
+        self._models = kept
 
     def model_bytes(self, key: str) -> bytes | None:
         """Return a model by the name of its bytes, while it is remembered."""
@@ -258,7 +276,7 @@ class Bench:
         self._stamp = self._file_stamp()
 
     def _look(self, text: str) -> None:
-        self._show(study(text, self.catalogue))
+        self._show(self._settled.get(text) or study(text, self.catalogue))
 
     def _show(self, looked: Study) -> None:
         self.study = looked

@@ -17,11 +17,12 @@ from stowright.errors import StoppedError, StowrightError
 
 if TYPE_CHECKING:
     from stowright.app.outputs import OutputOptions
+    from stowright.app.study import Study
     from stowright.model.plan import Plan
 
 __all__ = ["Maker", "Task", "WorkFailedError", "Workroom"]
 
-type Kind = Literal["plan", "figures", "book", "files"]
+type Kind = Literal["settled", "plan", "figures", "book", "files"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
@@ -37,7 +38,8 @@ class Task:
     """What is to be worked out.
 
     Attributes:
-        kind: ``plan``; the ``figures`` of its steps; the ``book`` alone; all ``files``.
+        kind: ``settled`` for a study with load packed and bolts planned, and its model; ``plan``;
+            the ``figures`` of its steps; the ``book`` alone; all ``files``.
         text: The job file.
         shop_file: The shop's own catalogue, or None.
         options: How files are written; None for a plan.
@@ -61,6 +63,8 @@ class Maker:
         Raises:
             StowrightError: As planning and writing raise it.
         """
+        if task.kind == "settled":
+            return _settled(task)
         made = self._plan(task, progress)
         if task.kind == "plan":
             return made
@@ -83,6 +87,15 @@ class Maker:
         made = plan(job, catalogue=shelf, progress=progress)
         self._last = (task.text, task.shop_file, made)
         return made
+
+
+def _settled(task: Task) -> tuple[Study, bytes]:
+    from stowright.app.loading import load_catalogue
+    from stowright.app.study import study
+    from stowright.drawings.glb import to_glb
+
+    looked = study(task.text, load_catalogue(task.shop_file), settle=True)
+    return looked, b"" if looked.design is None else to_glb(looked.design)
 
 
 def _written(made: Plan, task: Task, progress: Progress) -> dict[str, bytes]:
@@ -188,7 +201,7 @@ class _Worker:
                     raise WorkFailedError(value)
         except (EOFError, OSError) as error:
             if isinstance(error, StowrightError):
-                raise
+                raise  # a refusal, which an OSError may be
             self._line.close()
             raise StoppedError("the work was stopped") from error
 

@@ -42,6 +42,7 @@ class Study:
         design: The design; None when there is no job or no geometry serves it.
         refusal: Why there is no design.
         findings: What is proved about the design, worst first.
+        settled: Whether the load was packed and the bolts were planned, which takes longer.
     """
 
     text: str
@@ -50,6 +51,7 @@ class Study:
     design: Design | None = None
     refusal: Refusal | None = None
     findings: tuple[Finding, ...] = ()
+    settled: bool = False
 
     @property
     def warnings(self) -> tuple[str, ...]:
@@ -59,8 +61,15 @@ class Study:
         return tuple(dict.fromkeys((*job, *design)))
 
 
-def study(text: str, catalogue: Catalogue) -> Study:
-    """Return what a job's text comes to; what is wrong with it is in the value."""
+def study(text: str, catalogue: Catalogue, *, settle: bool = False) -> Study:
+    """Return what a job's text comes to; what is wrong with it is in the value.
+
+    Args:
+        text: The job file.
+        catalogue: The shelf.
+        settle: Pack the load and plan the bolts as the whole plan does; without it loads are
+            shared out by volume and every carcass has the usual four bolts.
+    """
     from stowright.app.loading import load_job
     from stowright.app.planning import design_job, prove_design
 
@@ -69,7 +78,7 @@ def study(text: str, catalogue: Catalogue) -> Study:
     except JobError as error:
         return Study(text=text, mistakes=error.mistakes)
     try:
-        design = design_job(job, catalogue=catalogue)
+        design = design_job(job, catalogue=catalogue, settle=settle)
         findings = prove_design(design, catalogue=catalogue)
     except DesignError as error:
         refusal = Refusal(about=error.about, reason=error.reason, advice=error.advice)
@@ -81,7 +90,7 @@ def study(text: str, catalogue: Catalogue) -> Study:
         log.exception("no design of this job:\n%s", text)
         refusal = Refusal(about="the program", reason=_BROKE_OFF, advice="take the change back")
         return Study(text=text, job=job, refusal=refusal)
-    return Study(text=text, job=job, design=design, findings=findings)
+    return Study(text=text, job=job, design=design, findings=findings, settled=settle)
 
 
 def model_key(glb: bytes) -> str:

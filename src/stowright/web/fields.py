@@ -14,6 +14,8 @@ if TYPE_CHECKING:
 
 __all__ = ["choice", "field", "field_id", "raw", "small_button", "tick"]
 
+#: The field of a row at which lines about the whole row stand.
+_SPEAKS_FOR_ITS_ROW = frozenset({"width", "length", "reach", "x", "mass"})
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9]+")
 
 
@@ -196,6 +198,13 @@ def small_button(
     )
 
 
+def _is_about(where: str, path: str) -> bool:
+    """Whether a line about a field, or about a whole row, belongs at this field."""
+    row, _, key = path.rpartition(".")
+    first = where + "[1]"
+    return path in {where, first} or (where == row and key in _SPEAKS_FOR_ITS_ROW)
+
+
 def _notes(visitor: Visitor, path: str, refused: str) -> Markup:
     """What is wrong or odd at a field: refusals, mistakes of the file, warnings about it."""
     rows: list[tuple[str, str]] = [("wrong", refused)] if refused else []
@@ -203,11 +212,11 @@ def _notes(visitor: Visitor, path: str, refused: str) -> Markup:
     rows += [
         ("wrong", f"found {mistake.found}; allowed: {mistake.allowed}")
         for mistake in study.mistakes
-        if mistake.field == path
+        if _is_about(mistake.field, path)
     ]
     for line in study.warnings:
         where, _, said = line.partition(": ")
-        if said and where == path:
+        if said and _is_about(where, path):
             rows.append(("odd", said))
     signs = {"wrong": "Not saved:", "odd": "Read it again?"}
     return joined([h(f"li.{kind}", h("strong", signs[kind]), " ", said) for kind, said in rows])

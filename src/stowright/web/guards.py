@@ -33,7 +33,7 @@ _POLICY = (
 _HEADERS = (
     (b"content-security-policy", _POLICY),
     (b"x-content-type-options", b"nosniff"),
-    (b"referrer-policy", b"no-referrer"),
+    (b"referrer-policy", b"same-origin"),
     (b"cross-origin-opener-policy", b"same-origin"),
 )
 

@@ -25,6 +25,8 @@ log = logging.getLogger("stowright.web")
 type Watcher = Callable[[], Awaitable[None]]
 _LOOK_EVERY_S = 1.0
 _KEPT_FILES = 3
+#: Changes that follow each other faster than this are settled together. [s]
+_PAUSE_S = 0.3
 
 
 @dataclass(slots=True)
@@ -48,12 +50,15 @@ class House:
 
     benches: Benches
     workroom: Workroom
+    settling: Workroom
     sharing: Sharing
     watchers: dict[str, dict[int, Watcher]] = field(default_factory=dict)
     works: dict[str, Undertaking] = field(default_factory=dict)
     plans: dict[str, Plan] = field(default_factory=dict)
     files: dict[tuple[str, str], dict[Any, Any]] = field(default_factory=dict)
     running: dict[str, asyncio.Task[None]] = field(default_factory=dict)
+    settlers: dict[str, asyncio.Task[None]] = field(default_factory=dict)
+    unsettled: set[str] = field(default_factory=set)
     porter: Porter | None = None
 
     def watch(self, job: str, number: int, watcher: Watcher) -> None:
@@ -91,6 +96,34 @@ class House:
     def made_of(self, bench: Bench, kind: str) -> dict[Any, Any] | None:
         """Return what was made for a job as it stands: ``figures``, ``book``, ``files``."""
         return self.files.get((kind, bench.text))
+
+    def want_settled(self, bench: Bench) -> None:
+        """Have the load packed and the bolts planned, once the changes pause."""
+        study = bench.study
+        if study.design is None or study.settled or bench.text in self.unsettled:
+            return
+        if bench.name not in self.settlers:
+            going = asyncio.create_task(self._settle(bench))
+            self.settlers[bench.name] = going
+            going.add_done_callback(lambda _: self.settlers.pop(bench.name, None))
+
+    async def _settle(self, bench: Bench) -> None:
+        while not bench.study.settled and bench.text not in self.unsettled:
+            text = bench.text
+            await asyncio.sleep(_PAUSE_S)
+            if text != bench.text:
+                continue
+            task = self.task(bench, "settled")
+            try:
+                looked, glb = await asyncio.to_thread(self.settling.run, bench.name, task, _quiet)
+            except (StowrightError, WorkFailedError):
+                log.exception("%r could not be settled", bench.name)
+                self.unsettled.add(text)
+                return
+            if looked.design is None:
+                self.unsettled.add(text)
+            if bench.settle(looked, glb):
+                await self.tell(bench.name)
 
     def begin(self, bench: Bench, task: Task, what: str) -> asyncio.Task[None] | None:
         """Begin long work for a job; None when some is going on already."""
@@ -167,3 +200,7 @@ class House:
         """Return a task for a job as it stands."""
         shop = self.benches.shop_file
         return Task(kind=kind, text=bench.text, shop_file=shop if shop.is_file() else None)
+
+
+def _quiet(_: str) -> None:
+    """Say nothing."""

@@ -55,7 +55,12 @@ log = logging.getLogger("stowright.web")
 def build(root: Path) -> tuple[App, House]:
     """Return the guarded app of a jobs folder, and what its visitors share."""
     benches = Benches(root)
-    house = House(benches=benches, workroom=Workroom(), sharing=Sharing(now=time.monotonic))
+    house = House(
+        benches=benches,
+        workroom=Workroom(),
+        settling=Workroom(),
+        sharing=Sharing(now=time.monotonic),
+    )
     inner = FastAPI(title="stowright", docs_url=None, redoc_url=None, openapi_url=None,
                     lifespan=_lifespan(house))  # fmt: skip
     inner.mount("/static", StaticFiles(directory=_STATIC))
@@ -128,6 +133,7 @@ def _lifespan(house: House) -> Any:
         if house.porter is not None:
             await house.porter.shut()
         house.workroom.close()
+        house.settling.close()
         house.benches.close()
 
     return lifespan

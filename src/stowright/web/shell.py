@@ -124,7 +124,7 @@ def _title(visitor: Visitor) -> Markup:
     return h(
         "div.job",
         h("h1", title),
-        h("span.saved.small", f"saved, version {bench.number}"),
+        h("span.saved.small", f"saved, version {bench.number}{_settling(visitor)}"),
         h(
             "div.row",
             small_button("Undo", "undo", enabled=may and records.before(visitor.job) is not None,
@@ -135,6 +135,12 @@ def _title(visitor: Visitor) -> Markup:
                          name="Print the book's pages"),
         ),
     )  # fmt: skip
+
+
+def _settling(visitor: Visitor) -> str:
+    study = visitor.bench.study
+    pending = study.design is not None and not study.settled
+    return "; packing the load, planning the bolts …" if pending else ""
 
 
 def _stages(visitor: Visitor) -> Markup:
@@ -217,6 +223,8 @@ def _forget(visitor: Visitor) -> None:
 
 def arrive(visitor: Visitor) -> None:
     """Begin what a page needs when somebody comes to it."""
+    if visitor.job:
+        visitor.house.want_settled(visitor.bench)
     if visitor.job and visitor.stage in _NEED_PLAN:
         work_parts.want_plan(visitor)
     if visitor.job and visitor.stage in _NEED_FIGURES:

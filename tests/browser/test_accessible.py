@@ -1,0 +1,62 @@
+"""WCAG 2.2 AA by axe-core on every page in every look; the keyboard alone; no page too wide."""
+
+from pathlib import Path
+
+import axe_playwright_python
+import pytest
+
+from conftest import DESKTOP, PHONE, SLOW_MS, come_to, version
+
+AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
+STAGES = ("measure", "carry", "arrange", "prove", "cut", "buy", "build", "install", "history")
+OPEN_ALL = "document.querySelectorAll('details').forEach(each => each.open = true)"
+
+
+def found(page):
+    page.evaluate(OPEN_ALL)
+    result = page.evaluate("rules => axe.run({runOnly: rules})", RULES)
+    return [
+        (each["id"], node["html"][:120]) for each in result["violations"] for node in each["nodes"]
+    ]
+
+
+@pytest.mark.parametrize("look", ["light", "dark", "outdoor"])
+@pytest.mark.parametrize("size", [DESKTOP, PHONE], ids=["desktop", "phone"])
+def test_no_page_has_a_violation(app, contexts, look, size):
+    address = app.copy("pickup", "accessible") if look == "light" and size == DESKTOP else None
+    address = address or f"{app.address}/job/accessible"
+    page = contexts.page(size=size, look=look)
+    (app.folder / "cracked.toml").write_text("format = 1\n[bay\n")
+    page.goto(f"{address}/cut")
+    page.wait_for_selector(".downloads", timeout=SLOW_MS)
+    page.evaluate(AXE)
+    wrong = []
+    for name in STAGES:
+        page.get_by_role("link", name=name.capitalize(), exact=True).click()
+        page.wait_for_selector(f"#work[data-stage={name}]")
+        wrong += [(name, *each) for each in found(page)]
+        wide = page.evaluate("document.documentElement.scrollWidth - window.innerWidth")
+        assert wide <= 1, name
+    for path in ("/", "/job/cracked/measure"):
+        come_to(page, app.address + path)
+        page.evaluate(AXE)
+        wrong += [(path, *each) for each in found(page)]
+    assert wrong == []
+
+
+def test_the_keyboard_alone_is_enough(app, page):
+    come_to(page, app.copy("pickup", "keys") + "/measure")
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.id") == "f-bay-length":
+            break
+    page.keyboard.press("Control+a")
+    page.keyboard.type("1502")
+    before = version(page)
+    page.keyboard.press("Tab")
+    page.wait_for_function(
+        "before => Number(document.querySelector('#work').dataset.version) !== before", arg=before
+    )
+    assert page.evaluate("document.activeElement !== document.body")  # the place is kept
+    assert "length = 1502" in app.job("keys")
