@@ -246,7 +246,7 @@ def bolt_group_pulls_n(
     s_xy = math.fsum(x * y for x, y in arms)
     about = (force_n * (at_x_mm - mid_x_mm), force_n * (at_y_mm - mid_y_mm))
     whole = s_xx * s_yy - s_xy**2
-    if whole > 1.0e-9 * max(s_xx, s_yy) ** 2:
+    if whole > 0.0:
         p = (about[0] * s_yy - about[1] * s_xy) / whole
         q = (about[1] * s_xx - about[0] * s_xy) / whole
     elif about == (0.0, 0.0):
