@@ -365,3 +365,18 @@ def test_a_rule_set_outside_its_range_of_vehicles_is_said():
     vehicle = "[vehicle]\nwheelbase = 3000\nlimits = {total = 3000}"
     found = findings(rules="en-12195", more=vehicle)["RESTRAINT:drawers/1"]
     assert any("meant for above 3.5 t" in line for line in found.assumed)
+
+
+def test_without_a_carry_list_it_is_not_proved_and_says_how_much_would_be_held():
+    emptied = unit()
+    emptied = replace(emptied, job=replace(emptied.job, carry=()))
+    found = {f.id: f for f in restraint_findings(emptied, CATALOGUE)}["RESTRAINT:drawers/1"]
+    assert found.status == "not proved"
+    assert "carry" in found.needs[0]
+    told = int(found.advice[0].rsplit("up to ", maxsplit=1)[1].split(" kg", maxsplit=1)[0])
+    assert told > 100
+    full, over = (
+        greatest_use(held(mass=kg), RULE_SETS["light-envelope"]) for kg in (told * 0.9, told * 1.25)
+    )
+    assert full <= 0.95
+    assert over > 0.9

@@ -17,6 +17,7 @@ from stowright.model.design import AnchorPoint, Design
 from stowright.model.finding import Finding
 from stowright.model.given import AnchorDemand
 from stowright.proofs.anchor_strengths import LINKS, LinkName
+from stowright.proofs.index import NO_CARRY
 from stowright.proofs.judge import About, complete, not_proved, ratio, weakest
 from stowright.proofs.restraint_advice import advice_for
 from stowright.proofs.restraint_bodies import Survey
@@ -31,6 +32,7 @@ from stowright.proofs.restraint_check import (
 )
 from stowright.proofs.restraint_forces import SHARING, Case, Forces, Group, cases_of
 from stowright.proofs.restraint_joined import Joined, joined_of
+from stowright.proofs.restraint_limit import contents_kg
 
 __all__ = ["AnchorDemand", "anchor_demands", "restraint_findings"]
 
@@ -43,7 +45,6 @@ _CODES: tuple[tuple[str, str, tuple[LinkName, ...]], ...] = (
     ("RESTRAINT-PATH", "the wood from bolts to uprights", ("wood", "washer", "floor", "joint")),
 )
 _STATICS = "rigid body on its outer lower edge, elastic bolt group (statics)"
-_NO_CARRY = "no carry list: contents count as nothing"
 
 
 def restraint_findings(
@@ -155,7 +156,7 @@ def _body(survey: Survey, held: Held, rules: RuleSet, catalogue: Catalogue) -> I
 
 
 def _assumed(design: Design, rules: RuleSet) -> tuple[str, ...]:
-    found = [] if design.job.carry else [_NO_CARRY]
+    found = []
     total = design.job.vehicle.limits.total if design.job.vehicle else None
     if total is not None and not rules.is_meant_for(vehicle_mass_kg=total):
         found.append(f"{rules.name} is meant for {rules.mass_note}; this vehicle: {total:g} kg")
@@ -171,6 +172,8 @@ def _judged(
     found: dict[LinkName, Worst],
 ) -> Finding:
     top = max(found.values(), key=lambda w: w.use)
+    if not survey.of.job.carry and top.use <= 1.0:
+        return _empty_only(about, held, rules, top)
     demand, capacity, unit = _compared(top)
     advice: tuple[str, ...] = ()
     if top.use > 0.9:
@@ -183,6 +186,18 @@ def _judged(
         basis="allowable" if top.divisor > 1.0 else top.link.basis,
         factor=top.factor,
         advice=advice,
+    )
+
+
+def _empty_only(about: About, held: Held, rules: RuleSet, top: Worst) -> Finding:
+    """Return that nothing is said of contents, with how much would still be held."""
+    limit = contents_kg(held, rules)
+    return not_proved(
+        about,
+        needs=(NO_CARRY,),
+        advice=(
+            f"empty it stands at {top.use:.2f}; its bolts hold up to {limit:.0f} kg of contents",
+        ),
     )
 
 

@@ -79,6 +79,11 @@ class Held:
     links: tuple[tuple[Link, ...], ...]
     open: tuple[tuple[Hold, Open], ...]
 
+    def with_body(self, body: StandingBody) -> Held:
+        """Return another body on the same bolts."""
+        spots = [(hold.x, hold.y) for hold in self.holds]
+        return replace(self, body=body, group=group_of(body, spots))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Study:

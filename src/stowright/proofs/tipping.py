@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from stowright.formulas.actions_en1990 import load_factor
 from stowright.formulas.anchorage import elastic_bolt_tensions_n
@@ -20,6 +21,7 @@ from stowright.model.design import Design, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.geometry import Point3, Span
 from stowright.proofs.anchor_strengths import LINKS, Link
+from stowright.proofs.index import NO_CARRY
 from stowright.proofs.judge import About, not_proved, ratio, weakest
 from stowright.proofs.restraint_advice import more_holds
 from stowright.proofs.restraint_bodies import StandingBody, Survey
@@ -176,6 +178,8 @@ def _in_use(survey: Survey, held: Held, sliding: tuple[OpeningDesign, ...]) -> F
             f"{free.back_n_mm / 1000.0:.0f} N m, factor 1.0"
         ),
     )
+    if not survey.of.job.carry:
+        return not_proved(_plain(about, lines), needs=(NO_CARRY,))
     if held.group is None or held.open:
         return _by_weight(about, held, free.over_n_mm, free.back_n_mm, lines)
     use, link, pull, shear = _worst(held, edge, body, sliding)
@@ -223,32 +227,23 @@ def _more(
 
 
 def _told(about: About, link: Link, lines: tuple[str, ...]) -> About:
-    return About(
-        id=about.id,
-        title=about.title,
-        about=about.about,
-        family=about.family,
+    return replace(
+        about,
         source=f"{about.source}; {link.source}",
         standing=weakest(about.standing, link.standing),
-        load_case=about.load_case,
         working=lines,
     )
+
+
+def _plain(about: About, lines: tuple[str, ...]) -> About:
+    return replace(about, working=lines)
 
 
 def _by_weight(
     about: About, held: Held, over: float, back: float, lines: tuple[str, ...]
 ) -> Finding:
     """Judge a body whose bolts cannot be reckoned: its own weight has to do, else not proved."""
-    told = About(
-        id=about.id,
-        title=about.title,
-        about=about.about,
-        family=about.family,
-        source=about.source,
-        standing=about.standing,
-        load_case=about.load_case,
-        working=(*lines, "bolts not counted: they, or what they go into, are not known"),
-    )
+    told = _plain(about, (*lines, "bolts not counted: they, or what they go into, are not known"))
     if over > 0.9 * back:
         needs = tuple(dict.fromkeys(gap.needs for _, gap in held.open))
         return not_proved(told, needs=needs or ("bolts that hold it down",))

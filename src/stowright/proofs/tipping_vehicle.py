@@ -37,6 +37,8 @@ def vehicle_tipping(design: Design) -> Iterator[Finding]:
 
 def _one(design: Design, face: Face, openings: list[OpeningDesign]) -> Finding:
     up, floor_up, assumed = _heights(design)
+    if not design.job.carry:
+        assumed = (*assumed, "no carry list: the drawers are empty")
     standing: Standing = "assumed" if assumed or face != "tail" else "from memory"
     about = About(
         id=f"TIP-VEHICLE:{face}",
