@@ -48,7 +48,7 @@ class Effort:
 
 EFFORTS = {
     "first": Effort(place=0, finish=0),
-    "quick": Effort(place=20_000_000, finish=20_000_000, prove=400_000_000),
+    "quick": Effort(place=20_000_000, finish=50_000_000, prove=400_000_000),
     "normal": Effort(
         place=150_000_000, finish=100_000_000, queue=128, prove=3_000_000_000, pool=True
     ),

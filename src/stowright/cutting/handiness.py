@@ -16,6 +16,7 @@ from stowright.cutting.kernel import (
     KEEP_LONG,
     KEEP_SHORT,
     METRES,
+    MOST_LINES,
     NEXT,
     OFFCUT,
     PARENT,
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 __all__ = ["handiness"]
 
 LINES, DISTINCT, LENGTH_CUT, LARGEST = range(4)
+_FAR = 1000.0  # what a line too many counts for
 
 
 @compiled
@@ -115,5 +117,6 @@ def handiness(state: State, task: Task, sums: Numbers) -> float:
         if at == 0 or noted[at] != noted[at - 1]:
             sums[DISTINCT] += 1
     total = sums[LINES] + knobs[SETTINGS] * sums[DISTINCT]
+    total += _FAR * max(0.0, sums[LINES] - knobs[MOST_LINES])
     total += knobs[METRES] * sums[LENGTH_CUT] * knobs[UNIT]
     return float(total - knobs[OFFCUT] * sums[LARGEST] * knobs[UNIT] * knobs[UNIT])

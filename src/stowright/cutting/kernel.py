@@ -50,7 +50,9 @@ COPIES = 2  # rows of stock: grown length, grown width, copies
     KEEP_SHORT,  # least shorter side
     DEPTH,  # most levels of rows; 0 without limit
     FIRST_AXIS,  # axis of the outermost rows; -1 when free
-) = range(14)
+    MOST_LINES,  # saw lines that may not be exceeded when a complete layout is made handier
+) = range(15)
+KNOBS = 15
 NO_ROOM = -1e300
 MODULUS, FACTOR = 2147483647, 48271  # Park and Miller's generator, from memory
 

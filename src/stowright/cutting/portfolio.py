@@ -11,7 +11,7 @@ from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.patterns import fewest_of, pooled
 from stowright.cutting.searching import Handy, fewer_sheets, handier
-from stowright.cutting.solver import CORRECTIONS, by_packingsolver, with_few_cuts
+from stowright.cutting.solver import by_packingsolver, with_few_cuts
 from stowright.cutting.starting import solver_answer
 
 if TYPE_CHECKING:
@@ -143,7 +143,7 @@ def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) 
     )
     answer = replace(answer, bound=known[0], cost_bound=known[1])
     if search.effort.queue and len(problem.bins) == 1 and not is_least(answer):
-        wider = by_packingsolver(problem, queue=search.effort.queue, corrections=CORRECTIONS)
+        wider = by_packingsolver(problem, queue=search.effort.queue)
         if wider is not None:
             return _better(problem, answer, wider)
     return answer

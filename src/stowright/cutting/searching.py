@@ -7,6 +7,7 @@ order, sets the next one: the outcome does not depend on how fast each of them r
 
 from __future__ import annotations
 
+import math
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from importlib import import_module
@@ -23,6 +24,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Handy", "fewer_sheets", "handier", "on_one_less"]
 
+_SHARE_OF_CUTS = 0.6  # of the finishing work; the rest goes to the offcut
+_KEENER = 8.0  # how much more an offcut counts then
 _ROUND = 4_000_000  # slots looked at between two looks at the clock
 
 
@@ -55,7 +58,7 @@ class Handy:
 
     setting: float = 0.3
     metres: float = 0.02
-    offcut: float = 20.0
+    offcut: float = 8.0
     keep_long: int = 0
     keep_short: int = 0
 
@@ -204,6 +207,8 @@ def handier(
 ) -> Solution:
     """Return an answer of the same cost with fewer cuts and settings and a larger offcut.
 
+    The cuts come first; then, with no more of them than that, the offcut.
+
     Args:
         problem: The problem.
         start: A complete answer.
@@ -213,19 +218,45 @@ def handier(
         watch: Ends it early.
         seed: Start of the random numbers.
     """
+    first = math.ceil(work * _SHARE_OF_CUTS)
+    few = _handier(problem, (start, other or start), (handy, math.inf), first, (watch, seed))
+    if work <= first:
+        return few
+    larger = replace(handy, offcut=handy.offcut * _KEENER)
+    goal = larger, float(few.lines(problem))
+    return _handier(problem, (few, few), goal, work - first, (watch, seed + 1))
+
+
+def _handier(
+    problem: Problem,
+    starts: tuple[Solution, Solution],
+    goal: tuple[Handy, float],
+    work: int,
+    run_of: tuple[Watch, int],
+) -> Solution:
+    """Return the handiest answer that two streams find.
+
+    Args:
+        problem: The problem.
+        starts: Where the streams start.
+        goal: What counts, and how many saw lines there may be.
+        work: Slots looked at, per stream.
+        run_of: What ends it early, and the start of the random numbers.
+    """
     kernel = import_module("stowright.cutting.kernel")
     rounds = import_module("stowright.cutting.rounds")
+    (handy, most_lines), (watch, seed) = goal, run_of
     costs = combined_costs(problem)
-    starts = (start, start if other is None else other)
     desks = [
         _desk(problem, starts[n % 2], costs, seed * 97 + n + 31, habit)
         for n, habit in enumerate(_FINISHING)
     ]
     for desk in desks:
         knobs = desk.task.knobs
-        knobs[kernel.FINISH], knobs[kernel.BUDGET] = 1.0, total(start, costs) * (1.0 + _NOISE)
+        knobs[kernel.FINISH] = 1.0
+        knobs[kernel.BUDGET] = total(starts[0], costs) * (1.0 + _NOISE)
         knobs[kernel.SETTINGS], knobs[kernel.METRES] = handy.setting, handy.metres
-        knobs[kernel.OFFCUT] = handy.offcut
+        knobs[kernel.OFFCUT], knobs[kernel.MOST_LINES] = handy.offcut, most_lines
         knobs[kernel.KEEP_LONG], knobs[kernel.KEEP_SHORT] = handy.keep_long, handy.keep_short
 
     def run(desk: Desk) -> float:
@@ -237,5 +268,5 @@ def handier(
         while desks[0].meta[2] < work and not watch.is_over():
             counts = list(pool.map(run, desks))
     best = desks[int(np.argmin(counts))]
-    found: Solution = _states().read_back(best, problem, start.found_by)
-    return replace(found, bound=start.bound, cost_bound=start.cost_bound)
+    found: Solution = _states().read_back(best, problem, starts[0].found_by)
+    return replace(found, bound=starts[0].bound, cost_bound=starts[0].cost_bound)

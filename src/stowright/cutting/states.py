@@ -138,7 +138,8 @@ def _task(problem: Problem, each: list[int], costs: list[float], seed: int) -> T
     most = [len(each) if b.copies is None else b.copies for b in problem.bins]
     sides = [(b.w + kerf, b.h + kerf) for b in problem.bins]
     stock = np.array([[w for w, _ in sides], [h for _, h in sides], most], np.int64)
-    knobs = np.zeros(14)
+    knobs = np.zeros(kernel.KNOBS)
+    knobs[kernel.MOST_LINES] = math.inf
     knobs[kernel.UNIT] = 1.0 / math.sqrt(max(w * h for w, h in sides))
     knobs[kernel.BUDGET] = math.inf
     knobs[kernel.DEPTH] = problem.rules.stages or 0
