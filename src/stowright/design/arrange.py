@@ -6,11 +6,12 @@ from dataclasses import dataclass
 
 from stowright.design.context import Context
 from stowright.design.shares import Want, share_out
-from stowright.design.sums import fitted, line, stated
+from stowright.design.sums import as_settled, fitted, line, stated
 from stowright.errors import DesignError
 from stowright.model.design import Sum, SumLine, UsableBox
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build, Column, Fill
+from stowright.model.refit import BlockRefit
 from stowright.units import snap_down
 
 __all__ = ["Arrangement", "ColumnPlan", "ModulePlan", "OpeningPlan", "arrange"]
@@ -91,7 +92,9 @@ def arrange(context: Context, block: Block, usable: UsableBox, *, height: Sum) -
     Raises:
         DesignError: When columns or stacks do not go in.
     """
-    t = context.t(block.build.carcass)
+    cut = context.cut_block(block.name) or BlockRefit(block=block.name)
+    of_sheet = context.t(block.build.carcass)
+    t = of_sheet if cut.t is None else cut.t
     sideways = block.face != "tail"
     room_across = usable.box.y.size if not sideways else usable.box.x.size
     room_depth = usable.box.x.size if not sideways else usable.box.y.size
@@ -101,8 +104,10 @@ def arrange(context: Context, block: Block, usable: UsableBox, *, height: Sum) -
         *_sheet_end(context, block, room_depth),
         grid=context.grid,
     )
+    if cut.depth is not None:
+        depth = as_settled(depth, cut.depth, "as the sides are cut")
     _require_room(block, depth.result, height.result)
-    clears, width_sums, width = _widths(context, block, room_across, t)
+    clears, width_sums, width = _widths(context, block, room_across, t, cut)
     t_top = t if block.build.top in {"rails", "panel"} else 0.0
     t_back = t if block.build.back in {"panel", "frame"} else 0.0
     heights = _Heights(height=height.result, t_floor=t, t_top=t_top, t=t, t_back=t_back)
@@ -151,7 +156,7 @@ def _require_room(block: Block, depth: float, height: float) -> None:
 
 
 def _widths(
-    context: Context, block: Block, room: float, t: float
+    context: Context, block: Block, room: float, t: float, cut: BlockRefit
 ) -> tuple[tuple[float, ...], tuple[Sum, ...], float]:
     """Return clear widths, their sums and the width over all carcasses."""
     count = len(block.columns)
@@ -165,6 +170,7 @@ def _widths(
         for i, c in enumerate(block.columns, start=1)
     )
     widths = share_out(clear, wants, grid=context.grid, about=f"{block.name}: columns")
+    planned, widths = widths, _as_cut(widths, cut)
     for i, width in enumerate(widths, start=1):
         if not width > LEAST_OPENING:
             raise DesignError(
@@ -181,10 +187,22 @@ def _widths(
         terms.append(line(f"{count - 1} gaps between modules", -gaps))
     sums = [stated(f"{block.name}: clear width of all columns", *terms)]
     sums += [
-        _share_sum(f"{block.name}: opening width, column {i}", clear, width, wants[i - 1])
-        for i, width in enumerate(widths, start=1)
+        as_settled(
+            _share_sum(f"{block.name}: opening width, column {i}", clear, width, wants[i - 1]),
+            widths[i - 1],
+            "as what lies between the uprights is cut",
+        )
+        for i, width in enumerate(planned, start=1)
     ]
     return widths, tuple(sums), total
+
+
+def _as_cut(widths: tuple[float, ...], cut: BlockRefit) -> tuple[float, ...]:
+    """Return clear widths, each that is settled by cut panels in its place."""
+    if not cut.clears:
+        return widths
+    pairs = zip(widths, cut.clears, strict=True)
+    return tuple(width if settled is None else settled for width, settled in pairs)
 
 
 def _share_sum(size_of: str, total: float, got: float, want: Want) -> Sum:

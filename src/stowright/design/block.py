@@ -14,11 +14,11 @@ from stowright.design.fills import FillPieces, FillQuestion, make_fill
 from stowright.design.frame import BlockFrame, frame_of
 from stowright.design.front import Laps
 from stowright.design.gaps import opening_gaps
-from stowright.design.heights import block_height
+from stowright.design.heights import BlockHeight, block_height
 from stowright.design.over_arches import Lift
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.stowing import Room, Stowing
-from stowright.design.sums import line, stated
+from stowright.design.sums import as_settled, line, stated
 from stowright.design.travel import through_of, travel_warnings
 from stowright.design.usable_box import usable_box
 from stowright.model.design import (
@@ -85,7 +85,9 @@ def stand(
         DesignError: When there is no room for it.
     """
     job, build = context.job, block.build
-    height = block_height(context, block, tuple(s.box for s in standing))
+    height = _height_as_cut(
+        context, block, block_height(context, block, tuple(s.box for s in standing))
+    )
     front = _projects(context, block)
     beside = next((s.box for s in standing if s.block.name == block.place.beside), None)
     usable = usable_box(
@@ -119,6 +121,14 @@ def stand(
         packers=height.packers,
         lift=height.lift,
     )
+
+
+def _height_as_cut(context: Context, block: Block, height: BlockHeight) -> BlockHeight:
+    """Return the height of a block, or what its sides are cut to."""
+    cut = context.cut_block(block.name)
+    if cut is None or cut.height is None:
+        return height
+    return replace(height, sum=as_settled(height.sum, cut.height, "as the sides are cut"))
 
 
 def _warned(

@@ -18,11 +18,12 @@ from stowright.design.frame import BlockFrame
 from stowright.design.let_in import let_in
 from stowright.design.panel import Lie, Place3, panel
 from stowright.design.pieces import JointDraft, Piece
-from stowright.design.sums import fitted, line, stated
+from stowright.design.sums import changed, fitted, line, stated
 from stowright.model.design import BoxSize, Sum
 from stowright.model.geometry import Span
 from stowright.model.job import Build
 from stowright.model.part import Edge
+from stowright.model.refit import OpeningRefit
 from stowright.units import snap_down
 
 __all__ = [
@@ -45,7 +46,7 @@ class BoxPlan:
         across, depth, up: The box over all (a planted bottom included).
         inner_width: Between the sides.
         side_height: Height of sides, inner front and back.
-        t, t_bottom: Thickness of its sheets.
+        t, t_end, t_bottom: Thickness of its sides, of its inner front and back, of its bottom.
         side_space: Space each side in the design, linings not counted.
     """
 
@@ -57,6 +58,7 @@ class BoxPlan:
     inner_width: float
     side_height: float
     t: float
+    t_end: float
     t_bottom: float
     side_space: float
     bottom_low: float
@@ -99,7 +101,9 @@ class BoxQuestion:
 def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
     """Return the sizes of a box in an opening."""
     build = ask.build
-    t, t_bottom = context.t(build.drawer), context.t(build.drawer_bottom)
+    refit = context.refit_of(ask.name)
+    t_end, t_bottom = context.t(build.drawer), context.t(build.drawer_bottom)
+    t = refit.t if refit and refit.t is not None else t_end
     inner = fitted(
         f"{ask.name}: inner front and back",
         line("opening width", ask.across.size),
@@ -108,6 +112,7 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
         *((line("linings", -2.0 * ask.lining),) if ask.lining else ()),
         line("box side, left", -t),
         line("box side, right", -t),
+        *changed(refit.box_across if refit else None),
         grid=context.grid,
     )
     width = stated(
@@ -117,7 +122,7 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
         line("box side, right", t),
     )
     planted = t_bottom if build.bottom_fit == "planted" else 0.0
-    height = _height(context, ask, planted)
+    height = _height(context, ask, planted, refit)
     play = (ask.across.size - width.result) / 2.0
     low = ask.up_low + build.under_gap
     up = Span(low=round(low, 6), high=round(low + planted + height.result, 6))
@@ -142,6 +147,7 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
         inner_width=inner.result,
         side_height=height.result,
         t=t,
+        t_end=t_end,
         t_bottom=t_bottom,
         side_space=round(play - ask.lining, 6),
         bottom_low=round(bottom_low, 6),
@@ -149,8 +155,10 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
     )
 
 
-def _height(context: Context, ask: BoxQuestion, planted: float) -> Sum:
+def _height(context: Context, ask: BoxQuestion, planted: float, refit: OpeningRefit | None) -> Sum:
     name = f"{ask.name}: box side height"
+    if refit is not None and refit.side_height is not None:
+        return stated(name, line("as the sides are cut", refit.side_height))
     if ask.side_height is not None:
         return fitted(name, line("as the job says", ask.side_height), grid=context.grid)
     terms = [
@@ -160,6 +168,7 @@ def _height(context: Context, ask: BoxQuestion, planted: float) -> Sum:
     ]
     if planted:
         terms.append(line("planted bottom", -planted))
+    terms += changed(refit.box_up if refit else None)
     return fitted(name, *terms, grid=context.grid)
 
 
@@ -271,8 +280,8 @@ def _ends(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> tup
     low, high = plan.depth.low, plan.depth.high
     made = []
     for word, depth in (
-        ("front", Span(low=low, high=round(low + plan.t, 6))),
-        ("back", Span(low=round(high - plan.t, 6), high=high)),
+        ("front", Span(low=low, high=round(low + plan.t_end, 6))),
+        ("back", Span(low=round(high - plan.t_end, 6), high=high)),
     ):
         made.append(
             _piece(
@@ -291,7 +300,7 @@ def _ends(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> tup
 def _bottom(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> Piece:
     grow = {"grooved": build.groove_depth, "planted": plan.t, "between": 0.0}[build.bottom_fit]
     width = snap_down(plan.inner_width + 2.0 * grow, context.grid)
-    length = snap_down(plan.size.length - 2.0 * plan.t + 2.0 * grow, context.grid)
+    length = snap_down(plan.size.length - 2.0 * plan.t_end + 2.0 * grow, context.grid)
     across = _centred(plan.across.middle, width)
     depth = _centred(plan.depth.middle, length)
     up = Span(low=plan.bottom_low, high=round(plan.bottom_low + plan.t_bottom, 6))
@@ -374,7 +383,7 @@ def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan) -> BoxPieces:
 
     ``plan.up`` must be as high as the cheeks (at least the runner's section) plus the base.
     """
-    t, across = plan.t, plan.across
+    t, t_end, across = plan.t, plan.t_end, plan.across
     cheek_up = Span(low=plan.up.low, high=round(plan.up.high - plan.t_bottom, 6))
     base_up = Span(low=cheek_up.high, high=plan.up.high)
     low, high = plan.depth.low, plan.depth.high
@@ -406,8 +415,8 @@ def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan) -> BoxPieces:
             waits_for=waits,
         )
         for word, depth in (
-            ("front", Span(low=low, high=round(low + t, 6))),
-            ("back", Span(low=round(high - t, 6), high=high)),
+            ("front", Span(low=low, high=round(low + t_end, 6))),
+            ("back", Span(low=round(high - t_end, 6), high=high)),
         )
     )
     base = _piece(

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from stowright.design.arch_offer import offers_of
+from stowright.design.as_cut import as_cut, cut_pieces
 from stowright.design.bay_solid import bay_solid, shorthand_only
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
@@ -64,13 +65,13 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         DesignError: When something asked for cannot be made to fit; it says what and by how much.
         UnknownNameError: When the job names what the shelf does not have.
     """
-    context = Context.of(job, catalogue)
+    settled = given or Given()
+    context = Context.of(job, catalogue, settled.refit)
     skew = skew_of(job.bay)
     standing = standing_blocks(context, job, skew)
     rooms = tuple(room for s in standing for room in rooms_of(s))
-    settled = given or Given()
     stowing = _stowing(job, rooms, settled)
-    made = tuple(make_block(context, s, stowing) for s in standing)
+    made = tuple(as_cut(make_block(context, s, stowing), settled.refit) for s in standing)
     offers = offers_of(context, skew, standing, made, stowing)
     carcasses = tuple(p for m in made for p in m.pieces)
     platform = platform_of(context, skew, standing, carcasses)
@@ -78,6 +79,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     bearers = bearers_of(context, skew, standing, carcasses)
     dividers = dividers_of(context, (m.design for m in made), carcasses, settled.packed)
     pieces = (*carcasses, *platform.pieces, *packers.pieces, *bearers.pieces, *dividers.pieces)
+    pieces = cut_pieces(pieces, settled.refit)
     drafts = (
         *(d for m in made for d in m.drafts),
         *platform.drafts,
@@ -91,7 +93,8 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     packing = side_packing_of(context, standing, carcasses, fixed.fixings)
     pieces = (*with_features((*pieces, *added), fixed.features), *packing.pieces)
     names = tuple(block.name for block in job.blocks)
-    parts, placed = mark_pieces(pieces, names, density=context.density)
+    known = dict(settled.refit.marks) if settled.refit else None
+    parts, placed = mark_pieces(pieces, names, density=context.density, known=known)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
     first_in = carried_in(tuple(x for m in made for x in m.design.modules))
     blocks = tuple(offers.told(finished_block(job, m, lumps, first_in)) for m in made)

@@ -10,6 +10,7 @@ from stowright.design.thickness import thickness_in_use
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import ThicknessInUse
 from stowright.model.job import Job
+from stowright.model.refit import BlockRefit, OpeningRefit, Refit
 from stowright.units import format_length
 
 __all__ = ["FINEST_GRID", "Context"]
@@ -33,17 +34,28 @@ class Context:
 
     Attributes:
         grid: The cut grid in use. [mm]
+        refit: What was cut and read while building; None before the work begins.
     """
 
     job: Job
     catalogue: Catalogue
     grid: float
+    refit: Refit | None = None
     _seen: dict[str, ThicknessInUse] = field(default_factory=dict)
 
     @classmethod
-    def of(cls, job: Job, catalogue: Catalogue) -> Context:
-        """Return the context of a job."""
-        return cls(job=job, catalogue=catalogue, grid=job.cut_grid or FINEST_GRID)
+    def of(cls, job: Job, catalogue: Catalogue, refit: Refit | None = None) -> Context:
+        """Return the context of a job, and of what was cut and read while building it."""
+        grid = job.cut_grid or FINEST_GRID
+        return cls(job=job, catalogue=catalogue, grid=grid, refit=refit)
+
+    def refit_of(self, opening: str) -> OpeningRefit | None:
+        """Return what readings and cut parts change in an opening."""
+        return self.refit.of_opening(opening) if self.refit else None
+
+    def cut_block(self, block: str) -> BlockRefit | None:
+        """Return what cut panels have settled of a block."""
+        return self.refit.of_block(block) if self.refit else None
 
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material, found once."""

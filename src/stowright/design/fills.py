@@ -139,7 +139,7 @@ def _choose(ask: FillQuestion, *, front: float, room_up: float) -> Choice:
     question = RunnerQuestion(
         about=ask.name,
         name=build.runner,
-        depth=ask.opening.depth,
+        depth=_depth(ask),
         front=front,
         back_room=build.back_room,
         opening_width=ask.opening.across.size,
@@ -152,10 +152,27 @@ def _choose(ask: FillQuestion, *, front: float, room_up: float) -> Choice:
     return choose_runner(ask.context.catalogue, question)
 
 
+def _depth(ask: FillQuestion) -> float:
+    """Return the clear depth as it is, or as it reads. [mm]."""
+    refit = ask.context.refit_of(ask.name)
+    return ask.opening.depth + (refit.depth.by if refit and refit.depth else 0.0)
+
+
+def _length(ask: FillQuestion, choice: Choice) -> float:
+    """Return the box's length: the runner's, or as its sides are cut. [mm]."""
+    refit = ask.context.refit_of(ask.name)
+    if refit is not None and refit.length is not None:
+        return refit.length
+    return snap_down(choice.size.length, ask.context.grid)
+
+
 def _room_up(ask: FillQuestion) -> float:
     build = ask.build
     planted = ask.context.t(build.drawer_bottom) if build.bottom_fit == "planted" else 0.0
-    return ask.opening.fit_height - build.under_gap - build.over_gap - planted - build.runner_up
+    refit = ask.context.refit_of(ask.name)
+    less = refit.box_up.by if refit and refit.box_up else 0.0
+    room = ask.opening.fit_height + less
+    return room - build.under_gap - build.over_gap - planted - build.runner_up
 
 
 def _drawer(ask: FillQuestion) -> FillPieces:
@@ -235,7 +252,7 @@ def _box_plan(
         up_low=ask.opening.up.low,
         fit_height=ask.opening.fit_height,
         start=start,
-        length=snap_down(choice.size.length, ask.context.grid),
+        length=_length(ask, choice),
         side_space=choice.runner.side_space.aim,
         lining=ask.lining,
         side_height=side_height,
@@ -332,7 +349,7 @@ def _inside(plan: BoxPlan, build: Build) -> tuple[Span, Span, Span]:
     lined = build.lining.drawer
     return (
         Span(low=plan.across.low + t + lined, high=plan.across.high - t - lined),
-        Span(low=plan.depth.low + t, high=plan.depth.high - t),
+        Span(low=plan.depth.low + plan.t_end, high=plan.depth.high - plan.t_end),
         Span(low=round(floor, 6), high=plan.up.high),
     )
 

@@ -12,13 +12,14 @@ from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
 from stowright.design.panel import Place3, panel
 from stowright.design.pieces import Piece
-from stowright.design.sums import fitted, line
+from stowright.design.sums import changed, fitted, line
 from stowright.errors import DesignError
 from stowright.model.catalogue import Runner
 from stowright.model.design import Sum
 from stowright.model.geometry import Point2, Span
 from stowright.model.job import Build
 from stowright.model.part import Feature
+from stowright.model.refit import Change
 
 __all__ = ["FrontOwner", "FrontPlan", "Laps", "Lever", "make_front", "plan_front"]
 
@@ -98,6 +99,7 @@ def plan_front(
     else:
         around = _allowed_laps(name, build, laps)
         depth = Span(low=-t, high=0.0)
+    refit = context.refit_of(name)
     width = _side_sum(
         f"{name}: front width",
         opening.across.size,
@@ -105,6 +107,7 @@ def plan_front(
         around.right,
         ("left", "right"),
         context.grid,
+        refit.front_across if refit else None,
     )
     if narrow_to is not None:
         width = fitted(
@@ -115,7 +118,8 @@ def plan_front(
         middle = opening.across.middle
         left = round(middle - width.result / 2.0, 6)
     else:
-        slack = width.exact - width.result
+        room = round(opening.across.size + around.left + around.right, 6)
+        slack = room - width.result
         left = round(opening.across.low - around.left + slack / 2.0, 6)
     height = _side_sum(
         f"{name}: front height",
@@ -124,6 +128,7 @@ def plan_front(
         around.above,
         ("below", "above"),
         context.grid,
+        refit.front_up if refit else None,
     )
     low = round(opening.up.low - around.below, 6)
     return FrontPlan(
@@ -135,7 +140,13 @@ def plan_front(
 
 
 def _side_sum(
-    size_of: str, clear: float, one: float, two: float, sides: tuple[str, str], grid: float
+    size_of: str,
+    clear: float,
+    one: float,
+    two: float,
+    sides: tuple[str, str],
+    grid: float,
+    change: Change | None,
 ) -> Sum:
     word = "lap" if one + two > 0.0 else "front gap"
     return fitted(
@@ -143,6 +154,7 @@ def _side_sum(
         line("opening", clear),
         line(f"{word}, {sides[0]}", one),
         line(f"{word}, {sides[1]}", two),
+        *changed(change),
         grid=grid,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from stowright.design.pieces import Piece, mass_kg_of
@@ -31,7 +31,11 @@ _BLOCK_LETTERS = "ABCDEFGHJKLMNQRSUXYZ"
 
 
 def mark_pieces(
-    pieces: Iterable[Piece], blocks: tuple[str, ...], *, density: Callable[[str], float]
+    pieces: Iterable[Piece],
+    blocks: tuple[str, ...],
+    *,
+    density: Callable[[str], float],
+    known: Mapping[str, str] | None = None,
 ) -> tuple[tuple[Part, ...], tuple[PlacedPart, ...]]:
     """Return the parts with their marks, and where each copy stands.
 
@@ -39,20 +43,36 @@ def mark_pieces(
         pieces: All pieces, features included.
         blocks: Block names in order: they give the letters.
         density: Mean density of a material. [kg/m3]
+        known: Marks that pieces had before, by id: they keep them, so that what is written on a
+            part stays true. Of copies that are no longer alike the first keep the mark.
     """
     groups: dict[tuple[object, ...], list[Piece]] = {}
     for piece in pieces:
-        groups.setdefault(_sameness(piece, blocks), []).append(piece)
+        before = known.get(piece.id, "") if known else ""
+        groups.setdefault((before, *_sameness(piece, blocks)), []).append(piece)
     counters: dict[str, int] = {}
+    taken = set(known.values()) if known else set[str]()
+    used: set[str] = set()
     parts: list[Part] = []
     placed: list[PlacedPart] = []
     for members in groups.values():
-        letter = _letter(members[0], blocks)
-        counters[letter] = counters.get(letter, 0) + 1
-        part = _part(members, f"{letter}{counters[letter]}", density)
+        before = known.get(members[0].id, "") if known else ""
+        mark = before and _free(before, used)
+        while not mark or (not before and mark in taken):
+            letter = _letter(members[0], blocks)
+            counters[letter] = counters.get(letter, 0) + 1
+            mark = f"{letter}{counters[letter]}"
+        used.add(mark)
+        part = _part(members, mark, density)
         parts.append(part)
         placed.extend(_placed(piece, part.mark, n) for n, piece in enumerate(members, start=1))
     return tuple(parts), tuple(placed)
+
+
+def _free(mark: str, used: set[str]) -> str:
+    """Return a mark, or it with a letter behind it where other copies kept it."""
+    tails = ("", *"bcdefghijklmnopqrstuvwxyz")
+    return next((mark + tail for tail in tails if mark + tail not in used), f"{mark}-{len(used)}")
 
 
 def _letter(piece: Piece, blocks: tuple[str, ...]) -> str:

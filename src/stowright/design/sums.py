@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 from stowright.model.design import Sum, SumLine
+from stowright.model.refit import Change
 from stowright.units import snap_down
 
-__all__ = ["fitted", "line", "stated"]
+__all__ = ["as_settled", "changed", "fitted", "line", "stated"]
 
 
 def line(what: str, value: float) -> SumLine:
     """Return one term of a sum."""
     return SumLine(what=what, value=round(value, 6) + 0.0)
+
+
+def changed(change: Change | None) -> tuple[SumLine, ...]:
+    """Return the term that a reading or a cut part adds; none when it changes nothing."""
+    return (line(change.why, change.by),) if change is not None and change.by else ()
 
 
 def fitted(size_of: str, *lines: SumLine, grid: float) -> Sum:
@@ -32,3 +38,10 @@ def stated(size_of: str, *lines: SumLine) -> Sum:
     """Return a sum that is not a cut size and so is not snapped (float dust removed)."""
     exact = round(sum(term.value for term in lines), 6)
     return Sum(size_of=size_of, lines=lines, exact=exact, result=exact)
+
+
+def as_settled(planned: Sum, size: float, why: str) -> Sum:
+    """Return a sum that ends at a size which is cut already, the difference its last line."""
+    if abs(size - planned.result) <= 1.0e-9:
+        return planned
+    return stated(planned.size_of, *planned.lines, line(why, size - planned.result))

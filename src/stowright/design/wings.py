@@ -7,7 +7,7 @@ behind its back; before its face nothing may lie.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from stowright.design.block import StandingBlock
@@ -175,6 +175,7 @@ def _make(
         scribe_gap=SCRIBE,
         thickness=wing.z.size,
     )
+    found = _as_read(context, wing, found)
     reach = min(y for _, y in found.offsets) - wing.inner - WING_GAP
     if reach < LEAST_WING:
         basket.warnings.append(
@@ -189,6 +190,28 @@ def _make(
     basket.pieces += legs
     _record(wing, found, panel_piece, decks, basket)
     _join(context, wing, panel_piece, cleat, legs, carcasses, basket)
+
+
+def _as_read(context: Context, wing: _Wing, found: WingOutline) -> WingOutline:
+    """Return the outline moved by what the gaps to the wall read with the unit in place."""
+    rows = context.refit.wings if context.refit else ()
+    own = (wing.standing.block.name, wing.side)
+    row = next((w for w in rows if (w.block, w.side) == own), None)
+    if row is None:
+        return found
+    start = wing.inner + WING_GAP
+    offsets = tuple((x, max(y + _between(row.shifts, x), start)) for x, y in found.offsets)
+    return replace(found, offsets=offsets, measured=True)
+
+
+def _between(shifts: tuple[Point2, ...], x: float) -> float:
+    """Return a shift at a place: linear between readings, the nearest one outside. [mm]."""
+    before = max((s for s in shifts if s[0] <= x), default=shifts[0])
+    after = min((s for s in shifts if s[0] >= x), default=shifts[-1])
+    if after[0] <= before[0]:
+        return before[1]
+    share = (x - before[0]) / (after[0] - before[0])
+    return before[1] + share * (after[1] - before[1])
 
 
 def _mark(value: float, grid: float) -> float:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from stowright.model.geometry import Point2
 from stowright.model.packed import PackedLoad
+from stowright.model.refit import Refit
 
 __all__ = ["AnchorDemand", "AnchorPlan", "Given", "ModuleAnchors"]
 
@@ -81,7 +82,9 @@ class Given:
     Attributes:
         anchors: How the unit is held down; None leaves it to the usual four bolts a carcass.
         packed: Where each thing of the carry list lies; None shares it out by volume.
+        refit: What was cut and read while building; None plans as if nothing was.
     """
 
     anchors: AnchorPlan | None = None
     packed: PackedLoad | None = None
+    refit: Refit | None = None

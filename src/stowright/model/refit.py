@@ -1,0 +1,223 @@
+"""What the work so far has settled: sizes that are cut, openings as they read, what follows.
+
+Found by a search and handed back to the design in ``Given``; every field's default changes nothing.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from stowright.model.geometry import Point2
+
+__all__ = [
+    "AsBuilt",
+    "BlockRefit",
+    "Change",
+    "FrozenPart",
+    "NoLonger",
+    "OpeningRefit",
+    "PartChange",
+    "Refit",
+    "ShimPack",
+    "WingRefit",
+]
+
+type Three = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A term that a size gains because of what was read or cut; ``why`` stands in its sum. [mm]."""
+
+    by: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AsBuilt:
+    """An opening as it reads, at face, middle and back; None where nothing was read. [mm].
+
+    Attributes:
+        room: What the box and the space of both runners have together: the opening, or what was
+            read between the runners plus their thicknesses.
+        box: The drawer box over all, once it is made.
+        runner: Thickness of a closed runner.
+        lean: How far the top of the face stands sideways of its foot.
+        box_run_out: How far the back of the box stands sideways of its front.
+    """
+
+    opening: str
+    room: Three | None = None
+    box: Three | None = None
+    runner: float | None = None
+    lean: float = 0.0
+    box_run_out: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OpeningRefit:
+    """What changes in one opening.
+
+    Attributes:
+        box_across, box_up: What the box's inner width and its height gain.
+        front_across, front_up: What the front's width and height gain.
+        depth: What the clear depth gains.
+        length, side_height, t: Of drawer sides that are cut to another size than is planned now.
+        roomier: How much wider the opening is than the model shows it: what a gap may then lack.
+    """
+
+    opening: str
+    box_across: Change | None = None
+    box_up: Change | None = None
+    front_across: Change | None = None
+    front_up: Change | None = None
+    depth: Change | None = None
+    length: float | None = None
+    side_height: float | None = None
+    t: float | None = None
+    roomier: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BlockRefit:
+    """Sizes of a block that its cut panels have settled; None and empty leave them to the design.
+
+    Attributes:
+        height, depth: Of its carcasses.
+        clears: Clear width of each column, None where it is open.
+        t: Thickness of its carcass panels.
+    """
+
+    block: str
+    height: float | None = None
+    depth: float | None = None
+    clears: tuple[float | None, ...] = ()
+    t: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WingRefit:
+    """How the outer edge of a wing moves: (x, by) from the tail on, positive to the wall. [mm]."""
+
+    block: str
+    side: Literal["left", "right"]
+    shifts: tuple[Point2, ...]
+    why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrozenPart:
+    """A part that is cut or fitted and so keeps its size.
+
+    Attributes:
+        pieces: Ids of the placed pieces that it is.
+        differs: Whether the design alone would now give it another size.
+    """
+
+    mark: str
+    stage: Literal["cut", "fitted"]
+    pieces: tuple[str, ...]
+    length: float
+    width: float
+    thickness: float
+    differs: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ShimPack:
+    """Shims behind one runner at one of its screws.
+
+    Attributes:
+        at: Distance from the runner's face end. [mm]
+        shims: Thicknesses to lay in together, from the set, thickest first. [mm]
+        wanted: What they make up for. [mm]
+    """
+
+    opening: str
+    side: Literal["left", "right"]
+    at: float
+    shims: tuple[float, ...]
+    wanted: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NoLonger:
+    """A cut part that no longer serves as it is, and the least that mends it.
+
+    Attributes:
+        why: What is wrong with it, in words.
+        way: ``trim`` (cut down), ``shim``, ``recut``.
+        size: What it has to be: length, width. [mm]
+        source: What the mended or new part comes from: its own mark, another part that is no
+            longer wanted, an offcut; empty for new sheet.
+        new_parts: How many parts are cut new.
+        new_area: New sheet that is spent. [mm2]
+    """
+
+    mark: str
+    name: str
+    why: str
+    way: Literal["trim", "shim", "recut"]
+    size: tuple[float, float]
+    source: str
+    new_parts: int
+    new_area: float
+    words: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartChange:
+    """A part before and after; a size is None where the part was not, or is no more.
+
+    Attributes:
+        old, new: Length, width, thickness. [mm]
+        what: ``size``, ``shape`` (outline), ``holes``, ``new``, ``gone``.
+        why: Reasons in words.
+    """
+
+    mark: str
+    name: str
+    old: Three | None
+    new: Three | None
+    old_quantity: int
+    new_quantity: int
+    what: tuple[str, ...]
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refit:
+    """Everything that the work so far has settled.
+
+    Attributes:
+        marks: Mark of every piece by its id, as the plan before had it; empty keeps no marks.
+        frozen: Parts that keep their sizes.
+        shims: Shims by screw.
+        reasons: What changed and why, a line each.
+        no_longer: Cut parts that no longer serve.
+        open: What could not be mended, a line each.
+    """
+
+    marks: tuple[tuple[str, str], ...] = ()
+    frozen: tuple[FrozenPart, ...] = ()
+    as_built: tuple[AsBuilt, ...] = ()
+    openings: tuple[OpeningRefit, ...] = ()
+    blocks: tuple[BlockRefit, ...] = ()
+    wings: tuple[WingRefit, ...] = ()
+    shims: tuple[ShimPack, ...] = ()
+    reasons: tuple[str, ...] = ()
+    no_longer: tuple[NoLonger, ...] = ()
+    open: tuple[str, ...] = ()
+
+    def of_opening(self, name: str) -> OpeningRefit | None:
+        """Return what changes in an opening."""
+        return next((row for row in self.openings if row.opening == name), None)
+
+    def of_block(self, name: str) -> BlockRefit | None:
+        """Return what is settled of a block."""
+        return next((row for row in self.blocks if row.block == name), None)
+
+    def built(self, opening: str) -> AsBuilt | None:
+        """Return an opening as it reads."""
+        return next((row for row in self.as_built if row.opening == opening), None)
