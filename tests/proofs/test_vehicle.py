@@ -8,7 +8,7 @@ from stowright.app.plan_mass import vehicle_data
 from stowright.catalogue import load_catalogue
 from stowright.design.build import design
 from stowright.jobfile import read_job
-from stowright.proofs.axle_cases import axle_cases, scales_of, second_slip
+from stowright.proofs.axle_cases import Item, axle_cases, scales_of, second_slip
 from stowright.proofs.vehicle import centre_heights, vehicle_findings
 
 BAY = """
@@ -147,7 +147,9 @@ def test_a_second_slip_that_agrees_passes_and_one_that_does_not_says_where_to_lo
     off = found(unit(more=slip(round(expected.front), round(expected.rear) + 60)))
     assert off["SLIP-FRONT"].status == "pass"
     assert off["SLIP-REAR"].status == "fail"
-    assert re.search(r"(59|60|61) kg more than computed, as if at x = (5[789]\d|6[012]\d) mm", str(off))
+    assert re.search(
+        r"(59|60|61) kg more than computed, as if at x = (5[789]\d|6[012]\d) mm", str(off)
+    )
 
 
 def test_the_second_slip_counts_contents_and_people_only_when_they_were_on_board():
@@ -166,6 +168,40 @@ def test_the_plan_holds_before_after_cases_and_what_the_unit_changed():
     own, before, after = centre_heights(made)
     assert own == pytest.approx(820 + made.centre[2])
     assert before < after < own
+
+
+@pytest.mark.parametrize("name", ["VEHICLE-FRONT", "VEHICLE-REAR", "VEHICLE-TOTAL"])
+def test_more_mass_never_raises_a_margin(name):
+    # the drawers lie between the axles and behind the rear one; the front axle may only be relieved
+    # by what stands behind the rear axle, so each is asked with the load ahead of it
+    texts = [
+        BAY
+        + VEHICLE.format(rear=1800, total=3200, more="").replace("rear_axle_x = 600", axle)
+        + REST.replace("mass = 60", f"mass = {mass}")
+        for axle in ("rear_axle_x = -200",)
+        for mass in (1, 20, 60)
+    ]
+    demands = [found(design(read_job(text), CATALOGUE))[name].demand for text in texts]
+    assert demands == sorted(demands)
+
+
+@pytest.mark.parametrize("mass", [0.0, 10.0, 250.0])
+@pytest.mark.parametrize("x", [-500.0, 600.0, 2500.0])
+def test_a_move_forward_never_loads_the_rear_axle(mass, x):
+    scales = scales_of(unit())
+    at, ahead = (
+        scales.case("", (Item(what="", kind="also", mass=mass, x=place),)) for place in (x, x + 300)
+    )
+    assert ahead.rear <= at.rear
+    assert ahead.total == pytest.approx(at.total)
+
+
+def test_a_vehicle_without_people_is_told():
+    text = BAY + VEHICLE.format(rear=1800, total=3200, more="") + REST
+    alone = re.sub(r"people = .*\n", "", text)
+    finding = found(design(read_job(alone), CATALOGUE))["VEHICLE-TOTAL"]
+    assert finding.standing == "assumed"
+    assert "nobody on board" in finding.assumed[0]
 
 
 def test_height_is_not_known_without_the_doorway():

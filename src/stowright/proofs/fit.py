@@ -58,6 +58,10 @@ def _fits(design: Design, block: BlockDesign) -> Iterator[Finding]:
             needed=need,
             available=have,
             reading_error=design.job.bay.reading_error,
+            advice=(
+                f"{need - have:.1f} mm less: give the block a range, or a column a share",
+                *(f"{limit.side}: {limit.next}" for limit in block.usable.limits if limit.next),
+            ),
         )
 
 
@@ -84,11 +88,16 @@ def _gets_in(design: Design, block: BlockDesign) -> Iterator[Finding]:
                 reading_error=design.job.bay.reading_error,
             )
         else:
+            short = check.needed - check.available
             yield clearance(
                 about,
                 needed=check.needed,
                 available=check.available,
                 reading_error=design.job.bay.reading_error,
+                advice=(
+                    f"a module {short:.0f} mm lower or narrower passes",
+                    'or modules = "separate", or carried in as panels and assembled inside',
+                ),
             )
 
 

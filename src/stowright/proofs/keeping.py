@@ -23,7 +23,7 @@ HAND = 80.0
 AIR = 3.0
 #: A piece that reaches less than this over an access does not hide it. [mm]
 HIDES = 20.0
-_SEATS = ("seat", "bench", "restraint")
+_SEATS = ("seat", "bench", "row", "squab", "restraint")
 _BELTS = ("belt", "seat", "child", "tether", "isofix", "harness")
 
 

@@ -52,6 +52,7 @@ def _headroom(design: Design, deck: Deck, pieces: list[PlacedPart]) -> Finding:
         working=(
             f"room = roof - deck's upper face at {top:.0f} mm; {told}",
             f"{ROLL_OVER:.0f} mm to roll over, {SIT_UP:.0f} mm to sit up",
+            *_climb(design, top),
             *(() if room is None else (_able(room),)),
         ),
     )
@@ -73,6 +74,13 @@ def _headroom(design: Design, deck: Deck, pieces: list[PlacedPart]) -> Finding:
             ),
         ),
     )
+
+
+def _climb(design: Design, top: float) -> Iterator[str]:
+    doorway = design.job.bay.opening("tail")
+    if doorway is not None and doorway.above_ground is not None:
+        high = doorway.above_ground - doorway.sill_rise + top
+        yield f"the deck is {high:.0f} mm above the ground to climb on to"
 
 
 def _able(room: float) -> str:

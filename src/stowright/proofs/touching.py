@@ -120,7 +120,11 @@ def _rattle(design: Design) -> Finding:
         source="common practice: felt or closed-cell tape at dry joints; gaps of 0 to 1.5 mm knock",
         standing="common practice",
         load_case="on the road",
-        working=(*lines, *_bump_stops(design)),
+        working=(
+            "packers on the load floor: felt or sealant under them, as the step says",
+            *lines,
+            *_bump_stops(design),
+        ),
     )
     advice = (
         "felt tape, closed-cell foam or glue between them, or a gap above 1.5 mm",

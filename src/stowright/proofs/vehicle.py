@@ -52,6 +52,14 @@ def vehicle_findings(design: Design) -> Iterator[Finding]:
         yield from _reconciled(design, scales, scales.vehicle.weighed_after)
 
 
+def _nobody(design: Design) -> tuple[str, ...]:
+    """Say that nobody is counted on board where the job gives no people."""
+    vehicle = design.job.vehicle
+    if vehicle is None or vehicle.people or vehicle.people_in_weighed:
+        return ()
+    return ("nobody on board: vehicle.people is empty, 75 kg each where they sit",)
+
+
 def _of(case: AxleCase, word: str) -> float:
     return {"front axle": case.front, "rear axle": case.rear, "total": case.total}[word]
 
@@ -71,7 +79,8 @@ def _limited(
         about="vehicle",
         family=12,
         source=SOURCE,
-        standing="published",
+        standing="published" if not _nobody(design) else "assumed",
+        assumed=_nobody(design),
     )
     needs = missing_of(design.job.vehicle)
     if limit is None:
