@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import cos, radians, sin
+from math import cos, hypot, radians, sin
 
 import shapely
 
@@ -98,8 +98,22 @@ def _overlap(kind: str, text: _Lettering, other: str) -> Overlap:
 def _texts(order: int, marks: tuple[Mark, ...]) -> Iterator[_Lettering]:
     for mark in marks:
         if isinstance(mark, Text) and mark.text:
-            box = shapely.Polygon(text_box(mark)).buffer(-_TOUCH, join_style="mitre")
+            box = shapely.Polygon(_shrunk(text_box(mark)))
             yield _Lettering(order, mark, box, mark.clear or _backed(box, marks))
+
+
+def _shrunk(corners: tuple[Point2, Point2, Point2, Point2]) -> tuple[Point2, ...]:
+    """Return a rectangle's corners moved inwards, so that touching is no overlap."""
+    (ax, ay), (bx, by), _, (ex, ey) = corners
+    wide, high = hypot(bx - ax, by - ay), hypot(ex - ax, ey - ay)
+    inset_w, inset_h = min(_TOUCH, wide / 4.0), min(_TOUCH, high / 4.0)
+    ux, uy = (bx - ax) / wide * inset_w, (by - ay) / wide * inset_w
+    vx, vy = (ex - ax) / high * inset_h, (ey - ay) / high * inset_h
+    signs = ((1, 1), (-1, 1), (-1, -1), (1, -1))
+    return tuple(
+        (x + s * ux + t * vx, y + s * uy + t * vy)
+        for (x, y), (s, t) in zip(corners, signs, strict=True)
+    )
 
 
 def _backed(box: shapely.Polygon, marks: tuple[Mark, ...]) -> bool:

@@ -1,0 +1,54 @@
+"""How long the book and the drawings of the pickup example take, and the memory they need."""
+
+import resource
+import time
+from pathlib import Path
+
+from stowright import load_job, plan
+from stowright.app.drawing_files import drawing_files
+from stowright.book import make_book, make_cards, make_full_size, make_labels, make_survey
+from stowright.drawings.step_figures import step_scenes
+
+JOB = Path(__file__).parents[1] / "examples" / "pickup" / "job.toml"
+
+
+def timed(work):
+    """Return what came out, wall seconds and this process's own seconds."""
+    wall, own = time.perf_counter(), time.process_time()
+    made = work()
+    return made, time.perf_counter() - wall, time.process_time() - own
+
+
+def told(name, work, aim=""):
+    made, wall, own = timed(work)
+    print(f"{name:34}{wall:7.2f} s  ({own:5.2f} s of this process){aim}")
+    return made
+
+
+def memory_mb():
+    return resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
+
+
+def main():
+    made = plan(load_job(JOB))
+    print(f"memory after the plan             {memory_mb():7.0f} MB")
+    files = told("drawings as SVG and DXF", lambda: drawings(made), ", aim under 3")
+    print(f"  {len(files)} files, {sum(map(len, files.values())) / 1e6:.1f} MB")
+    book = told("book", lambda: make_book(made), ", aim under 6")
+    print(f"  {len(book) / 1e6:.2f} MB")
+    told("labels", lambda: make_labels(made))
+    told("survey form", lambda: make_survey(made.job.bay.kind))
+    told("rods at full size", lambda: make_full_size(made))
+    told("step cards", lambda: make_cards(made))
+    count = sum(bool(step.figure) for step in made.making.steps)
+    _, wall, _ = timed(lambda: step_scenes(made.design, made.making.steps))
+    print(f"a step's figure                   {1000.0 * wall / count:7.0f} ms, aim under 250")
+    print(f"memory at the end                 {memory_mb():7.0f} MB, aim under 500")
+
+
+def drawings(made):
+    return drawing_files(made, paper="a4", ink="colour")
+
+
+if __name__ == "__main__":
+    main()
