@@ -33,6 +33,9 @@ if TYPE_CHECKING:
 
 __all__ = ["run_book", "run_plan", "run_prove"]
 
+#: Codes of proofs that are judged with the layouts and the book.
+_OF_THE_PLAN = ("CUT", "BOOK")
+
 _CALLED: dict[Print, str] = {
     "book": "plan book is",
     "labels": "labels are",
@@ -101,12 +104,14 @@ def run_prove(
 ) -> None:
     """List the proofs of a job, worst first, or show some with their full working.
 
-    With a folder, the whole plan is written.
+    With a folder, the whole plan is written. What is judged with the layouts and the book is only
+    known to the whole plan, which is then made.
     """
     asked, shelf = given_job(job, catalogue_file)
-    if out is not None:
+    if out is not None or any(name.upper().startswith(_OF_THE_PLAN) for name in why):
         made = plan(asked, catalogue=shelf, progress=tell)
-        write_plan(made, Path(out), force=force)
+        if out is not None:
+            write_plan(made, Path(out), force=force)
         design, findings = made.design, made.findings
     else:
         design = design_job(asked, catalogue=shelf)
