@@ -1,0 +1,245 @@
+"""Looking for the arrangements that no other beats.
+
+Rounds of two kinds take turns: many arrangements are judged quickly, bred from the best so far and
+by changing one answer of them; then some of the best are proved and cut: those that mend what
+failed with a thicker sheet, those one answer away from what serves, and those that differ most
+from one another. Chance comes from one seed, and a round's results are used only when all of it
+is there: the number of workers makes no difference.
+
+Breeding among those that no other beats follows K. Deb and others, A fast and elitist
+multiobjective genetic algorithm: NSGA-II, IEEE Trans. Evol. Comput. 6, 2002; going on from each by
+single changes, L. Paquete and others, Pareto local optimum sets, 2004 (both from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from itertools import islice
+
+from stowright.errors import StoppedError
+from stowright.explore.arrangement import (
+    Choice,
+    by_chance,
+    crossed,
+    everything,
+    neighbours,
+    usual,
+)
+from stowright.explore.dice import Dice
+from stowright.explore.fronts import best_of, values_of
+from stowright.explore.judging import Judge, Judged
+from stowright.explore.mending import mended
+from stowright.explore.odds import Odds
+from stowright.explore.pareto import spread
+from stowright.explore.workers import Crew
+
+__all__ = ["Budget", "Progress", "Search", "Told", "search"]
+
+#: Shares of a quick round: bred from two, one answer changed; the rest by chance.
+BRED, CHANGED = 0.5, 0.35
+#: Beyond so many that no other beats, only those that differ most are bred from.
+MOST_PARENTS = 80
+#: A whole round up to these shares: mending what failed, near what serves, likely to serve.
+#: A space is listed only when it counts no more than this many times the budget.
+LISTED = 20
+MENDING, NEAR, LIKELY = 0.25, 0.5, 0.8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """How many arrangements are judged, by count, so that the result is the same everywhere.
+
+    Attributes:
+        quick: Judged by their bodies.
+        whole: Proved and cut.
+        first_quick, first_whole: In the first round, which shows a first set.
+        round_quick, round_whole: In one round after it.
+    """
+
+    quick: int = 4000
+    whole: int = 200
+    first_quick: int = 160
+    first_whole: int = 6
+    round_quick: int = 400
+    round_whole: int = 20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """How far a search is: what was judged, the share of the budget used, the best so far."""
+
+    quick: int
+    whole: int
+    share: float
+    best: tuple[Judged, ...]
+
+
+type Progress = Callable[[Told], None]
+
+
+class Search:
+    """What has been judged so far, and what to judge next."""
+
+    def __init__(self, judge: Judge, *, seed: int) -> None:
+        self.space, self.catalogue = judge.space, judge.catalogue
+        self.dice = Dice(seed)
+        self.usual = usual(judge.space)
+        self.quick: dict[Choice, Judged] = {}
+        self.whole: dict[Choice, Judged] = {}
+
+    def best(self) -> tuple[Judged, ...]:
+        """Return the best so far: proved where anything was proved."""
+        return tuple(best_of((self.whole or self.quick).values()))
+
+    def parents(self) -> list[Choice]:
+        """Return what is bred from: the best of what was proved and of what was judged quickly."""
+        proved = [row for row in best_of(self.whole.values()) if row.serves]
+        names = dict.fromkeys(row.choice for row in (*proved, *best_of(self.quick.values())))
+        rows = [self.quick[choice] for choice in names if choice in self.quick]
+        if len(rows) <= MOST_PARENTS:
+            return [row.choice for row in rows]
+        return [rows[k].choice for k in spread(values_of(rows), MOST_PARENTS)]
+
+    def next_quick(self, many: int) -> list[Choice]:
+        """Return arrangements to judge by their bodies, none of them twice."""
+        wanted: dict[Choice, None] = {}
+        if not self.quick:
+            for choice in self.dice.shuffled(self.usual)[: many // 2]:
+                self._want(wanted, choice)
+        parents = self.parents()
+        if parents:
+            for _ in range(int(many * BRED)):
+                one, two = self.dice.one_of(parents), self.dice.one_of(parents)
+                self._want(wanted, crossed(self.space, one, two, self.dice))
+            self._want_near(wanted, parents, len(wanted) + int(many * CHANGED))
+        for _ in range(20 * many):
+            if len(wanted) >= many:
+                break
+            self._want(wanted, by_chance(self.space, self.dice))
+        return list(wanted)[:many]
+
+    def _want(self, wanted: dict[Choice, None], choice: Choice) -> None:
+        if choice not in self.quick:
+            wanted[choice] = None
+
+    def _want_near(self, wanted: dict[Choice, None], parents: list[Choice], until: int) -> None:
+        """Add arrangements one answer away from the best, those of each in turn."""
+        rings = []
+        for parent in self.dice.shuffled(parents):
+            ring = [c for c in neighbours(self.space, parent) if c not in self.quick]
+            rings.append(self.dice.shuffled(ring))
+        for place in range(max(map(len, rings), default=0)):
+            for ring in rings:
+                if len(wanted) >= until:
+                    return
+                if place < len(ring):
+                    wanted[ring[place]] = None
+
+    def next_whole(self, many: int) -> list[Choice]:
+        """Return arrangements to prove and cut, none of them twice."""
+        wanted: dict[Choice, None] = {}
+        best = best_of(self.whole.values())
+        failing = sorted(
+            (row for row in self.whole.values() if not row.serves and row.measures is not None),
+            key=lambda row: (row.short, row.choice),
+        )
+        mends = [c for row in failing for c in mended(self.space, self.catalogue, row.choice)]
+        near = [
+            choice
+            for row in best
+            if row.serves
+            for choice in neighbours(self.space, row.choice)
+            if choice in self.quick and self.quick[choice].serves
+        ]
+        self._prove(wanted, mends, int(many * MENDING))
+        self._prove(wanted, self.dice.shuffled(near), int(many * NEAR))
+        self._prove(wanted, self._likely(many), int(many * LIKELY))
+        self._prove(wanted, self._apart(many), many)
+        self._prove(wanted, near, many)
+        self._prove(wanted, mends, many)
+        self._prove(wanted, self._serving(), many)
+        return list(wanted)
+
+    def _prove(self, wanted: dict[Choice, None], rows: Iterable[Choice], until: int) -> None:
+        for choice in rows:
+            if len(wanted) >= until:
+                return
+            if choice not in self.whole:
+                wanted[choice] = None
+
+    def _apart(self, many: int) -> list[Choice]:
+        """Return what differs most of the best that is not proved yet."""
+        rows = [row for row in best_of(self.quick.values()) if row.choice not in self.whole]
+        return [rows[k].choice for k in spread(values_of(rows), many)] if rows else []
+
+    def _likely(self, many: int) -> list[Choice]:
+        """Return what is likely to serve by what was proved, those that differ most."""
+        odds = Odds(self.whole.values())
+        rows = [r for r in self.quick.values() if r.serves and r.choice not in self.whole]
+        rows.sort(key=lambda row: (-odds.of(row.choice), row.choice))
+        rows = rows[: 6 * many]
+        return [rows[k].choice for k in spread(values_of(rows), many)] if rows else []
+
+    def _serving(self) -> list[Choice]:
+        return sorted(row.choice for row in self.quick.values() if row.serves)
+
+
+def search(
+    judge: Judge,
+    hands: Crew,
+    *,
+    seed: int,
+    budget: Budget,
+    progress: Progress | None = None,
+) -> tuple[Search, bool]:
+    """Return what was judged, and whether the search was stopped before its end.
+
+    Args:
+        judge: What is judged with.
+        hands: Who judges.
+        seed: Start of the random numbers.
+        budget: How many arrangements are judged.
+        progress: Told after each round.
+    """
+    state = Search(judge, seed=seed)
+    try:
+        _rounds(state, hands, budget, progress)
+    except StoppedError:
+        return state, True
+    return state, False
+
+
+def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | None) -> None:
+    listed = _listed(state, budget)
+    quick, whole = budget.first_quick, budget.first_whole
+    while True:
+        room = min(quick, budget.quick - len(state.quick))
+        choices = state.next_quick(room) if listed is None else listed[len(state.quick) :][:room]
+        for row in hands.judge([("quick", choice) for choice in choices]):
+            state.quick[row.choice] = row
+        proved = state.next_whole(min(whole, budget.whole - len(state.whole)))
+        for row in hands.judge([("whole", choice) for choice in proved]):
+            state.whole[row.choice] = row
+        quick, whole = budget.round_quick, budget.round_whole
+        if progress is not None:
+            progress(_told(state, budget))
+        if not choices and not proved:
+            return
+
+
+def _listed(state: Search, budget: Budget) -> list[Choice] | None:
+    """Return every arrangement where all can be judged, those built most first; else None.
+
+    Equal units are counted more than once in the size of a space, so some more may be listed.
+    """
+    if state.space.size > LISTED * budget.quick:
+        return None
+    usual_first = dict.fromkeys((*state.usual, *islice(everything(state.space), budget.quick + 1)))
+    return list(usual_first) if len(usual_first) <= budget.quick else None
+
+
+def _told(state: Search, budget: Budget) -> Told:
+    done = len(state.quick) / max(1, budget.quick), len(state.whole) / max(1, budget.whole)
+    share = min(1.0, 0.5 * (done[0] + done[1]))
+    return Told(quick=len(state.quick), whole=len(state.whole), share=share, best=state.best())

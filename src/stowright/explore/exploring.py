@@ -1,0 +1,192 @@
+"""Many designs for a bay, judged; a few kept that no other beats and that really differ."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from stowright.design.bodies import bodies
+from stowright.explore.arranged import arranged
+from stowright.explore.arrangement import Space, space_of
+from stowright.explore.design_search import Budget, Search, Told, search
+from stowright.explore.fronts import values_of
+from stowright.explore.judging import Judge, Judged, judge_job
+from stowright.explore.measures import CRITERIA, Criterion, Measures, criteria_known
+from stowright.explore.pareto import spread
+from stowright.explore.sheet_choices import SHEETS
+from stowright.explore.wording import best_at, gives_up, named
+from stowright.explore.workers import Client, crew
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import Design
+from stowright.model.job import Job
+from stowright.model.layout import CuttingPlan
+
+__all__ = ["Candidate", "Exploration", "explore"]
+
+#: Designs on the comparison sheet.
+KEEP = 8
+#: How much another shape counts against numbers that differ, in the distance of two designs.
+SHAPE = 0.35
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Candidate:
+    """A design that was kept.
+
+    Attributes:
+        name: In words.
+        job: What asks for it: a job like any other.
+        judged: How it was judged.
+        best_at: What it is best at among those kept.
+        gives_up: What it gives up against the best of those kept.
+    """
+
+    name: str
+    job: Job
+    judged: Judged
+    best_at: tuple[str, ...] = ()
+    gives_up: tuple[str, ...] = ()
+
+    @property
+    def measures(self) -> Measures:
+        """Its numbers."""
+        if self.judged.measures is None:
+            raise ValueError("a design that could not be made has no numbers")
+        return self.judged.measures
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Exploration:
+    """What came out of looking at many designs.
+
+    Attributes:
+        kept: The few that are shown.
+        front: Everything that no other beats, the kept ones among it.
+        asked: The job as it stands, judged in the same way; None when it cannot be made.
+        criteria: What they were compared by.
+        quick, whole: How many were judged by their bodies, and proved.
+        serving: How many of those proved serve.
+        refused: Why the others do not, the most frequent first.
+        size: How many arrangements there are, equal units counted more than once.
+        stopped: Whether it was stopped before its end.
+    """
+
+    kept: tuple[Candidate, ...]
+    front: tuple[Judged, ...]
+    asked: Candidate | None
+    criteria: tuple[Criterion, ...]
+    quick: int
+    whole: int
+    serving: int
+    refused: tuple[tuple[str, int], ...]
+    size: int
+    stopped: bool
+
+
+def explore(
+    job: Job,
+    catalogue: Catalogue,
+    cut: Callable[[Design, Catalogue], CuttingPlan],
+    *,
+    seed: int = 0,
+    budget: Budget | None = None,
+    keep: int = KEEP,
+    space: Space | None = None,
+    workers: int | None = None,
+    client: Client | None = None,
+    progress: Callable[[Told], None] | None = None,
+    should_stop: Callable[[], bool] | None = None,
+) -> Exploration:
+    """Return a few designs for a job's bay, vehicle and carry list that no other beats.
+
+    The same job, shelf, seed and budget give the same designs, however many processes work.
+
+    Args:
+        job: Its bay, vehicle, carry list and build count; its blocks and decks do not.
+        catalogue: The shelf.
+        cut: Lays a design out on sheets; it goes to other processes, so a module's function.
+        seed: Start of the random numbers.
+        budget: How many designs are judged; None for the usual number.
+        keep: How many to keep.
+        space: What may be chosen; None for everything that the bay leaves open.
+        workers: Local processes; None for one a core.
+        client: A cluster's client, instead of local processes.
+        progress: Told after each round.
+        should_stop: Asked now and then; True ends it with the best so far.
+    """
+    judge = Judge(space=space or space_of(job, catalogue), catalogue=catalogue, cut=cut)
+    with crew(judge, workers=workers, client=client, should_stop=should_stop) as hands:
+        found, stopped = search(
+            judge, hands, seed=seed, budget=budget or Budget(), progress=progress
+        )
+    return _explored(judge, job, found, keep, stopped=stopped)
+
+
+def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool) -> Exploration:
+    front = found.best()
+    rows = [front[k] for k in spread(values_of(front), keep, apart=_shapes(judge.space, front))]
+    criteria = criteria_known(row.measures for row in rows if row.measures) if rows else CRITERIA
+    asked = _asked(judge, job)
+    refused = Counter(
+        word for row in found.whole.values() for word in {w.split(":")[0] for w in row.wrong}
+    )
+    return Exploration(
+        kept=_candidates(judge, rows, criteria),
+        front=front,
+        asked=asked,
+        criteria=criteria,
+        quick=len(found.quick),
+        whole=len(found.whole),
+        serving=sum(row.serves for row in found.whole.values()),
+        refused=tuple(sorted(refused.items(), key=lambda pair: (-pair[1], pair[0]))),
+        size=judge.space.size,
+        stopped=stopped,
+    )
+
+
+def _shapes(space: Space, rows: Sequence[Judged]) -> list[tuple[float, ...]]:
+    """Return where arrangements stand by their answers: another answer is another place."""
+    sheets = {key for key, _ in SHEETS}
+    return [
+        tuple(
+            SHAPE * float(answer == k)
+            for place, question in enumerate(space.questions)
+            if question.name not in sheets
+            for answer in range(len(question.answers))
+            for k in (row.choice[place],)
+        )
+        for row in rows
+    ]
+
+
+def _candidates(
+    judge: Judge, rows: Sequence[Judged], criteria: Sequence[Criterion]
+) -> tuple[Candidate, ...]:
+    jobs = [arranged(judge.space, row.choice) for row in rows]
+    names = named(jobs, [_depth(job, judge.catalogue) for job in jobs])
+    measures = [row.measures for row in rows if row.measures is not None]
+    made = tuple(
+        Candidate(
+            name=name,
+            job=replace(job, title=f"{job.title}: {name}"),
+            judged=row,
+            best_at=best_at(mine, measures, criteria),
+            gives_up=gives_up(mine, measures, criteria),
+        )
+        for name, job, row, mine in zip(names, jobs, rows, measures, strict=True)
+    )
+    return tuple(sorted(made, key=lambda c: (-c.measures.litres, c.measures.mass_kg, c.name)))
+
+
+def _depth(job: Job, catalogue: Catalogue) -> float:
+    design = bodies(job, catalogue)
+    return max((o.depth for block in design.blocks for o in block.openings), default=0.0)
+
+
+def _asked(judge: Judge, job: Job) -> Candidate | None:
+    """Return the job as it stands, judged like the others."""
+    if not job.blocks:
+        return None
+    row = judge_job(judge, job, stage="whole")
+    return Candidate(name="as the job asks", job=job, judged=row) if row.measures else None

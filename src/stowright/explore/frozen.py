@@ -1,0 +1,164 @@
+"""What is cut or fitted: parts that keep their sizes, and what those settle for the rest."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+
+from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.job import Job
+from stowright.model.part import PlacedPart
+from stowright.model.refit import BlockRefit, FrozenPart
+
+__all__ = ["DRAWER_SIDES", "INNER", "across_of", "cut_blocks", "frozen_parts", "still_to_cut"]
+
+type Size = tuple[float, float, float]
+
+DRAWER_SIDES = frozenset({"drawer-side", "tray-cheek"})
+INNER = frozenset({"drawer-inner-front", "drawer-inner-back", "tray-rail"})
+_BETWEEN = frozenset(
+    {
+        "carcass-floor", "carcass-top", "carcass-rail", "floor-rail", "carcass-back", "back-rail",
+        "shelf", "stack-rail",
+    }
+)  # fmt: skip
+_SAME = 1.0e-6
+
+
+def frozen_parts(
+    design: Design, marks: Mapping[str, str], sizes: Mapping[str, Size]
+) -> tuple[FrozenPart, ...]:
+    """Return the parts that keep their sizes.
+
+    A mark that stands once speaks of every copy; one that stands several times of as many copies.
+    What is spoiled afterwards is not kept: the last copies are cut again.
+
+    Args:
+        design: As it would be planned now.
+        marks: Mark of each piece by id.
+        sizes: Size of each mark in the plan that was cut from, for parts without a size.
+    """
+    pieces: dict[str, list[PlacedPart]] = {}
+    for piece in design.placed:
+        pieces.setdefault(marks.get(piece.id, piece.mark), []).append(piece)
+    entries: dict[str, list[tuple[str, Size]]] = {}
+    for stage in design.job.done:
+        for part in stage.parts:
+            size = part.size or sizes.get(part.mark)
+            if size is not None and part.mark in pieces:
+                entries.setdefault(part.mark, []).append((stage.stage, size))
+    spoiled = Counter(row.mark for row in design.job.spoiled)
+    return tuple(
+        row
+        for mark, found in entries.items()
+        for row in _rows(mark, found, pieces[mark], spoiled[mark])
+    )
+
+
+def _rows(
+    mark: str, entries: list[tuple[str, Size]], pieces: list[PlacedPart], spoiled: int
+) -> list[FrozenPart]:
+    own = _by_copy(entries, len(pieces))[: max(0, len(pieces) - spoiled)]
+    groups: dict[tuple[str, Size], list[PlacedPart]] = {}
+    for entry, piece in zip(own, pieces, strict=False):
+        groups.setdefault(entry, []).append(piece)
+    return [
+        FrozenPart(
+            mark=mark,
+            stage="fitted" if stage == "fitted" else "cut",
+            pieces=tuple(piece.id for piece in members),
+            length=size[0],
+            width=size[1],
+            thickness=size[2],
+            differs=any(_apart(piece, size) for piece in members),
+        )
+        for (stage, size), members in groups.items()
+    ]
+
+
+def _by_copy(entries: list[tuple[str, Size]], copies: int) -> list[tuple[str, Size]]:
+    """Return an entry for each copy: a part that was cut and then fitted is one, not two."""
+    fitted = [entry for entry in entries if entry[0] == "fitted"]
+    cut = [entry for entry in entries if entry[0] == "cut"]
+    found = [*fitted, *cut[len(fitted) :]]
+    return found * copies if len(found) == 1 else found[:copies]
+
+
+def _apart(piece: PlacedPart, size: Size) -> bool:
+    own = (piece.length, piece.width, piece.thickness)
+    return any(abs(a - b) > _SAME for a, b in zip(own, size, strict=True))
+
+
+def still_to_cut(job: Job, quantities: Mapping[str, int]) -> dict[str, int]:
+    """Return how many copies of each mark are still to be cut; spoiled ones once more."""
+    done: dict[str, list[tuple[str, Size]]] = {}
+    for stage in job.done:
+        for part in stage.parts:
+            done.setdefault(part.mark, []).append((stage.stage, (0.0, 0.0, 0.0)))
+    spoiled = Counter(row.mark for row in job.spoiled)
+    left = {}
+    for mark, quantity in quantities.items():
+        cut = len(_by_copy(done[mark], quantity)) if mark in done else 0
+        again = spoiled[mark] if cut else 0
+        left[mark] = min(quantity, quantity - cut + again)
+    return left
+
+
+def across_of(piece: PlacedPart, block: BlockDesign) -> Size:
+    """Return 1 for the local axis that runs across the block, 0 for the others."""
+    ax, ay, az = block.axes[0]
+    dots = [abs(x * ax + y * ay + z * az) for x, y, z in piece.axes]
+    return (dots[0], dots[1], dots[2])
+
+
+def cut_blocks(design: Design, frozen: tuple[FrozenPart, ...]) -> tuple[BlockRefit, ...]:
+    """Return what cut panels settle of each block; blocks cut as planned are left out."""
+    cut = {name: row for row in frozen if row.differs for name in row.pieces}
+    if not cut:
+        return ()
+    found = (_block(design, block, cut) for block in design.blocks)
+    return tuple(row for row in found if row is not None)
+
+
+def _block(design: Design, block: BlockDesign, cut: Mapping[str, FrozenPart]) -> BlockRefit | None:
+    own = [p for p in design.placed if p.id in cut and p.block == block.name and p.body == "fixed"]
+    if not own:
+        return None
+    sides = [cut[p.id] for p in own if p.role == "carcass-side"]
+    clears = _clears(block, own, cut)
+    return BlockRefit(
+        block=block.name,
+        height=min((s.width for s in sides), default=None),
+        depth=min((s.length for s in sides), default=None),
+        clears=clears if any(clear is not None for clear in clears) else (),
+        t=max((s.thickness for s in sides), default=None),
+    )
+
+
+def _clears(
+    block: BlockDesign, own: list[PlacedPart], cut: Mapping[str, FrozenPart]
+) -> tuple[float | None, ...]:
+    """Return the clear width of each column, where something between its uprights is cut."""
+    columns: dict[int, OpeningDesign] = {}
+    for opening in block.openings:
+        columns.setdefault(opening.column, opening)
+    found: list[float | None] = []
+    for _, opening in sorted(columns.items()):
+        together = sum(o.module == opening.module for o in columns.values())
+        grown = [
+            _size_across(cut[p.id], p, block) - _own_across(p, block)
+            for p in own
+            if p.module == opening.module and p.role in _BETWEEN
+        ]
+        found.append(opening.width + max(grown) / together if grown else None)
+    return tuple(found)
+
+
+def _own_across(piece: PlacedPart, block: BlockDesign) -> float:
+    u, v, w = across_of(piece, block)
+    return u * piece.length + v * piece.width + w * piece.thickness
+
+
+def _size_across(cut: FrozenPart, piece: PlacedPart, block: BlockDesign) -> float:
+    u, v, w = across_of(piece, block)
+    return u * cut.length + v * cut.width + w * cut.thickness
