@@ -11,7 +11,7 @@ from stowright.model.catalogue import Bolt, Catalogue, Washer
 from stowright.proofs.anchor_holds import Hold
 from stowright.proofs.anchor_strengths import LinkName
 from stowright.proofs.restraint_bodies import Survey
-from stowright.proofs.restraint_check import Held, held_by, worst_of
+from stowright.proofs.restraint_check import Held, held_by, terms_of, worst_of
 from stowright.proofs.restraint_forces import cases_of
 
 __all__ = ["advice_for", "more_holds", "with_bolt", "with_plate"]
@@ -54,30 +54,62 @@ def advice_for(
         if sum(1 for found, _ in tried if found <= _PASS) == _MOST:
             break
     passed = [f"{text}: passes at {use:.2f}" for use, text in tried if use <= _PASS]
+    tie = () if lacking else _tie(survey, held, rules, names)
     if passed:
-        return tuple(passed)
+        return (*passed, *tie)[:_MOST]
     if not tried:
         return ()
     use, text = min(tried)
-    return (f"{text}: still {use:.2f}", *_tie(held, rules), "carry less in it")
+    return (f"{text}: still {use:.2f}", *tie, "carry less in it")
 
 
-def _tie(held: Held, rules: RuleSet) -> tuple[str, ...]:
-    """Return what a tie at the top would have to take so that no bolt is pulled any more."""
+def _tie(
+    survey: Survey, held: Held, rules: RuleSet, names: tuple[LinkName, ...]
+) -> tuple[str, ...]:
+    """Return what a tie would have to take so that no bolt is pulled, where that is enough.
+
+    To a factory anchor in a wall or the roof that is stated to hold it, else to one that lacks yet.
+    """
     group = held.group
     if group is None:
         return ()
-    top = held.body.module.box.z.high - held.body.pivot_z
-    worst = max(
+    moment, way = max(
         (group.forces(case, factor=1.0).net_n_mm, case.way) for case in cases_of(rules, group)
     )
-    if not worst[0] > 0.0:
+    top = held.body.module.box.z.high - held.body.pivot_z
+    if not moment > 0.0 or not top > 0.0 or _sideways_use(held, rules, names) > _PASS:
         return ()
+    for anchor in survey.of.job.bay.anchors:
+        up = min(anchor.z - held.body.pivot_z, top)
+        if anchor.surface == "floor" or not anchor.tension or not up > 0.0:
+            continue
+        use = moment / up / anchor.tension
+        if use <= _PASS:
+            found = (
+                f"tie it to {anchor.what} ({anchor.surface}), {up:.0f} mm up: takes the pull off "
+                f"the bolts and passes at {use:.2f}"
+            )
+            return (found,)
     text = (
-        f"tie its top to an anchor in wall or roof: {worst[0] / top:.0f} N against {worst[1]} at "
+        f"tie its top to an anchor in wall or roof: {moment / top:.0f} N against {way} at "
         f"{top:.0f} mm takes the pull off the bolts"
     )
     return (text,)
+
+
+def _sideways_use(held: Held, rules: RuleSet, names: tuple[LinkName, ...]) -> float:
+    """Return the worst use of links by sideways forces alone."""
+    worst = 0.0
+    group = held.group
+    for case in cases_of(rules, group) if group else ():
+        for basis in ("characteristic", "allowable"):
+            factor, divisor = terms_of(rules, basis)
+            shears = group.forces(case, factor=factor).shears if group else ()
+            for shear, links in zip(shears, held.links, strict=False):
+                for link in links:
+                    if link.basis == basis and link.name in names:
+                        worst = max(worst, divisor * shear / link.shear)
+    return worst
 
 
 def _tries(survey: Survey, held: Held, catalogue: Catalogue, *, lacking: bool) -> Iterator[Try]:
