@@ -41,7 +41,7 @@ def sag_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Itera
     yield people_told(
         made.piece.role, advised(knee(made.sheet), *sheet_trials(index, made.sheet, knee))
     )
-    if not _drawers_under(index, made):
+    if not any(_rooms(index, made, span, made.sheet) for span in plates):
         return
     lying = partial(
         _onto_drawers,
@@ -88,15 +88,11 @@ def _onto_drawers(
 ) -> Finding:
     """Return the final sag of own mass and people lying against each gap that it would eat."""
     creep = k_def(service_class=index.service_class)
-    drawers = _drawers_under(index, made)
     rows = []
     for span in plates:
         field = made.field(span, sheet)
         unit = made.top_share(sheet) * field.uniform(pressure_n_mm2=1.0).deflection_mm
-        for what, over, less in _parts_over(index, made, field, span):
-            rooms = [over.z.low - below.z.high for below in drawers if _over(over, below)]
-            if not rooms:
-                continue
+        for what, room, less in _rooms(index, made, span, sheet):
             own = less * unit * self_weight_n_mm2(sheet)
             lying = less * unit * LYING.pressure_n_mm2
             final = final_deflection_mm(
@@ -115,13 +111,26 @@ def _onto_drawers(
                         f" = {own:.2f} (1 + {creep:g}) + {lying:.2f} "
                         f"(1 + {STAYS:g} x {creep:g}) = {final:.2f} mm"
                     ),
-                    f"gap under {what} {min(rooms):.1f} mm, of which {LEFT_FREE:g} mm stay free",
+                    f"gap under {what} {room:.1f} mm, of which {LEFT_FREE:g} mm stay free",
                 ),
             )
             rows.append(
-                clearance(told, needed=final, available=min(rooms) - LEFT_FREE, reading_error=0.0)
+                clearance(told, needed=final, available=room - LEFT_FREE, reading_error=0.0)
             )
     return worst(rows)
+
+
+def _rooms(
+    index: Index, made: DeckPiece, span: DeckSpan, sheet: Sheet
+) -> list[tuple[str, float, float]]:
+    """Return what lies over something that moves, the room there, and what is left of the sag."""
+    drawers = _drawers_under(index, made)
+    found = []
+    for what, over, less in _parts_over(index, made, made.field(span, sheet), span):
+        rooms = [over.z.low - below.z.high for below in drawers if _over(over, below)]
+        if rooms:
+            found.append((what, min(rooms), less))
+    return found
 
 
 def _parts_over(

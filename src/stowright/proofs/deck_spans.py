@@ -23,10 +23,13 @@ TOUCH = 1.5
 NEAR = 20.0
 #: Spans narrower than this are part of one wide support. [mm]
 LEAST = 60.0
+#: How far under a sheet the top of what carries it may lie, flats between them. [mm]
+REACH = 60.0
 #: Share of an edge that a line has to run along.
 COVER = 0.6
 
 type Axis = Literal["x", "y"]
+_AXES: tuple[Axis, Axis] = ("x", "y")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,11 +58,17 @@ def flats_under(index: Index, piece: PlacedPart) -> list[PlacedPart]:
     under = index.boxes[piece.id]
     return [
         other
-        for other in index.design.placed
-        if other.body == "fixed"
-        and other.id != piece.id
-        and not _on_edge(other)
-        and _touches(index.boxes[other.id], under)
+        for other, box in _near(index, under.z.low)
+        if other.id != piece.id and not _on_edge(other) and _touches(box, under)
+    ]
+
+
+def _near(index: Index, level: float) -> list[tuple[PlacedPart, Box]]:
+    """Return the fixed pieces whose tops lie near a level, with their boxes."""
+    return [
+        (piece, box)
+        for piece in index.design.placed
+        if piece.body == "fixed" and -REACH < (box := index.boxes[piece.id]).z.high - level <= TOUCH
     ]
 
 
@@ -77,10 +86,9 @@ def _lines(index: Index, piece: PlacedPart) -> list[Box]:
     sheet = index.boxes[piece.id]
     flats = [index.boxes[flat.id] for flat in flats_under(index, piece)]
     found = []
-    for other in index.design.placed:
-        if other.body != "fixed" or not _on_edge(other):
+    for other, box in _near(index, sheet.z.low):
+        if not _on_edge(other):
             continue
-        box = index.boxes[other.id]
         if _touches(box, sheet):
             found.append(box)
             continue
@@ -217,47 +225,52 @@ def _goes_on(x: Span, y: Span, box: Box) -> frozenset[str]:
 
 def _joined(spans: list[DeckSpan]) -> list[DeckSpan]:
     """Join neighbours with nothing under the edge between them and like edges beside it."""
-    found = list(spans)
-    changed = True
-    while changed:
-        changed = False
-        for one in found:
-            for other in found:
-                both = _one_of_two(one, other)
-                if both is not None:
-                    found = [each for each in found if each is not one and each is not other]
-                    found.append(both)
-                    changed = True
-                    break
-            if changed:
-                break
+    found, before = spans, len(spans) + 1
+    while len(found) < before:
+        before = len(found)
+        for axis in _AXES:
+            found = _joined_along(found, axis)
     return found
 
 
-def _one_of_two(one: DeckSpan, other: DeckSpan) -> DeckSpan | None:
-    """Return two spans as one where the second goes on from the first, else None."""
-    if one is other:
+def _ranges(span: DeckSpan, axis: Axis) -> tuple[Span, Span]:
+    """Return a span's range along an axis and across it."""
+    return (span.x, span.y) if axis == "x" else (span.y, span.x)
+
+
+def _joined_along(spans: list[DeckSpan], axis: Axis) -> list[DeckSpan]:
+    """Join neighbours one after another along an axis."""
+
+    def place(span: DeckSpan) -> tuple[int, int, float]:
+        along, across = _ranges(span, axis)
+        return round(across.low), round(across.high), along.low
+
+    found: list[DeckSpan] = []
+    for span in sorted(spans, key=place):
+        both = _one_of_two(found[-1], span, axis) if found else None
+        if both is not None:
+            found[-1] = both
+        else:
+            found.append(span)
+    return found
+
+
+def _one_of_two(one: DeckSpan, other: DeckSpan, axis: Axis) -> DeckSpan | None:
+    """Return two spans as one where the second goes on from the first along an axis, else None."""
+    beside = "y" if axis == "x" else "x"
+    (a, c), (b, d) = _ranges(one, axis), _ranges(other, axis)
+    same = abs(c.low - d.low) < 1.0 and abs(c.high - d.high) < 1.0
+    near = 0.0 <= b.low - a.high <= LEAST + 40.0
+    open_between = f"high {axis}" not in one.held and f"low {axis}" not in other.held
+    sides = {f"low {beside}", f"high {beside}"}
+    if not (same and near and open_between and one.held & sides == other.held & sides):
         return None
-    for axis, beside in (("x", "y"), ("y", "x")):
-        a: Span = one.x if axis == "x" else one.y
-        b: Span = other.x if axis == "x" else other.y
-        c, d = (one.y, other.y) if axis == "x" else (one.x, other.x)
-        same = abs(c.low - d.low) < 1.0 and abs(c.high - d.high) < 1.0
-        near = 0.0 <= b.low - a.high <= LEAST + 40.0
-        open_between = f"high {axis}" not in one.held and f"low {axis}" not in other.held
-        sides = {f"low {beside}", f"high {beside}"}
-        if same and near and open_between and one.held & sides == other.held & sides:
-            span = Span(low=a.low, high=b.high)
-            ends = (one.held & {f"low {axis}"}) | (other.held & {f"high {axis}"})
-            goes = (
-                (one.goes_on & {f"low {axis}"})
-                | (other.goes_on & {f"high {axis}"})
-                | (one.goes_on & sides)
-            )
-            return DeckSpan(
-                x=span if axis == "x" else one.x,
-                y=span if axis == "y" else one.y,
-                held=ends | (one.held & sides),
-                goes_on=goes,
-            )
-    return None
+    both = Span(low=a.low, high=b.high)
+    ends = (one.held & {f"low {axis}"}) | (other.held & {f"high {axis}"})
+    goes = (one.goes_on & {f"low {axis}"}) | (other.goes_on & {f"high {axis}"})
+    return DeckSpan(
+        x=both if axis == "x" else one.x,
+        y=both if axis == "y" else one.y,
+        held=ends | (one.held & sides),
+        goes_on=goes | (one.goes_on & sides),
+    )

@@ -14,6 +14,7 @@ from stowright.model.design import BlockDesign, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.part import Joint, PlacedPart
 from stowright.proofs.basis import Load, held, held_or_told, sheet_strength, worst
+from stowright.proofs.deck_pieces import people_told
 from stowright.proofs.edges import joined_edges
 from stowright.proofs.index import NO_CARRY, G, Index
 from stowright.proofs.joint_holds import bearing_capacity, glued_area, let_in, pulled_apart, sheared
@@ -288,12 +289,15 @@ def _cleat(index: Index, piece: PlacedPart) -> Iterator[Finding]:
                 joints=joints,
                 loads=(Load(kind="own mass", value=shock * mass * G),),
             ),
-            sheared(
-                index,
-                replace(about, load_case=f"parked: {foot.what} over it, {foot.load_n:g} N"),
-                joints=joints,
-                loads=(Load(kind="people", value=foot.load_n),),
-                duration="short",
+            people_told(
+                "wing",
+                sheared(
+                    index,
+                    replace(about, load_case=f"parked: {foot.what} over it, {foot.load_n:g} N"),
+                    joints=joints,
+                    loads=(Load(kind="people", value=foot.load_n),),
+                    duration="short",
+                ),
             ),
         )
     )

@@ -20,7 +20,8 @@ from stowright.model.catalogue import Catalogue, Material
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part, PlacedPart
 from stowright.proofs.axle_cases import axle_cases
-from stowright.proofs.index import G, box_of
+from stowright.proofs.deck_spans import spans_under
+from stowright.proofs.index import G, Index, index_of
 
 __all__ = ["QuickReason", "QuickVerdict", "feasible"]
 
@@ -122,6 +123,8 @@ def _sheets(design: Design, catalogue: Catalogue) -> Iterator[QuickReason]:
     parts = {part.mark: part for part in design.parts}
     shelf = {row.name: row for row in catalogue.materials}
     openings = {o.name: o for block in design.blocks for o in block.openings}
+    index = index_of(design, catalogue) if any(p.role == "deck" for p in design.placed) else None
+    doubled = any(piece.role == "carcass-top" for piece in design.placed)
     for piece in design.placed:
         part = parts[piece.mark]
         row = shelf[part.material]
@@ -129,8 +132,8 @@ def _sheets(design: Design, catalogue: Catalogue) -> Iterator[QuickReason]:
             continue
         if piece.role == "drawer-bottom" and piece.opening in openings and design.job.carry:
             yield from _bottom(design, openings[piece.opening], piece, part, row)
-        elif piece.role == "deck":
-            yield from _deck(design, piece, part, row)
+        elif piece.role == "deck" and index is not None and not doubled:
+            yield from _deck(index, piece, part, row)
 
 
 def _plate(part: Part, row: Material, *, along: float, across: float) -> SimplySupportedPlate:
@@ -185,33 +188,28 @@ def _bottom(
     )
 
 
-def _deck(design: Design, piece: PlacedPart, part: Part, row: Material) -> Iterator[QuickReason]:
-    """Yield whether a deck bears a foot amid the widest opening under it, held all round."""
-    box = box_of(piece)
+def _deck(index: Index, piece: PlacedPart, part: Part, row: Material) -> Iterator[QuickReason]:
+    """Yield whether a deck bears a foot amid each span under it, were that held all round."""
     grain_x = abs(piece.axes[0][0]) > 0.5
     foot = PATCHES[1]
-    worst: tuple[float, float, float] | None = None
-    for block in design.blocks:
-        if abs(block.box.z.high - box.z.low) > 2.0:
+    for span in spans_under(index, piece):
+        opposite = {"low x", "high x"} <= span.held or {"low y", "high y"} <= span.held
+        along, across = span.x.size, span.y.size
+        if not opposite or min(along, across) <= foot.side_mm:
             continue
-        for opening in block.openings:
-            x, y = opening.clear.x.overlap(box.x), opening.clear.y.overlap(box.y)
-            if min(x, y) > foot.side_mm and (worst is None or min(x, y) > worst[0]):
-                worst = (min(x, y), x, y)
-    if worst is None:
-        return
-    along, across = (worst[1], worst[2]) if grain_x else (worst[2], worst[1])
-    answer = middle_under_patch(
-        _plate(part, row, along=along, across=across),
-        load_n=1.5 * foot.load_n,
-        patch_x_mm=foot.side_mm,
-        patch_y_mm=foot.side_mm,
-    )
-    yield from _stressed(
-        f"DECK-STRESS:{piece.id}",
-        part,
-        row,
-        answer,
-        duration="short",
-        service_class=design.job.service_class,
-    )
+        if not grain_x:
+            along, across = across, along
+        answer = middle_under_patch(
+            _plate(part, row, along=along, across=across),
+            load_n=1.5 * foot.load_n,
+            patch_x_mm=foot.side_mm,
+            patch_y_mm=foot.side_mm,
+        )
+        yield from _stressed(
+            f"DECK-STRESS:{piece.id}",
+            part,
+            row,
+            answer,
+            duration="short",
+            service_class=index.service_class,
+        )

@@ -147,7 +147,7 @@ def _both(
     """Yield the bending and the sag finding of one panel."""
     name = index.part(piece).name
     about = About(
-        id=f"{code}-STRESS:{piece.id}",
+        id=f"{code}-STRESS:{piece.id if code == 'SHELF' else opening.name}",
         title=f"{name} under {opening.name} on the road",
         about=piece.mark,
         family=5,
@@ -166,7 +166,7 @@ def _both(
     yield advised(find(field.sheet), *sheet_trials(index, field.sheet, find))
     told = replace(
         about,
-        id=f"{code}-SAG:{piece.id}",
+        id=about.id.replace("-STRESS:", "-SAG:", 1),
         title=f"{name} under {opening.name} does not sag onto what is under it",
     )
     sag = partial(sag_finding, index, told, field, laid, gap)

@@ -298,19 +298,20 @@ def _press(index: Index, piece: PlacedPart) -> Finding:
         title=f"{part.name} stands under a foot on the deck",
         about=piece.mark,
         family=6,
-        source="compression in the sheet's plane; Euler's strut on a strip as wide as the foot",
+        source="compression in the sheet's plane; Euler's strut under a foot that spreads",
         standing="from memory",
         load_case=f"parked: {PATCHES[1].what}, {load:g} N on {patch:g} mm of it",
-        working=(f"{height:.0f} mm high, t {part.thickness:g} mm, a strip of {patch:g} mm",),
+        working=(f"{height:.0f} mm high, t {part.thickness:g} mm, a foot {patch:g} mm wide",),
     )
     crush = sheet_strength(
         row, strength=row.f_compression, duration="short", service_class=index.service_class
     )
     way = _vertical(piece)
     modulus = (row.e_along, row.e_across)[way] * E_05
+    strip = min(patch + height / 2.0, max(piece.length, piece.width))
     critical = euler_load_n(
         modulus_n_mm2=modulus,
-        second_moment_mm4=patch * part.thickness**3 / 12.0,
+        second_moment_mm4=strip * part.thickness**3 / 12.0,
         length_mm=height,
     )
     buckling = design_resistance(
@@ -321,7 +322,10 @@ def _press(index: Index, piece: PlacedPart) -> Finding:
             source=f"modulus of {row.name}: {row.origin.source}; 0.8 of the mean from memory",
             standing=row.origin.standing,
             working=(
-                f"N_cr = pi² E_05 I / h² = {critical:.0f} N, E_05 = {E_05:g} E = {modulus:.0f}",
+                (
+                    f"N_cr = pi² E_05 I / h² = {critical:.0f} N, E_05 = {E_05:g} E = {modulus:.0f}"
+                    f", strip c + h / 2 = {strip:.0f} mm (the foot spreads one in four, judgement)"
+                ),
             ),
         ),
         duration="short",
