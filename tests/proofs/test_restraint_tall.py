@@ -65,14 +65,16 @@ def test_the_planner_mends_it_with_angles_at_the_bolts():
     assert path(mended).status == "pass"
 
 
-def test_a_tie_at_the_top_is_told_with_what_it_takes():
-    assert any("tie its top to an anchor in wall or roof: " in line for line in path(rack()).advice)
+def test_a_bracket_at_the_top_is_told_with_what_it_takes():
+    assert any(
+        "from its top to an anchor in wall or roof: " in line for line in path(rack()).advice
+    )
 
 
 def test_a_wall_anchor_that_is_stated_to_hold_it_is_named():
     strong = path(rack(EYE % "tension = 2000, shear = 2000"))
     assert any(
-        "tie it to wall eye (left)" in line and "passes at 0." in line for line in strong.advice
+        "bracket to wall eye (left)" in line and "passes at 0." in line for line in strong.advice
     )
     unknown = path(rack(EYE % 'thread = "M8"'))
     assert not any("wall eye" in line for line in unknown.advice)

@@ -66,7 +66,7 @@ def advice_for(
 def _tie(
     survey: Survey, held: Held, rules: RuleSet, names: tuple[LinkName, ...]
 ) -> tuple[str, ...]:
-    """Return what a tie would have to take so that no bolt is pulled, where that is enough.
+    """Return what a bracket would have to take so that no bolt is pulled, where that is enough.
 
     To a factory anchor in a wall or the roof that is stated to hold it, else to one that lacks yet.
     """
@@ -86,13 +86,13 @@ def _tie(
         use = moment / up / anchor.tension
         if use <= _PASS:
             found = (
-                f"tie it to {anchor.what} ({anchor.surface}), {up:.0f} mm up: takes the pull off "
-                f"the bolts and passes at {use:.2f}"
+                f"a stiff bracket to {anchor.what} ({anchor.surface}), {up:.0f} mm up: takes the "
+                f"pull off the bolts and passes at {use:.2f}"
             )
             return (found,)
     text = (
-        f"tie its top to an anchor in wall or roof: {moment / top:.0f} N against {way} at "
-        f"{top:.0f} mm takes the pull off the bolts"
+        f"a stiff bracket from its top to an anchor in wall or roof: {moment / top:.0f} N against "
+        f"{way} at {top:.0f} mm takes the pull off the bolts"
     )
     return (text,)
 
