@@ -1,10 +1,13 @@
 """Axles in every case, moves that are told because they were tried, two slips that agree."""
 
 import re
+from pathlib import Path
 
 import pytest
 
+from stowright.app.loading import load_job
 from stowright.app.plan_mass import vehicle_data
+from stowright.app.planning import design_job
 from stowright.catalogue import load_catalogue
 from stowright.design.build import design
 from stowright.jobfile import read_job
@@ -44,6 +47,7 @@ name = "drawers"
 columns = [{stack = [{fill = "drawer", name = "one"}]}, {stack = [{fill = "drawer"}]}]
 """
 CATALOGUE = load_catalogue()
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 
 def unit(rear=1800, total=3200, more=""):
@@ -208,3 +212,14 @@ def test_height_is_not_known_without_the_doorway():
     text = BAY.replace("above_ground = 820\n", "")
     made = design(read_job(text + VEHICLE.format(rear=1800, total=3200, more="") + REST), CATALOGUE)
     assert centre_heights(made) == (None, None, None)
+
+
+@pytest.mark.parametrize("name", ["pickup", "wagon"])
+def test_what_is_carried_stands_where_it_is_packed(name):
+    # the items of a case have the mass and the centre that the design has
+    made = design_job(load_job(EXAMPLES / name / "job.toml"))
+    carried = [item for item in axle_cases(made)[3].items if item.kind in {"unit", "contents"}]
+    assert len(carried) > 2
+    mass = sum(item.mass for item in carried)
+    assert mass == pytest.approx(made.empty_kg + made.contents_kg)
+    assert sum(item.mass * item.x for item in carried) / mass == pytest.approx(made.centre[0])

@@ -105,8 +105,11 @@ def _unit(design: Design) -> Item:
 
 
 def _contents(design: Design) -> tuple[Item, ...]:
-    """Return what is carried, opening by opening; what is placed nowhere counts with the rest."""
-    found = [
+    """Return what is carried where it lies: thing by thing, else opening by opening.
+
+    What is placed nowhere counts with the rest.
+    """
+    found = _packed(design) or [
         Item(what=f"in {o.name}", kind="contents", mass=o.contents_kg, x=o.usable.centre[0])
         for block in design.blocks
         for o in block.openings
@@ -119,6 +122,23 @@ def _contents(design: Design) -> tuple[Item, ...]:
         moment -= sum(item.mass * item.x for item in found)
         found.append(Item(what="other contents", kind="contents", mass=rest, x=moment / rest))
     return tuple(found)
+
+
+def _packed(design: Design) -> list[Item]:
+    """Return what has a packed place, all copies of a thing in one opening together."""
+    if design.packed is None:
+        return []
+    groups: dict[tuple[str, str], list[tuple[float, float]]] = {}
+    for thing in design.packed.things:
+        key = (thing.what, thing.opening)
+        groups.setdefault(key, []).append((thing.mass_kg, thing.box.centre[0]))
+    found = []
+    for (what, opening), rows in groups.items():
+        mass = sum(kg for kg, _ in rows)
+        if mass > 0.0:
+            x = sum(kg * at for kg, at in rows) / mass
+            found.append(Item(what=f"{what} in {opening}", kind="contents", mass=mass, x=x))
+    return found
 
 
 def _also(vehicle: Vehicle) -> tuple[Item, ...]:

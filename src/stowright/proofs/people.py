@@ -37,6 +37,8 @@ __all__ = ["people_findings"]
 ONE_CARRIES, TWO_CARRY = 25.0, 50.0
 #: How far an arm reaches into a space (common practice). [mm]
 ARM = 600.0
+#: How much of a thing a hand has to get hold of (common practice). [mm]
+GRIP = 100.0
 _FILTER = "HSE lifting filter (INDG143 / L23): an assessment is called for above it; not a limit"
 _ABOVE_GROUND = "bay.opening.above_ground: height of the sill above the ground"
 
@@ -264,7 +266,7 @@ def _reach(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
     daily = [i.what for i in design.job.carry if i.what in names and i.used == "daily"]
     if not daily:
         return
-    depth = opening.depth / 2.0 if opening.fill == "through" else opening.depth
+    depth = _deep(design, opening, daily)
     yield clearance(
         About(
             id=f"REACH:{opening.name}",
@@ -274,13 +276,31 @@ def _reach(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
             source="common practice: daily things within 600 mm of the opening",
             standing="common practice",
             load_case=", ".join(daily),
-            working=(f"the space is {opening.depth:.0f} mm deep, an arm reaches {ARM:.0f} mm",),
+            working=(
+                f"needed = to get hold of the farthest of them: {depth:.0f} mm",
+                f"the space is {opening.depth:.0f} mm deep, an arm reaches {ARM:.0f} mm",
+            ),
         ),
         needed=depth,
         available=ARM,
         reading_error=0.0,
         advice=("a drawer or tray there", "or keep the daily things in a drawer"),
     )
+
+
+def _deep(design: Design, opening: OpeningDesign, daily: list[str]) -> float:
+    """Return how far in the farthest daily thing is got hold of; the whole depth when unknown."""
+    whole = opening.depth / 2.0 if opening.fill == "through" else opening.depth
+    if design.packed is None:
+        return whole
+    reaches = [
+        thing.at[1] + min(thing.size[1], GRIP)
+        for thing in design.packed.things
+        if thing.opening == opening.name and thing.what in daily
+    ]
+    if opening.fill == "through":
+        reaches = [min(reach, opening.depth - reach + GRIP) for reach in reaches]
+    return max(reaches, default=whole)
 
 
 def _lift_out(design: Design) -> Iterator[Finding]:
