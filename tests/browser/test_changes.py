@@ -78,10 +78,16 @@ def test_a_killed_app_comes_back_with_everything(contexts, tmp_path):
         page = contexts.page()
         come_to(page, own.copy("pickup", "killed") + "/measure")
         put(page, "Length on the floor", "1505", exact=False)
+        rail = page.get_by_label("Floor to side rail", exact=False).first
+        rail.click()
+        page.keyboard.type("7")  # under way, the field not yet left
         own.kill()
         own.start()
         come_to(page, f"{own.address}/job/killed/measure")
         assert length(page).input_value() == "1505"
+        assert rail.input_value() == "4927"
+        rail.press("Escape")
+        assert rail.input_value() == "492"
         press(page, "Undo")
         assert length(page).input_value() == "1510"
     finally:

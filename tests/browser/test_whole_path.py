@@ -28,7 +28,7 @@ VAN_IN = {
 def test_from_an_empty_bay_to_a_downloaded_book(app, page, kind, units, readings, tmp_path):
     come_to(page, app.address)
     page.get_by_label("What it is called").fill(f"Path {kind}")
-    page.get_by_label("Unit").select_option(units)
+    page.get_by_label("Unit", exact=True).select_option(units)
     page.get_by_role("button", name=f"{kind} ", exact=False).first.click()
     page.wait_for_url(f"**/job/Path%20{kind}/measure")
     page.wait_for_selector("#work")

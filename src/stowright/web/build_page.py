@@ -40,7 +40,7 @@ def step_view(
     if not steps:
         return h("div.form", h("h2", heading), h("p", "There are no steps here."))
     records = visitor.house.benches.records
-    kept = records.note(visitor.job, note)
+    kept = visitor.chosen.get(f"note-{note}") or records.note(visitor.job, note)
     numbers = [step.number for step in steps]
     place = numbers.index(int(kept)) if kept.isdigit() and int(kept) in numbers else 0
     step = steps[place]
@@ -183,10 +183,12 @@ def _held(visitor: Visitor, opening: str, what: str) -> list[str]:
 
 
 async def _go(visitor: Visitor, event: Event) -> None:
-    if event.data.get("note") in {"step", "install"} and event.data["number"].isdigit():
-        visitor.house.benches.records.keep_note(
-            visitor.job, event.data["note"], event.data["number"]
-        )
+    note, number = event.data.get("note", ""), event.data.get("number", "")
+    if note not in {"step", "install"} or not number.isdigit():
+        return
+    visitor.chosen[f"note-{note}"] = number
+    if visitor.can_edit:
+        visitor.house.benches.records.keep_note(visitor.job, note, number)
 
 
 async def _tick_step(visitor: Visitor, event: Event) -> None:

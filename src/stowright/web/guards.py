@@ -27,7 +27,7 @@ _LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 _POLICY = (
     b"default-src 'self'; script-src 'self' 'unsafe-inline' 'unsafe-eval'; "
     b"style-src 'self' 'unsafe-inline'; img-src 'self' data: blob:; font-src 'self' data:; "
-    b"connect-src 'self' ws: wss: blob:; frame-src 'self' blob:; object-src 'none'; "
+    b"connect-src 'self' ws: wss: blob:; frame-src 'self' blob:; object-src 'self'; "
     b"base-uri 'self'; form-action 'self'; frame-ancestors 'self'"
 )
 _HEADERS = (

@@ -70,7 +70,9 @@ class House:
         self.watchers.get(job, {}).pop(number, None)
 
     async def tell(self, job: str) -> None:
-        """Show everybody at a job what stands now."""
+        """Show everybody at a job what stands now; the model is made ready beside the loop."""
+        if job and self.benches.folder.has(job):
+            await asyncio.to_thread(self.benches.open(job).model)
         for watcher in list(self.watchers.get(job, {}).values()):
             try:
                 await watcher()

@@ -108,6 +108,9 @@ def _finding(visitor: Visitor, found: Finding, shown: Study | None) -> Markup:
             style="quiet",
         ),
         data_key=found.id,
+        data_act="open-finding",
+        data_finding=found.id,
+        data_about=found.about,
         class_=f"is-{found.status.replace(' ', '-')}",
     )
 
@@ -163,7 +166,8 @@ async def _apply(visitor: Visitor, event: Event) -> None:
 async def _show(visitor: Visitor, event: Event) -> None:
     shown = visitor.bench.shown
     name = event.data["finding"]
-    if visitor.chosen.get("finding") == name or shown is None or shown.design is None:
+    again = visitor.chosen.get("finding") == name and event.act == "show-finding"
+    if again or shown is None or shown.design is None:
         visitor.chosen.pop("finding", None)
         visitor.marked = ()
         return
@@ -171,4 +175,4 @@ async def _show(visitor: Visitor, event: Event) -> None:
     visitor.marked = tuple(pieces_about(shown.design, event.data["about"]))
 
 
-ACTS = {"apply": _apply, "show-finding": _show}
+ACTS = {"apply": _apply, "show-finding": _show, "open-finding": _show}

@@ -14,7 +14,7 @@ from typing import Any
 
 import uvicorn
 from fastapi import FastAPI, Request
-from fastapi.responses import PlainTextResponse, RedirectResponse, Response
+from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from nicegui import Client, ui
 from nicegui import app as nicegui_app
 from starlette.staticfiles import StaticFiles
@@ -27,6 +27,7 @@ from stowright.web import shell
 from stowright.web.downloads import routes
 from stowright.web.guards import GUEST, App, OwnHost, Sized, loopback
 from stowright.web.house import House
+from stowright.web.markup import h
 from stowright.web.porter import Porter
 from stowright.web.sharing import Sharing
 from stowright.web.tab import Tab, script_call
@@ -37,6 +38,8 @@ __all__ = ["LOG", "build", "serve"]
 #: The log in the jobs folder.
 LOG = ".stowright-web.log"
 _STATIC = Path(__file__).parent / "static"
+#: A page waits this long for its job to be worked out, on however busy a machine. [s]
+_PATIENCE_S = 120.0
 _HEAD = """
 <script>
   try { document.documentElement.dataset.look = localStorage.getItem("stowright-look") || ""; }
@@ -49,6 +52,14 @@ _FAVICON = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 32 32"><path d="M3 8H29V26H3ZM3 17H29'
     'M16 8V26" fill="none" stroke="#1f4b57" stroke-width="2.5"/></svg>'
 )
+_BROKEN = "<!doctype html>" + h(
+    "html",
+    h("head", h("title", "Something went wrong")),
+    h("body", h("h1", "Something went wrong in the program"),
+      h("p", "Nothing that was saved is lost. What happened is in the log of the jobs folder."),
+      h("p", h("a", "To the jobs", href="/"))),
+    lang="en",
+)  # fmt: skip
 log = logging.getLogger("stowright.web")
 
 
@@ -140,27 +151,28 @@ def _lifespan(house: House) -> Any:
 
 
 def _pages(house: House) -> None:
-    @ui.page("/")
+    @ui.page("/", response_timeout=_PATIENCE_S)
     async def jobs(request: Request) -> None:
-        _open_tab(house, request, "", "jobs")
+        await _open_tab(house, request, "", "jobs")
 
     @ui.page("/job/{job}")
     async def job(job: str) -> Response:
         return RedirectResponse(f"/job/{job}/measure")
 
-    @ui.page("/job/{job}/{stage}")
+    @ui.page("/job/{job}/{stage}", response_timeout=_PATIENCE_S)
     async def stage(request: Request, job: str, stage: str) -> None:
-        _open_tab(house, request, job, stage)
+        await _open_tab(house, request, job, stage)
 
 
-def _open_tab(house: House, request: Request, job: str, stage: str) -> None:
+async def _open_tab(house: House, request: Request, job: str, stage: str) -> None:
     guest = request.scope.get(GUEST)
     visitor = Visitor(house=house, can_edit=guest is None or guest.can_edit, is_local=guest is None)
     if guest is not None:
         visitor.who = f"device {guest.address}"
     if job:
         try:
-            house.benches.open(job)
+            bench = await asyncio.to_thread(house.benches.open, job)
+            await asyncio.to_thread(bench.model)
         except (StowrightError, OSError) as error:
             visitor.notice = Notice(text=f"That job cannot be opened: {error}", kind="wrong")
         else:
@@ -185,11 +197,7 @@ def _tie(client: Client, visitor: Visitor, tab: Tab, house: House) -> None:
 
 async def _broken(request: Request, error: Exception) -> Response:
     log.error("%s %s broke off", request.method, request.url.path, exc_info=error)
-    return PlainTextResponse(
-        "Something went wrong in the program. Nothing that was saved is lost.\n"
-        "Go back and load the page again; what happened is in the log.",
-        500,
-    )
+    return HTMLResponse(_BROKEN, 500)
 
 
 def _keep_log(root: Path) -> None:

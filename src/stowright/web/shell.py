@@ -202,7 +202,8 @@ async def _go(visitor: Visitor, event: Event) -> None:
     if name == "jobs" or not job:
         visitor.job, visitor.stage = "", "jobs"
     elif visitor.house.benches.folder.has(job):
-        visitor.house.benches.open(job)
+        bench = await asyncio.to_thread(visitor.house.benches.open, job)
+        await asyncio.to_thread(bench.model)
         visitor.job, visitor.stage = job, name if name in STAGES else "measure"
     else:
         raise UnknownNameError("job", job)

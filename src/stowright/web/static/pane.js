@@ -1,7 +1,7 @@
 // A part of the page that the server writes: its markup is morphed in, so that the field a person
 // is in keeps its text, its place and the focus; what a person does is told to the server.
 
-const KEPT = new Set(["open", "data-dirty", "data-seen"]);
+const KEPT = new Set(["open", "data-dirty", "data-seen", "data-touched", "title"]);
 
 function keyOf(node) {
   return node.nodeType === 1 ? node.id || node.getAttribute("data-key") || "" : "";
@@ -86,6 +86,49 @@ function morphChildren(from, to) {
   }
 }
 
+// What is typed and not yet saved is kept in the browser, so that neither a killed server nor a
+// page loaded again takes more than the keystroke under way.
+function draftName(field) {
+  const job = location.pathname.split("/")[2];
+  return job && field.dataset.path ? `stowright-draft ${job} ${field.dataset.path}` : "";
+}
+
+function keepDraft(field) {
+  const name = draftName(field);
+  if (!name) return;
+  try {
+    localStorage.setItem(name, JSON.stringify([field.value, Number(field.dataset.seen)]));
+  } catch {
+    // a browser that keeps nothing still saves on leaving the field
+  }
+}
+
+function dropDraft(field) {
+  delete field.dataset.dirty;
+  delete field.dataset.seen;
+  field.classList.remove("is-draft");
+  field.removeAttribute("title");
+  const name = draftName(field);
+  if (name) localStorage.removeItem(name);
+}
+
+function bringDrafts(root) {
+  for (const field of root.querySelectorAll("input[data-path][data-act]")) {
+    const kept = field.dataset.dirty ? null : localStorage.getItem(draftName(field));
+    if (!kept) continue;
+    const [value, seen] = JSON.parse(kept);
+    if (value === field.value) {
+      localStorage.removeItem(draftName(field));
+      continue;
+    }
+    field.value = value;
+    field.dataset.dirty = "1";
+    field.dataset.seen = seen;
+    field.classList.add("is-draft");
+    field.title = "typed and not yet saved: press Enter to save, Escape to let go";
+  }
+}
+
 function versionOf(root) {
   return Number(root.querySelector("[data-version]")?.getAttribute("data-version") ?? 0);
 }
@@ -95,7 +138,7 @@ export default {
   props: { html: String },
   mounted() {
     this.write(this.html);
-    for (const kind of ["click", "input", "change", "submit", "keydown", "toggle"]) {
+    for (const kind of ["click", "input", "change", "focusout", "submit", "keydown", "toggle"]) {
       this.$el.addEventListener(kind, (event) => this[`on_${kind}`](event), kind === "toggle");
     }
     this.$el.addEventListener("pointerdown", (event) => this.on_drag(event));
@@ -110,11 +153,7 @@ export default {
       const fresh = document.createElement("div");
       fresh.innerHTML = html;
       morphChildren(this.$el, fresh);
-      const wanted = this.$el.querySelector("[data-focus]");
-      if (wanted && wanted.getAttribute("data-focus") !== this.focused) {
-        this.focused = wanted.getAttribute("data-focus");
-        wanted.focus();
-      }
+      bringDrafts(this.$el);
       window.dispatchEvent(new CustomEvent("pane-written", { detail: this.$el }));
     },
     tell(target, more = {}) {
@@ -144,6 +183,10 @@ export default {
       if (field.dataset.local === "upload") return;
       if (!field.dataset.dirty) field.dataset.seen = versionOf(this.$el);
       field.dataset.dirty = "1";
+      keepDraft(field);
+    },
+    on_focusout(event) {
+      if (event.target.dataset?.dirty && event.target.dataset.act) this.on_change(event);
     },
     on_change(event) {
       const field = event.target;
@@ -153,8 +196,7 @@ export default {
       if (act) {
         field.dataset.seen ??= versionOf(this.$el);
         this.tell(field, { value });
-        delete field.dataset.dirty;
-        delete field.dataset.seen;
+        dropDraft(field);
       }
     },
     on_submit(event) {
@@ -171,14 +213,19 @@ export default {
     },
     on_keydown(event) {
       const field = event.target;
+      if (event.key === "Enter" && field.dataset?.dirty && field.dataset.act) {
+        this.on_change(event);
+      }
       if (event.key === "Escape" && field.dataset?.dirty) {
-        delete field.dataset.dirty;
-        delete field.dataset.seen;
+        dropDraft(field);
         resetField(field);
       }
     },
     on_toggle(event) {
-      if (event.target.nodeName === "DETAILS") event.target.setAttribute("data-touched", "1");
+      const target = event.target;
+      if (target.nodeName !== "DETAILS") return;
+      target.setAttribute("data-touched", "1");
+      if (target.open && target.dataset.act) this.tell(target);
     },
     on_drag(event) {
       const handle = event.target.closest("[data-drag]");

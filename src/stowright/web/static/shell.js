@@ -47,6 +47,7 @@
 
   function printPages(address) {
     document.getElementById("print-frame")?.remove();
+    if (matchMedia("(pointer: coarse)").matches) return location.assign(address);
     const frame = document.createElement("iframe");
     frame.id = "print-frame";
     frame.title = "The book's pages";
@@ -72,7 +73,19 @@
     if (typing || !control || event.key.toLowerCase() !== "z") return;
     if (press(event.shiftKey ? "redo" : "undo")) event.preventDefault();
   });
-  window.addEventListener("pane-written", showLook);
+  let stage = "";
+  function showStage() {
+    const here = document.querySelector(".stages [aria-current=page]");
+    if (!here || here.textContent === stage) return;
+    stage = here.textContent;
+    const list = here.closest("ul");
+    list.scrollLeft = here.offsetLeft - (list.clientWidth - here.offsetWidth) / 2;
+  }
+
+  window.addEventListener("pane-written", () => {
+    showLook();
+    showStage();
+  });
   window.addEventListener("popstate", () => location.reload());
 
   window.stowright = {
