@@ -1,9 +1,9 @@
 """A plan of hold-down bolts: which, how many and of what kind, so that every carcass is proved.
 
 Factory anchors come first, then the usual places: within 60 mm of an upright, on a packer, washer
-clear of upright and runner, clear of what must not be drilled. Four bolts a carcass are usual
-practice; where they do not do, the plan takes the fewest that pass, and among as many the plainest:
-an angle or a larger plate before a larger thread. What cannot pass is said with how far it got.
+clear of upright and runner, clear of what must not be drilled. A design has four bolts a carcass;
+where fewer pass the plan takes the fewest, and where four do not do the fewest that do, and among
+as many the plainest: an angle or a larger plate before a larger thread. What cannot pass is said with how far it got.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from stowright.design.build import design as design_of
+from stowright.explore.anchors_fewer import fewest
 from stowright.formulas.restraint import RuleSet, rule_set
 from stowright.model.catalogue import Catalogue, Hardware, Washer
 from stowright.model.design import Design
@@ -41,8 +42,17 @@ class _Idea:
     words: str
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Search:
+    """What is looked for: ways by carcass, what the usual bolts reach, carcasses that need fewer."""
+
+    ideas: dict[str, list[_Idea]]
+    usual: dict[str, float]
+    fewer: dict[str, ModuleAnchors]
+
+
 def plan_anchors(design: Design, catalogue: Catalogue, given: Given | None = None) -> AnchorPlan:
-    """Return how every carcass is to be held down; no rows where the usual bolts pass.
+    """Return how every carcass is to be held down; no row where it keeps its usual bolts.
 
     Args:
         design: The unit with its usual bolts.
@@ -52,11 +62,35 @@ def plan_anchors(design: Design, catalogue: Catalogue, given: Given | None = Non
     rules = rule_set(design.job.rules)
     study = studied(design, catalogue)
     wanting = [held for held in study.held if _wanting(held, rules)]
+    fewer = {
+        held.body.id: row
+        for held in study.held
+        if held not in wanting and (row := fewest(held, study, rules)) is not None
+    }
+    known = given or Given()
+    fewer = _stand(design, catalogue, known, fewer) if fewer else {}
     if not wanting:
-        return AnchorPlan(open=tuple(_hopeless(study, rules, catalogue)))
+        lines = tuple(_hopeless(study, rules, catalogue))
+        return AnchorPlan(modules=_in_order(design, fewer), open=lines)
     ideas = {held.body.id: list(_ideas(held, study, rules, catalogue)) for held in wanting}
     usual = {held.body.id: _use(held, rules) for held in wanting}
-    return _tried(design, catalogue, given or Given(), ideas, usual)
+    return _tried(design, catalogue, known, _Search(ideas=ideas, usual=usual, fewer=fewer))
+
+
+def _stand(
+    design: Design, catalogue: Catalogue, given: Given, rows: dict[str, ModuleAnchors]
+) -> dict[str, ModuleAnchors]:
+    """Return those rows that the real design bears out: all their bolts there, and they pass."""
+    rules = rule_set(design.job.rules)
+    plan = AnchorPlan(modules=_in_order(design, rows))
+    made = design_of(design.job, catalogue, replace(given, anchors=plan))
+    return {
+        held.body.id: rows[held.body.id]
+        for held in studied(made, catalogue).held
+        if held.body.id in rows
+        and len(held.holds) == len(rows[held.body.id].places)
+        and _use(held, rules) <= _PASS
+    }
 
 
 def _wanting(held: Held, rules: RuleSet) -> bool:
@@ -138,11 +172,10 @@ def _tried(
     design: Design,
     catalogue: Catalogue,
     given: Given,
-    ideas: dict[str, list[_Idea]],
-    usual: dict[str, float],
+    search: _Search,
 ) -> AnchorPlan:
     """Design the unit with the first idea of each carcass, then the next where it does not do."""
-    rules = rule_set(design.job.rules)
+    rules, ideas, usual = rule_set(design.job.rules), search.ideas, search.usual
     best: dict[str, tuple[float, ModuleAnchors]] = {}
     turn = dict.fromkeys(ideas, 0)
     for _ in range(_MOST_ROUNDS):
@@ -154,7 +187,7 @@ def _tried(
         if not rows:
             break
         kept = {name: row for name, (use, row) in best.items() if use <= _PASS}
-        plan = AnchorPlan(modules=_in_order(design, {**kept, **rows}))
+        plan = AnchorPlan(modules=_in_order(design, {**search.fewer, **kept, **rows}))
         study = studied(design_of(design.job, catalogue, replace(given, anchors=plan)), catalogue)
         for held in study.held:
             name = held.body.id
@@ -173,15 +206,15 @@ def _tried(
                     for n, idea in enumerate(ideas[name])
                     if n < turn[name] or not idea.row.angle
                 ]
-    return _settled(design, best, usual)
+    return _settled(design, best, search)
 
 
 def _settled(
-    design: Design, best: dict[str, tuple[float, ModuleAnchors]], usual: dict[str, float]
+    design: Design, best: dict[str, tuple[float, ModuleAnchors]], search: _Search
 ) -> AnchorPlan:
     """Return the best of each carcass, and what could not be made to pass."""
     lines = []
-    for name, use in usual.items():
+    for name, use in search.usual.items():
         reached, how = use, "the usual bolts"
         if name in best:
             reached, how = best[name][0], best[name][1].why.rpartition(":")[0]
@@ -190,7 +223,7 @@ def _settled(
                 f"{name}: no number or kind of bolts was found to pass under {design.job.rules}; "
                 f"{how} reach {reached:.2f}; carry less in it, or bolt through a cross-member"
             )
-    rows = {name: row for name, (_, row) in best.items()}
+    rows = search.fewer | {name: row for name, (_, row) in best.items()}
     return AnchorPlan(modules=_in_order(design, rows), open=tuple(lines))
 
 

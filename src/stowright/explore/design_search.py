@@ -37,7 +37,7 @@ from stowright.explore.workers import Crew
 __all__ = ["Budget", "Progress", "Search", "Told", "search"]
 
 #: Shares of a quick round: bred from two, one answer changed; the rest by chance.
-BRED, CHANGED = 0.5, 0.35
+BRED, CHANGED = 0.25, 0.65
 #: Beyond so many that no other beats, only those that differ most are bred from.
 MOST_PARENTS = 80
 #: A whole round up to these shares: mending what failed, near what serves, likely to serve.

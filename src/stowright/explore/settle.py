@@ -13,7 +13,7 @@ from stowright.model.design import Design
 from stowright.model.given import Given
 from stowright.model.job import Job
 
-__all__ = ["settled"]
+__all__ = ["settle", "settled"]
 
 
 def settled(
@@ -35,6 +35,20 @@ def settled(
         DesignError: If no geometry can serve the job.
         UnknownNameError: If the job names something that is not on the shelf.
     """
+    return settle(job, catalogue, packings=packings, progress=progress)[0]
+
+
+def settle(
+    job: Job,
+    catalogue: Catalogue,
+    *,
+    packings: int = QUICK,
+    progress: Callable[[str], None] | None = None,
+) -> tuple[Design, Given]:
+    """Return the settled design of a job, and what the searches handed back for it.
+
+    Takes and raises what ``settled`` does.
+    """
     found, given = design(job, catalogue), Given()
     if job.carry and found.blocks:
         if progress is not None:
@@ -43,5 +57,8 @@ def settled(
         found = design(job, catalogue, given)
     anchors = plan_anchors(found, catalogue, given)
     if anchors.modules:
-        found = design(job, catalogue, replace(given, anchors=anchors))
-    return replace(found, warnings=(*found.warnings, *anchors.open)) if anchors.open else found
+        given = replace(given, anchors=anchors)
+        found = design(job, catalogue, given)
+    if anchors.open:
+        found = replace(found, warnings=(*found.warnings, *anchors.open))
+    return found, given

@@ -1,0 +1,289 @@
+"""Cut parts that no longer serve: what is wrong, what can be saved, and the least new cut."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from stowright.model.design import Design, OpeningDesign
+from stowright.model.part import Part
+from stowright.model.refit import FrozenPart, NoLonger, Refit
+from stowright.proofs.tolerance_terms import SHIM_SET
+from stowright.units import snap_down
+
+__all__ = ["Leftover", "no_longer"]
+
+#: Least gap round an inset front: closer than this it rubs (common practice). [mm]
+LEAST_FRONT_GAP = 1.0
+#: A front whose gap is wider than planned by this looks wrong and is made again (judgement). [mm]
+GAP_TOO_WIDE = 3.0
+#: What of a groove a bottom must still fill (common practice). [mm]
+LEAST_IN_GROOVE = 3.0
+#: More of these and the assignment of leftovers is made best fit first, not tried out.
+_TRIED = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Leftover:
+    """A piece of sheet that is left over: an offcut, or a part that is no longer wanted.
+
+    Attributes:
+        name: What it is called.
+        length: Along the grain. [mm]
+        width: Across it. [mm]
+    """
+
+    name: str
+    material: str
+    length: float
+    width: float
+
+
+def no_longer(
+    design: Design, refit: Refit, leftovers: tuple[Leftover, ...]
+) -> tuple[NoLonger, ...]:
+    """Return the cut parts that no longer serve, each with the least that mends it.
+
+    Cutting down and shimming cost no new part and come first. What has to be cut new comes from
+    what is left over, so that the least new sheet is spent.
+
+    Args:
+        design: The design as planned, with the job's record of the build.
+        refit: What was cut and read.
+        leftovers: Pieces of sheet left over.
+    """
+    cut = {name: row for row in refit.frozen for name in row.pieces}
+    found: list[NoLonger] = []
+    for block in design.blocks:
+        for opening in block.openings:
+            found += _box(design, opening, refit, cut)
+            found += _front(design, opening, refit, cut)
+    again = [row for row in found if row.way == "recut"]
+    sourced = _sources(design, again, leftovers)
+    return tuple(sourced.get(row.mark, row) if row.way == "recut" else row for row in found)
+
+
+def _own(
+    design: Design, opening: OpeningDesign, cut: dict[str, FrozenPart], roles: set[str]
+) -> list[tuple[str, FrozenPart]]:
+    return [
+        (p.role, cut[p.id])
+        for p in design.placed
+        if p.opening == opening.name and p.id in cut and p.role in roles
+    ]
+
+
+def _box(
+    design: Design, opening: OpeningDesign, refit: Refit, cut: dict[str, FrozenPart]
+) -> Iterator[NoLonger]:
+    """Yield what of a cut box no longer serves in its opening as it reads."""
+    built = refit.built(opening.name)
+    inner = _own(design, opening, cut, {"drawer-inner-front", "drawer-inner-back", "tray-rail"})
+    if built is None or built.room is None or not inner or opening.runner is None:
+        return
+    if opening.box is None:
+        return
+    space = opening.runner.runner.side_space
+    wider = min(row.length for _, row in inner) - _planned(design, inner[0][1].mark).length
+    width = max(built.box) if built.box else opening.box.width + wider
+    thicker = (built.runner or opening.runner.runner.thickness) - opening.runner.runner.thickness
+    taken = 2.0 * (opening.build.lining.drawer + opening.build.lining.carcass + thicker)
+    least = min(built.room) - width - taken
+    most = max(built.room) - width - taken
+    grid = design.job.cut_grid or 0.1
+    aimed = snap_down(2.0 * space.aim - least, grid)
+    if aimed < 2.0 * space.aim - least - 1.0e-9:
+        aimed += grid
+    if least < 2.0 * space.least - 1.0e-9:
+        said = f"{opening.name} has {least:.1f} mm for both runners, {2.0 * space.least:.1f} needed"
+        glued = built.box is not None or any(row.stage == "fitted" for _, row in inner)
+        yield from _narrower(design, opening, cut, inner, aimed, said, glued=glued)
+    elif most > 2.0 * space.most + 2.0 * sum(SHIM_SET) + 1.0e-9:
+        said = (
+            f"{opening.name} has {most:.1f} mm for both runners, shims reach "
+            f"{2.0 * (space.most + sum(SHIM_SET)):.1f}"
+        )
+        yield from _wider(design, opening, cut, inner, least - 2.0 * space.aim, said)
+
+
+def _planned(design: Design, mark: str) -> Part:
+    stem = mark.rstrip("bcdefghijklmnopqrstuvwxyz")
+    return next(p for p in design.parts if p.mark in {mark, stem})
+
+
+def _name(design: Design, mark: str) -> str:
+    return _planned(design, mark).name
+
+
+def _narrower(
+    design: Design,
+    opening: OpeningDesign,
+    cut: dict[str, FrozenPart],
+    inner: list[tuple[str, FrozenPart]],
+    by: float,
+    why: str,
+    *,
+    glued: bool,
+) -> Iterator[NoLonger]:
+    bottoms = _own(design, opening, cut, {"drawer-bottom", "tray-base"})
+    for role, row in (*inner, *bottoms):
+        across_is_width = role in {"drawer-bottom", "tray-base"} and _across_width(design, row)
+        size = (
+            (row.length, round(row.width - by, 6))
+            if across_is_width
+            else (round(row.length - by, 6), row.width)
+        )
+        name = _name(design, row.mark)
+        way = "recut" if glued else "trim"
+        yield _mend(row, name, size, why, way)
+
+
+def _across_width(design: Design, row: FrozenPart) -> bool:
+    """Whether a bottom's width, not its length, runs across the drawer."""
+    piece = next(p for p in design.placed if p.id == row.pieces[0])
+    block = next(b for b in design.blocks if b.name == piece.block)
+    return abs(sum(a * b for a, b in zip(piece.axes[1], block.axes[0], strict=True))) > 0.5
+
+
+def _mend(row: FrozenPart, name: str, size: tuple[float, float], why: str, way: str) -> NoLonger:
+    area = size[0] * size[1]
+    said = f"{size[0]:g} × {size[1]:g}"
+    if way == "trim":
+        words = f"{row.mark} {name} no longer serves: {why}; cut it down to {said}, no new part"
+        return NoLonger(
+            mark=row.mark, name=name, why=why, way="trim", size=size, source=row.mark,
+            new_parts=0, new_area=0.0, words=words,
+        )  # fmt: skip
+    words = f"{row.mark} {name} no longer serves: {why}; cut it new, {said}"
+    return NoLonger(
+        mark=row.mark, name=name, why=why, way="recut", size=size, source="",
+        new_parts=len(row.pieces), new_area=area * len(row.pieces), words=words,
+    )  # fmt: skip
+
+
+def _wider(
+    design: Design,
+    opening: OpeningDesign,
+    cut: dict[str, FrozenPart],
+    inner: list[tuple[str, FrozenPart]],
+    by: float,
+    why: str,
+) -> Iterator[NoLonger]:
+    grown = snap_down(by, design.job.cut_grid or 0.1)
+    for _, row in inner:
+        size = (round(row.length + grown, 6), row.width)
+        yield _mend(row, _name(design, row.mark), size, why, "recut")
+    grooved = opening.build.bottom_fit == "grooved"
+    if grooved and opening.build.groove_depth - grown / 2.0 >= LEAST_IN_GROOVE:
+        return  # the bottom still lies in its grooves: two new parts instead of three
+    for _, row in _own(design, opening, cut, {"drawer-bottom", "tray-base"}):
+        wide = _across_width(design, row)
+        size = (
+            (row.length, round(row.width + grown, 6))
+            if wide
+            else (round(row.length + grown, 6), row.width)
+        )
+        yield _mend(row, _name(design, row.mark), size, why, "recut")
+
+
+def _front(
+    design: Design, opening: OpeningDesign, refit: Refit, cut: dict[str, FrozenPart]
+) -> Iterator[NoLonger]:
+    """Yield a cut front that rubs, or whose gaps are far too wide."""
+    fronts = _own(design, opening, cut, {"drawer-front", "door"})
+    built = refit.built(opening.name)
+    read = [
+        r.values for r in design.job.readings if r.opening == opening.name and r.what == "width"
+    ]
+    if not fronts or not read or opening.build.front != "inset":
+        return
+    (_, row), face = fronts[0], read[-1][0]
+    lean = built.lean if built else 0.0
+    gap = (face - row.length) / 2.0 - lean / 2.0
+    grid = design.job.cut_grid or 0.1
+    new = snap_down(face - 2.0 * opening.build.front_gap, grid)
+    if gap < LEAST_FRONT_GAP - 1.0e-9:
+        why = f"{max(gap, 0.0):.1f} mm of gap beside it, {LEAST_FRONT_GAP:g} needed"
+        yield _mend(row, _name(design, row.mark), (new, row.width), why, "trim")
+    elif gap > opening.build.front_gap + GAP_TOO_WIDE:
+        why = f"{gap:.1f} mm of gap beside it"
+        yield _mend(row, _name(design, row.mark), (new, row.width), why, "recut")
+
+
+def _sources(
+    design: Design, again: list[NoLonger], leftovers: tuple[Leftover, ...]
+) -> dict[str, NoLonger]:
+    """Return each part that is cut new with where it comes from: the least new sheet."""
+    old = tuple(
+        Leftover(name=row.mark, material=part.material, length=part.length, width=part.width)
+        for row in again
+        for part in (_planned(design, row.mark),)
+    )
+    pool = (*leftovers, *old)
+    taken = _assigned(design, again, pool)
+    found = {}
+    for row, source in zip(again, taken, strict=True):
+        if source is None:
+            found[row.mark] = row
+        else:
+            words = f"{row.words} from {source.name}, {source.length:g} × {source.width:g}"
+            found[row.mark] = replace(row, source=source.name, new_area=0.0, words=words)
+    return found
+
+
+def _assigned(
+    design: Design, again: list[NoLonger], pool: tuple[Leftover, ...]
+) -> tuple[Leftover | None, ...]:
+    """Return a leftover for each part, each used once; the area that comes from new is least."""
+    fits = [[n for n, one in enumerate(pool) if _serves(design, row, one)] for row in again]
+    if len(again) > _TRIED:
+        return _best_fit_first(again, pool, fits)
+    _, picks = _tried(again, pool, fits, 0, frozenset())
+    return tuple(None if n is None else pool[n] for n in picks)
+
+
+def _serves(design: Design, row: NoLonger, one: Leftover) -> bool:
+    part = _planned(design, row.mark)
+    if one.material != part.material or one.name == row.mark:
+        return False
+    length, width = row.size
+    upright = one.length >= length and one.width >= width
+    turned = part.grain == "free" and one.length >= width and one.width >= length
+    return upright or turned
+
+
+def _tried(
+    again: list[NoLonger],
+    pool: tuple[Leftover, ...],
+    fits: list[list[int]],
+    place: int,
+    used: frozenset[int],
+) -> tuple[tuple[float, float], tuple[int | None, ...]]:
+    """Return (new area, area of leftovers opened) and the picks that are least, by trying all."""
+    if place == len(again):
+        return (0.0, 0.0), ()
+    area = again[place].size[0] * again[place].size[1]
+    (new, opened), rest = _tried(again, pool, fits, place + 1, used)
+    best: tuple[tuple[float, float], tuple[int | None, ...]] = ((new + area, opened), (None, *rest))
+    for n in fits[place]:
+        if n in used:
+            continue
+        (new, opened), rest = _tried(again, pool, fits, place + 1, used | {n})
+        found = (new, opened + pool[n].length * pool[n].width)
+        if found < best[0]:
+            best = (found, (n, *rest))
+    return best
+
+
+def _best_fit_first(
+    again: list[NoLonger], pool: tuple[Leftover, ...], fits: list[list[int]]
+) -> tuple[Leftover | None, ...]:
+    used: set[int] = set()
+    picks: list[Leftover | None] = [None] * len(again)
+    for place in sorted(range(len(again)), key=lambda k: -again[k].size[0] * again[k].size[1]):
+        free = [n for n in fits[place] if n not in used]
+        if free:
+            n = min(free, key=lambda k: (pool[k].length * pool[k].width, k))
+            used.add(n)
+            picks[place] = pool[n]
+    return tuple(picks)

@@ -1,0 +1,159 @@
+"""Shims by screw, where an opening tapers: or none, where a box narrowed to the least will do."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from itertools import combinations
+
+from stowright.formulas.fit_window import FitStack, runs_probability, shifted_probabilities
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.refit import AsBuilt, Refit, ShimPack
+from stowright.proofs.tolerance import NARROWER
+from stowright.proofs.tolerance_terms import SHIM_SET, Fit, Way, fit_of, play_stack
+from stowright.units import snap_down
+
+__all__ = ["Shims", "best_pack", "box_width_of", "shims_of"]
+
+#: Shims are laid only where they make it likelier by this much that the drawer runs.
+WORTH = 0.005
+_PACKS = tuple(
+    sorted(
+        (tuple(sorted(pack, reverse=True)) for n in range(4) for pack in combinations(SHIM_SET, n)),
+        key=sum,
+    )
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shims:
+    """What shims are laid where, and why."""
+
+    packs: tuple[ShimPack, ...]
+    reasons: tuple[str, ...]
+    open: tuple[str, ...]
+
+
+def best_pack(wanted: float) -> tuple[float, ...]:
+    """Return the shims of one set that come nearest to a thickness, the thinner of two as near."""
+    return min(_PACKS, key=lambda pack: (round(abs(sum(pack) - wanted), 9), sum(pack)))
+
+
+def shims_of(design: Design, catalogue: Catalogue, refit: Refit) -> Shims:
+    """Return the shims of every opening that was read, and what no shims make good."""
+    packs: list[ShimPack] = []
+    reasons: list[str] = []
+    open_: list[str] = []
+    for block in design.blocks:
+        for opening in block.openings:
+            built = refit.built(opening.name)
+            if built is None or opening.runner is None or not (built.room or built.box):
+                continue
+            found = _opening(design, catalogue, block, opening, built, refit)
+            packs += found.packs
+            reasons += found.reasons
+            open_ += found.open
+    return Shims(packs=tuple(packs), reasons=tuple(reasons), open=tuple(open_))
+
+
+def box_width_of(design: Design, opening: OpeningDesign, refit: Refit) -> float:
+    """Return how wide the box is planned to be after the refit, over all. [mm]."""
+    own = refit.of_opening(opening.name)
+    box = opening.box
+    if box is None:
+        return 0.0
+    inner = next(
+        (s.exact for s in design.sums if s.size_of == f"{opening.name}: inner front and back"),
+        None,
+    )
+    if own is None or inner is None or own.box_across is None:
+        return box.width
+    grid = design.job.cut_grid or 0.1
+    return box.width + snap_down(inner + own.box_across.by, grid) - snap_down(inner, grid)
+
+
+def _opening(
+    design: Design,
+    catalogue: Catalogue,
+    block: BlockDesign,
+    opening: OpeningDesign,
+    built: AsBuilt,
+    refit: Refit,
+) -> Shims:
+    fit = fit_of(design, catalogue, block, opening)
+    room = built.room or (opening.width,) * 3
+    planned = box_width_of(design, opening, refit)
+    box = built.box or (planned,) * 3
+    thicker = _thicker(opening, built)
+    play = [r - b - fit.lining - 2.0 * thicker for r, b in zip(room, box, strict=True)]
+    open_ = tuple(_beyond(opening, fit, play, built))
+    if max(play) - min(play) < 0.05 and max(play) <= fit.high:
+        return Shims(packs=(), reasons=(), open=open_)
+    plain, shimmed = _chances(fit, play)
+    name = opening.name
+    if shimmed <= plain + WORTH:
+        said = f"{name}: the box at the least is enough without shims: {plain:.3f} runs"
+        return Shims(packs=(), reasons=(said,), open=open_)
+    packs = _packs(opening, fit, play)
+    if not packs:
+        return Shims(packs=(), reasons=(), open=open_)
+    said = f"{name}: shims at its screws make it {shimmed:.3f} likely to run, {plain:.3f} without"
+    return Shims(packs=packs, reasons=(said,), open=open_)
+
+
+def _thicker(opening: OpeningDesign, built: AsBuilt) -> float:
+    if built.runner is None or opening.runner is None:
+        return 0.0
+    return built.runner - opening.runner.runner.thickness
+
+
+def _chances(fit: Fit, play: list[float]) -> tuple[float, float]:
+    """Return the chance that it runs with the play as it reads: without shims, and with them."""
+    way = Way(calipered=fit.box_sheet.source != "catalogue", held=True, run_in=True, shims=False)
+    stack = replace(play_stack(fit, way), face_mm=play[0], back_mm=play[2])
+    with_shims: FitStack = replace(stack, high_mm=stack.high_mm + 2.0 * sum(SHIM_SET))
+    return runs_probability(stack), max(shifted_probabilities(with_shims, shifts_mm=NARROWER))
+
+
+def _packs(opening: OpeningDesign, fit: Fit, play: list[float]) -> tuple[ShimPack, ...]:
+    """Return what lies behind each runner at its screws; the narrowest place gets none."""
+    runner = opening.runner
+    if runner is None:
+        return ()
+    aim = (fit.low + fit.high) / 2.0
+    found = []
+    places = sorted({h.at for h in runner.size.holes if h.member == "cabinet"})
+    for at in places:
+        share = min(1.0, max(0.0, (runner.set_back + at) / opening.depth))
+        wanted = (_along(play, share) - aim) / 2.0
+        pack = best_pack(wanted)
+        if wanted > 0.0 and pack:
+            found += [
+                ShimPack(
+                    opening=opening.name, side=side, at=at, shims=pack, wanted=round(wanted, 3)
+                )
+                for side in ("left", "right")
+            ]
+    return tuple(found)
+
+
+def _along(values: list[float], share: float) -> float:
+    """Return a value between face (0), middle (1/2) and back (1)."""
+    if share <= 0.5:
+        return values[0] + (values[1] - values[0]) * 2.0 * share
+    return values[1] + (values[2] - values[1]) * (2.0 * share - 1.0)
+
+
+def _beyond(opening: OpeningDesign, fit: Fit, play: list[float], built: AsBuilt) -> list[str]:
+    found = []
+    if built.box is not None and min(play) < fit.low - 1.0e-9:
+        found.append(
+            f"{opening.name}: the box as it reads leaves {min(play):.1f} mm for both runners' play "
+            f"beside the {fit.low:.1f} that they need"
+        )
+    most = fit.high + 2.0 * sum(SHIM_SET)
+    if built.box is not None and max(play) > most + 1.0e-9:
+        found.append(
+            f"{opening.name}: {max(play) - most:.1f} mm more than one set of shims a side takes up"
+        )
+    return found
