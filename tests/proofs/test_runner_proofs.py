@@ -1,10 +1,15 @@
 """Runners: ratings and named factors, end reactions, side push, the shut stop."""
 
-import pytest
-from structure_jobs import findings, found_in, indexed, job_text
+from dataclasses import replace
 
+import pytest
+from structure_jobs import CATALOGUE, findings, found_in, indexed, job_text
+
+from stowright.design.build import design
 from stowright.formulas.runners import end_reactions_n
+from stowright.jobfile import read_job
 from stowright.proofs.push import mass_centre, pushes
+from stowright.proofs.structure import structure_findings
 
 
 def test_each_factor_on_a_rating_is_named_with_its_value():
@@ -116,3 +121,28 @@ def test_without_a_carry_list_nothing_is_claimed_about_loads():
         assert "carry" in found[code].needs[0]
     assert "may carry" in found["RUNNER:one"].advice[0]
     assert "may carry" in found["BOTTOM-STRESS:one"].advice[0]
+
+
+def test_runners_that_lie_flat_lose_three_quarters_and_push_no_upright():
+    side = CATALOGUE.runner("heavy-76-lock")
+    flat = replace(side, name="flat-76", mount="flat")
+    shelf = replace(CATALOGUE, runners=(*CATALOGUE.runners, flat))
+    unit = design(read_job(job_text(mass=5, build='runner = "flat-76"')), shelf)
+    found = {each.id: each for each in structure_findings(unit, shelf)}
+    assert "flat 0.25" in found["RUNNER:one"].working[1]
+    assert not any(code.startswith("UPRIGHT-PUSHED") for code in found)
+    assert "RUNNER-FIXINGS:one/floor" in found
+
+
+def test_a_rating_for_one_length_is_derated_on_a_longer_one():
+    side = CATALOGUE.runner("heavy-76-lock")
+    rated = replace(side, name="rated-450", basis_length=450.0)
+    shelf = replace(CATALOGUE, runners=(*CATALOGUE.runners, rated))
+    unit = design(read_job(job_text(mass=5, build='runner = "rated-450"')), shelf)
+    found = {each.id: each for each in structure_findings(unit, shelf)}["RUNNER:one"]
+    length = unit.opening("one").runner.size.length
+    assert f"length {450.0 / length:.3g}" in found.working[1]
+    off = job_text(mass=5, build='runner = "rated-450"\nrunner_factors = {length = false}')
+    told = structure_findings(design(read_job(off), shelf), shelf)
+    without = {each.id: each for each in told}["RUNNER:one"]
+    assert "length" not in without.working[1].split("per pair")[1]

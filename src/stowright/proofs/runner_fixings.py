@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -42,10 +42,16 @@ def runner_fixing_findings(
     index: Index, block: BlockDesign, opening: OpeningDesign, fit: RunnerFit
 ) -> Iterator[Finding]:
     """Yield one finding for the screws into the upright, one for those into the drawer side."""
-    for member, word, pieces in (
+    members: tuple[tuple[str, str, Sequence[PlacedPart | None]], ...] = (
         ("upright", "its uprights", [index.pieces.get(opening.bounds[0])]),
         ("side", "its drawer sides", index.in_drawer(opening, "drawer-side", "tray-cheek")[:1]),
-    ):
+    )
+    if fit.runner.mount == "flat":
+        members = (
+            ("floor", "the panel under it", [index.pieces.get(opening.bounds[2])]),
+            ("bottom", "its bottom", index.in_drawer(opening, "drawer-bottom", "tray-base")[:1]),
+        )
+    for member, word, pieces in members:
         piece = next((piece for piece in pieces if piece is not None), None)
         screws = _screws(index, opening, piece)
         about = About(

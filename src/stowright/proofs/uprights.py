@@ -53,7 +53,7 @@ def upright_findings(index: Index) -> Iterator[Finding]:
     """Yield findings about every upright with runners, and about what stands under decks."""
     beside: dict[str, list[_Pushing]] = defaultdict(list)
     for block, opening in index.openings():
-        if opening.runner is not None:
+        if opening.runner is not None and opening.runner.runner.mount == "side":
             for name in opening.bounds[:2]:
                 beside[name].append(_Pushing(block=block, opening=opening, fit=opening.runner))
     for name, rows in beside.items():
