@@ -140,3 +140,48 @@ def test_each_new_hole_says_what_to_look_for_underneath():
     assert any("look underneath for tank close by" in note for note in notes)
     assert any("look underneath for tank, pipes, cables" in note for note in notes)
     assert all("look underneath for" in note for note in notes)
+
+
+def two_carcasses(**changes):
+    """Return a unit of two carcasses that are bolted together."""
+    job = unit(**changes).job
+    block = replace(job.blocks[0], modules="separate")
+    return design_of(replace(job, blocks=(block,)), CATALOGUE)
+
+
+def test_carcasses_bolted_together_get_the_fewest_that_pass_two_or_more_each():
+    design = two_carcasses()
+    plan = plan_anchors(design, CATALOGUE)
+    assert [row.module for row in plan.modules] == ["1", "2"]
+    made = design_of(design.job, CATALOGUE, Given(anchors=plan))
+    assert len(made.anchors) < len(design.anchors)
+    assert use_of(made) <= 0.9
+    rules = rule_set(design.job.rules)
+    for held in studied(made, CATALOGUE).held:
+        count = len(held.holds)
+        assert count >= 2
+        for out in range(count if count > 2 else 0):
+            rest = held.only([n for n in range(count) if n != out])
+            assert max(greatest_use(rest, rules), use_when_out(rest)) > 0.9
+
+
+def test_a_carcass_by_itself_keeps_four():
+    assert len(unit().blocks[0].modules) == 1
+    assert plan_anchors(unit(), CATALOGUE).modules == ()
+
+
+def test_factory_anchors_are_kept_before_new_holes():
+    ring = '{what = "ring", surface = "floor", x = 200, y = %s, thread = "M8", %s}'
+    stated = "tension = 9000, shear = 9000"
+    design = two_carcasses(bay=f"anchors = [ {ring % (500, stated)}, {ring % (-500, stated)} ]")
+    made = design_of(design.job, CATALOGUE, Given(anchors=plan_anchors(design, CATALOGUE)))
+    for module in ("1", "2"):
+        mine = [a for a in made.anchors if a.module == module]
+        assert sum(1 for a in mine if a.existing) == 1
+
+
+def test_no_bolt_is_saved_where_loads_or_strengths_are_not_known():
+    design = two_carcasses()
+    nothing = replace(design, job=replace(design.job, carry=()))
+    assert plan_anchors(nothing, CATALOGUE).modules == ()
+    assert plan_anchors(two_carcasses(floor=""), CATALOGUE).modules == ()

@@ -2,8 +2,9 @@
 
 Factory anchors come first, then the usual places: within 60 mm of an upright, on a packer, washer
 clear of upright and runner, clear of what must not be drilled. A design has four bolts a carcass;
-where fewer pass the plan takes the fewest, and where four do not do the fewest that do, and among
-as many the plainest: an angle or a larger plate before a larger thread. What cannot pass is said with how far it got.
+where fewer pass the plan takes the fewest, and where four do not do, the fewest that do, and among
+as many the plainest: an angle or a larger plate before a larger thread. What cannot pass is said
+with how far it got.
 """
 
 from __future__ import annotations
@@ -44,7 +45,7 @@ class _Idea:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Search:
-    """What is looked for: ways by carcass, what the usual bolts reach, carcasses that need fewer."""
+    """What is looked for: ways by carcass, what its usual bolts reach, and who needs fewer."""
 
     ideas: dict[str, list[_Idea]]
     usual: dict[str, float]

@@ -79,6 +79,16 @@ class Held:
     links: tuple[tuple[Link, ...], ...]
     open: tuple[tuple[Hold, Open], ...]
 
+    def only(self, chosen: Sequence[int]) -> Held:
+        """Return the body on some of its bolts, given by their places in the row."""
+        holds = tuple(self.holds[n] for n in chosen)
+        return replace(
+            self,
+            holds=holds,
+            group=group_of(self.body, [(hold.x, hold.y) for hold in holds]),
+            links=tuple(self.links[n] for n in chosen),
+        )
+
     def with_body(self, body: StandingBody) -> Held:
         """Return another body on the same bolts."""
         spots = [(hold.x, hold.y) for hold in self.holds]

@@ -28,7 +28,7 @@ from stowright.proofs.restraint_bodies import StandingBody, Survey, total_of
 from stowright.proofs.restraint_check import Held, Study, greatest_use, held_by, terms_of
 from stowright.proofs.restraint_forces import SHARING
 
-__all__ = ["Joined", "joined_of"]
+__all__ = ["Joined", "joined_of", "together_of"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,7 +61,7 @@ class _Seam:
 def joined_of(study: Study, held: Held, rules: RuleSet, catalogue: Catalogue) -> Joined | None:
     """Return a carcass with what it is bolted to; None where nothing joins it, or not enough."""
     survey = study.survey
-    group = _together(survey, held.body)
+    group = together_of(survey, held.body)
     others = [h for h in study.held if h.body.id in group]
     weak = [h.body for h in others if greatest_use(h, rules) > 1.0]
     seam = _seam(survey, {body.id for body in weak}, held.body, catalogue)
@@ -98,7 +98,7 @@ def _joints(survey: Survey) -> list[tuple[Joint, str, str]]:
     return [(j, a, b) for j, a, b in rows if a and b and a != b]
 
 
-def _together(survey: Survey, body: StandingBody) -> set[str]:
+def together_of(survey: Survey, body: StandingBody) -> set[str]:
     """Return the ids of all carcasses that bolts join to one, itself included."""
     found = {body.id}
     rows = _joints(survey)
