@@ -17,16 +17,18 @@ from stowright.errors import StoppedError, StowrightError
 
 if TYPE_CHECKING:
     from stowright.app.outputs import OutputOptions
+    from stowright.app.proposals import Proposals
     from stowright.app.study import Study
     from stowright.model.plan import Plan
 
 __all__ = ["Maker", "Task", "WorkFailedError", "Workroom"]
 
-type Kind = Literal["settled", "plan", "figures", "book", "files"]
+type Kind = Literal["settled", "proposals", "plan", "figures", "book", "files"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
 _AT_ONCE = 2
+_STOP = "stop"
 
 
 class WorkFailedError(Exception):
@@ -39,7 +41,8 @@ class Task:
 
     Attributes:
         kind: ``settled`` for a study with load packed and bolts planned, and its model; ``plan``;
-            the ``figures`` of its steps; the ``book`` alone; all ``files``.
+            the ``figures`` of its steps; the ``book`` alone; all ``files``; ``proposals``, which
+            can be ended with the best so far.
         text: The job file.
         shop_file: The shop's own catalogue, or None.
         options: How files are written; None for a plan.
@@ -57,14 +60,23 @@ class Maker:
     def __init__(self) -> None:
         self._last: tuple[str, Path | None, Plan] | None = None
 
-    def work_out(self, task: Task, progress: Progress) -> Any:
+    def work_out(
+        self, task: Task, progress: Progress, should_stop: Callable[[], bool] = lambda: False
+    ) -> Any:
         """Return a ``Plan``, or what was made by name.
+
+        Args:
+            task: What is to be worked out.
+            progress: Told what is being done.
+            should_stop: Whether work that can show a part of itself is to end now.
 
         Raises:
             StowrightError: As planning and writing raise it.
         """
         if task.kind == "settled":
             return _settled(task)
+        if task.kind == "proposals":
+            return _proposals(task, progress, should_stop)
         made = self._plan(task, progress)
         if task.kind == "plan":
             return made
@@ -87,6 +99,15 @@ class Maker:
         made = plan(job, catalogue=shelf, progress=progress)
         self._last = (task.text, task.shop_file, made)
         return made
+
+
+def _proposals(task: Task, progress: Progress, should_stop: Callable[[], bool]) -> Proposals:
+    from stowright.app.loading import load_catalogue, load_job
+    from stowright.app.proposals import propose
+
+    shelf = load_catalogue(task.shop_file)
+    job = load_job(task.text.encode(), catalogue=shelf)
+    return propose(job, shelf, progress=progress, should_stop=should_stop)
 
 
 def _settled(task: Task) -> tuple[Study, bytes]:
@@ -150,7 +171,7 @@ class Workroom:
         with self._lock:
             worker = self._busy.get(name)
         if worker is not None:
-            worker.end()
+            worker.stop()
         return worker is not None
 
     def warm_up(self) -> None:
@@ -173,6 +194,7 @@ class _Worker:
 
     def __init__(self) -> None:
         context = multiprocessing.get_context("spawn")
+        self._kind = ""
         self._line, other = context.Pipe()
         self._process: SpawnProcess = context.Process(
             target=_serve, args=(other,), daemon=True, name="stowright-work"
@@ -186,7 +208,15 @@ class _Worker:
     def end(self) -> None:
         self._process.kill()
 
+    def stop(self) -> None:
+        """End the task: kindly, where the best so far is worth having."""
+        if self._kind == "proposals":
+            self._line.send(_STOP)
+        else:
+            self.end()
+
     def run(self, task: Task, progress: Progress) -> Any:
+        self._kind = task.kind
         try:
             self._line.send(task)
             while True:
@@ -213,14 +243,19 @@ def _serve(line: Connection) -> None:
     with suppress(EOFError, OSError, KeyboardInterrupt):
         maker = Maker()
         while True:
-            line.send(_outcome(maker, line.recv(), lambda words: line.send(("progress", words))))
+            task = line.recv()
+            if isinstance(task, Task):
+                line.send(_outcome(maker, task, line))
 
 
-def _outcome(maker: Maker, task: Task, progress: Progress) -> tuple[str, Any]:
+def _outcome(maker: Maker, task: Task, line: Connection) -> tuple[str, Any]:
     import traceback
 
+    def say(words: str) -> None:
+        line.send(("progress", words))
+
     try:
-        return "done", maker.work_out(task, progress)
+        return "done", maker.work_out(task, say, lambda: line.poll() and line.recv() == _STOP)
     except StowrightError as error:
         return "refused", error
     except (ArithmeticError, LookupError, TypeError, ValueError, RuntimeError, AttributeError):

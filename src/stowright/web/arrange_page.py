@@ -11,6 +11,7 @@ from stowright.errors import StowrightError
 from stowright.units import format_length
 from stowright.web.fields import choice, field, small_button
 from stowright.web.markup import Markup, h, joined
+from stowright.web.proposals_part import proposals_part
 from stowright.web.visitor import Event, Notice, Visitor
 
 if TYPE_CHECKING:
@@ -49,6 +50,7 @@ def arrange_page(visitor: Visitor) -> Markup:
           "Type a size, leave it at share, or drag a line on the face."),
         refusal_card(visitor),
         part_card(visitor),
+        proposals_part(visitor),
         [_block(visitor, block, place) for place, block in enumerate(job.blocks, start=1)],
         [_deck(visitor, place) for place in range(1, len(visitor.at("deck") or []) + 1)],
         h(

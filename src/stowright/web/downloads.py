@@ -98,6 +98,10 @@ async def _file(house: House, bench: Bench, name: str) -> bytes:
 
 def _picture(house: House, bench: Bench, name: str) -> str:
     kind, _, which = name.partition("-")
+    if kind == "proposal" and which.isdigit():
+        found = house.files.get(("proposals", bench.name))
+        if found is not None and int(which) < len(found.rows):
+            return str(found.rows[int(which)].picture)
     plan = house.plan_of(bench)
     if plan is None:
         raise UnknownNameError("picture", name)

@@ -24,7 +24,7 @@ log = logging.getLogger("stowright.web")
 #: Shows a visitor what stands now.
 type Watcher = Callable[[], Awaitable[None]]
 _LOOK_EVERY_S = 1.0
-_KEPT_FILES = 3
+_KEPT_FILES = 6
 #: Changes that follow each other faster than this are settled together. [s]
 _PAUSE_S = 0.3
 
@@ -55,7 +55,7 @@ class House:
     watchers: dict[str, dict[int, Watcher]] = field(default_factory=dict)
     works: dict[str, Undertaking] = field(default_factory=dict)
     plans: dict[str, Plan] = field(default_factory=dict)
-    files: dict[tuple[str, str], dict[Any, Any]] = field(default_factory=dict)
+    files: dict[tuple[str, str], Any] = field(default_factory=dict)
     running: dict[str, asyncio.Task[None]] = field(default_factory=dict)
     settlers: dict[str, asyncio.Task[None]] = field(default_factory=dict)
     unsettled: set[str] = field(default_factory=set)
@@ -95,7 +95,7 @@ class House:
         """Return the whole plan of a job as it stands, if it was worked out."""
         return self.plans.get(bench.text)
 
-    def made_of(self, bench: Bench, kind: str) -> dict[Any, Any] | None:
+    def made_of(self, bench: Bench, kind: str) -> Any:
         """Return what was made for a job as it stands: ``figures``, ``book``, ``files``."""
         return self.files.get((kind, bench.text))
 
@@ -150,7 +150,7 @@ class House:
 
         try:
             made = await asyncio.to_thread(self.workroom.run, bench.name, task, say)
-            self._keep(task, made)
+            self._keep(bench, task, made)
             self.works.pop(bench.name, None)
         except StoppedError:
             self.works.pop(bench.name, None)
@@ -161,13 +161,15 @@ class House:
             work.error = f"The program broke off: {str(error).strip().splitlines()[-1]}"
         await self.tell(bench.name)
 
-    def _keep(self, task: Task, made: Any) -> None:
+    def _keep(self, bench: Bench, task: Task, made: Any) -> None:
         if task.kind == "plan":
             self.plans[task.text] = made
             for old in list(self.plans)[:-_KEPT_FILES]:
                 del self.plans[old]
         else:
-            self.files[task.kind, task.text] = made
+            # proposals stay while the job changes: they are taken one after another to compare
+            name = bench.name if task.kind == "proposals" else task.text
+            self.files[task.kind, name] = made
             for each in list(self.files)[:-_KEPT_FILES]:
                 del self.files[each]
 
