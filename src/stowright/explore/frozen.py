@@ -113,9 +113,9 @@ def across_of(piece: PlacedPart, block: BlockDesign) -> Size:
 
 def cut_blocks(design: Design, frozen: tuple[FrozenPart, ...]) -> tuple[BlockRefit, ...]:
     """Return what cut panels settle of each block; blocks cut as planned are left out."""
-    cut = {name: row for row in frozen if row.differs for name in row.pieces}
-    if not cut:
+    if not any(row.differs for row in frozen):
         return ()
+    cut = {name: row for row in frozen for name in row.pieces}
     found = (_block(design, block, cut) for block in design.blocks)
     return tuple(row for row in found if row is not None)
 

@@ -21,7 +21,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.given import Given
 from stowright.model.job import Job
-from stowright.model.refit import Refit
+from stowright.model.refit import FrozenPart, Refit
 
 __all__ = ["Asked", "as_planned", "find_refit", "refitted"]
 
@@ -59,12 +59,36 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
     """
     if not (job.done or job.spoiled or job.readings):
         return None
-    marks = asked.marks or {piece.id: piece.mark for piece in base.placed}
+    marks = dict(asked.marks) or {piece.id: piece.mark for piece in base.placed}
     told = replace(base, job=job)
     frozen = frozen_parts(told, marks, asked.sizes)
+    first = _found(told, catalogue, asked, marks, frozen)
+    useless = {row.mark for row in first.no_longer if row.way != "shim"}
+    if not useless:
+        return first
+    kept = tuple(row for row in frozen if row.mark not in useless)
+    second = _found(told, catalogue, asked, marks, kept)
+    return replace(
+        second,
+        no_longer=first.no_longer,
+        reasons=(*second.reasons, *(row.words for row in first.no_longer)),
+    )
+
+
+def _found(
+    told: Design,
+    catalogue: Catalogue,
+    asked: Asked,
+    marks: Mapping[str, str],
+    frozen: tuple[FrozenPart, ...],
+) -> Refit:
+    """Return what follows when some parts keep their sizes."""
     blocks = cut_blocks(told, frozen)
     cut = {name: row for row in frozen for name in row.pieces}
-    widths = _widths(base, {row.block: row.clears for row in blocks})
+    widths = _widths(told, {row.block: row.clears for row in blocks})
+    old = {
+        p.id: asked.sizes.get(marks.get(p.id, p.mark), (p.length, p.width))[:2] for p in told.placed
+    }
     rows = [
         refit_opening(
             OpeningAsk(
@@ -73,9 +97,10 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
                 built=as_built(told, block, opening),
                 cut=cut,
                 clear=widths[opening.name],
+                old=old,
             )
         )
-        for block in base.blocks
+        for block in told.blocks
         for opening in block.openings
     ]
     wings = wing_refits(told, cut)
@@ -89,7 +114,14 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         reasons=(*(line for row in rows for line in row.reasons), *wings.reasons),
         open=(*(line for row in rows for line in row.open), *wings.open),
     )
-    return _mended(told, catalogue, refit, asked)
+    shims = shims_of(told, catalogue, refit)
+    return replace(
+        refit,
+        shims=shims.packs,
+        no_longer=no_longer(told, refit, asked.leftovers),
+        reasons=(*refit.reasons, *shims.reasons),
+        open=(*refit.open, *shims.open),
+    )
 
 
 def refitted(job: Job, catalogue: Catalogue, given: Given, asked: Asked) -> tuple[Design, Given]:
@@ -110,19 +142,6 @@ def refitted(job: Job, catalogue: Catalogue, given: Given, asked: Asked) -> tupl
         return base, given
     with_refit = replace(given, refit=refit)
     return design(job, catalogue, with_refit), with_refit
-
-
-def _mended(design: Design, catalogue: Catalogue, refit: Refit, asked: Asked) -> Refit:
-    """Return a refit with shims, and what is to be done about parts that no longer serve."""
-    shims = shims_of(design, catalogue, refit)
-    useless = no_longer(design, refit, asked.leftovers)
-    return replace(
-        refit,
-        shims=shims.packs,
-        no_longer=useless,
-        reasons=(*refit.reasons, *shims.reasons, *(row.words for row in useless)),
-        open=(*refit.open, *shims.open),
-    )
 
 
 def _widths(base: Design, clears: Mapping[str, tuple[float | None, ...]]) -> dict[str, float]:

@@ -18,6 +18,7 @@ LEAST_FRONT_GAP = 1.0
 #: A reading further than this from the plan is told to be looked at again. [mm]
 FAR_OFF = 5.0
 _FINEST_GRID = 0.1
+_FRONTS = frozenset({"drawer-front", "door"})
 _SAME = 1.0e-9
 
 
@@ -30,6 +31,7 @@ class OpeningAsk:
         built: As it reads, if it was read.
         cut: Parts that are cut, by the id of each piece.
         clear: Its clear width with the panels that are cut. [mm]
+        old: Length and width of each piece by id in the plan that is built from. [mm]
     """
 
     design: Design
@@ -37,6 +39,7 @@ class OpeningAsk:
     built: AsBuilt | None
     cut: Mapping[str, FrozenPart]
     clear: float
+    old: Mapping[str, tuple[float, float]]
 
     @property
     def name(self) -> str:
@@ -55,6 +58,11 @@ class OpeningAsk:
             for p in self.design.placed
             if p.opening == self.name and p.id in self.cut and p.role in roles
         ]
+
+    def before(self, roles: frozenset[str]) -> tuple[float, float] | None:
+        """Return length and width of a part in the plan that is built from."""
+        own = (p.id for p in self.design.placed if p.opening == self.name and p.role in roles)
+        return next((self.old[name] for name in own if name in self.old), None)
 
     def exact(self, what: str) -> float | None:
         """Return a size of this opening by its sum, before the snap. [mm]."""
@@ -137,11 +145,14 @@ def _box(ask: OpeningAsk, change: OpeningRefit) -> _Step:
         return _box_as_cut(ask, change, inner, before, exact), []
     by, why = _by_reading(ask)
     after = snap_down(exact + by, ask.grid)
-    if not by:
-        why = f"the opening is {ask.read(ask.clear)} as its parts are cut"
-    else:
+    if by:
         change = replace(change, box_across=Change(by=by, why=why))
-    return change, _told(ask, "inner front and back", after - before, why, _ACROSS)
+    else:
+        why = f"the opening is {ask.read(ask.clear)}, its sheets as they measure"
+    old = ask.before(INNER)
+    now = next(p.length for p in ask.design.placed if p.opening == ask.name and p.role in INNER)
+    grown = now + after - before - (old[0] if old else now)
+    return change, _told(ask, "inner front and back", grown, why, _ACROSS)
 
 
 def _box_as_cut(
@@ -174,7 +185,7 @@ def _by_reading(ask: OpeningAsk) -> tuple[float, str]:
 def _front(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     """Return the change of a front's width, as its opening reads at the face."""
     planned = ask.exact("front width")
-    cut = ask.frozen(frozenset({"drawer-front", "door"}))
+    cut = ask.frozen(_FRONTS)
     if ask.opening.front is None or cut or planned is None:
         return change, []
     if ask.opening.build.lever == "narrow" and ask.opening.runner is not None:
@@ -182,7 +193,7 @@ def _front(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     before = snap_down(planned, ask.grid)
     exact = planned + ask.clear - ask.opening.width
     read = latest(ask.design.job.readings, "width", opening=ask.name)
-    by, why = 0.0, f"the opening is {ask.read(ask.clear)} as its parts are cut"
+    by, why = 0.0, f"the opening is {ask.read(ask.clear)}"
     if read:
         at_face = three(read)[0]
         by, why = at_face - ask.clear, f"opening reads {ask.read(at_face)} at the face"
@@ -193,7 +204,10 @@ def _front(ask: OpeningAsk, change: OpeningRefit) -> _Step:
         change = replace(change, front_across=Change(by=by, why=why))
     else:
         by = 0.0
-    return change, _told(ask, "front", snap_down(exact + by, ask.grid) - before, why, _ACROSS)
+    old = ask.before(_FRONTS)
+    now = ask.opening.front[0]
+    grown = now + snap_down(exact + by, ask.grid) - before - (old[0] if old else now)
+    return change, _told(ask, "front", grown, why, _ACROSS)
 
 
 def _leaning(ask: OpeningAsk) -> tuple[float, str]:
