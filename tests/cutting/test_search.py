@@ -5,14 +5,19 @@ import subprocess
 import sys
 from dataclasses import replace
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stowright.cutting import lay_out
+from stowright.cutting.assemble import cut_layouts
+from stowright.cutting.corners import by_corners
 from stowright.cutting.effort import EFFORTS, Effort
+from stowright.cutting.handiness import LINES, handiness
 from stowright.cutting.intake import by_material
 from stowright.cutting.solver import by_packingsolver
+from stowright.cutting.states import set_up
 from stowright.model.layout import CutPart, SawSettings, StockSheet
 
 SHORT = Effort(place=1_000_000, finish=2_000_000)
@@ -102,3 +107,40 @@ def test_no_job_takes_more_sheets_than_the_solver_alone(rows):
     alone = by_packingsolver(by_material(job, sheet, saw)[0].problem)
     assert plan.sheets <= len(alone.patterns)
     assert plan == lay_out(job, sheet, saw, effort=Effort(place=100_000, finish=100_000))
+
+
+ROWS = st.lists(
+    st.tuples(st.integers(6, 90), st.integers(4, 50), st.integers(1, 4), st.booleans()),
+    min_size=1,
+    max_size=6,
+)
+
+
+@given(ROWS, st.booleans(), st.integers(0, 3))
+@settings(max_examples=40)
+def test_lines_are_counted_alike_by_the_search_by_the_trees_and_by_the_saw(rows, panel, kerf):
+    job = tuple(
+        CutPart(mark=f"P{n}", length=10 * a, width=10 * b, quantity=q, grain=g, material="ply")
+        for n, (a, b, q, g) in enumerate(rows)
+    )
+    sheet = (StockSheet(id="S", material="ply", length=1250, width=940),)
+    saw = SawSettings(kerf=kerf, trim=10, method="panel" if panel else "hand")
+    material = by_material(job, sheet, saw)[0]
+    answer = by_corners(material.problem)
+    desk = set_up(material.problem, answer, [1.0], 1)
+    sums = np.zeros(4)
+    handiness(desk.best, desk.task, sums)
+    layouts, _ = cut_layouts(material, answer, saw, 1)
+    sawn = sum(layout.copies * len(layout.cuts) for layout in layouts)
+    assert sawn == answer.lines(material.problem) == int(sums[LINES])
+
+
+def test_equally_narrow_neighbours_are_trimmed_by_one_line():
+    # beside the wide one three narrow ones: part them off together, trim once, cut twice
+    job = (
+        CutPart(mark="W", length=300, width=500, grain=True, material="ply"),
+        CutPart(mark="N", length=200, width=400, quantity=3, grain=True, material="ply"),
+    )
+    sheet = (StockSheet(id="S", material="ply", length=909, width=500),)
+    plan = lay_out(job, sheet, SawSettings(kerf=3, trim=0), effort=SHORT)
+    assert plan.saw_lines == 4

@@ -5,13 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from stowright.cutting.slots import ALONG, LEAF, UPWARD
+from stowright.cutting.slots import ALONG, LEAF, UPWARD, Slot
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from stowright.cutting.plates import Plate, Rect
-    from stowright.cutting.slots import Slot
 
 __all__ = ["Block", "lay_on_plate", "lay_on_rect"]
 
@@ -88,33 +87,54 @@ def _lay_rips_first(root: Slot, rect: Rect, kerf: int) -> Block:
     at = rect[UPWARD]
     for row in rows:
         own = _placed(rect, UPWARD, at, row.h - kerf)
-        kids.append(_lay(row, own, kerf))
+        kids.append(_lay(row, own, kerf, groups=False))
         at += row.h
     if len(kids) == 1 and kids[0].rect == rect:
         return kids[0]
     return _with_rest(rect, UPWARD, kids, kerf)
 
 
-def _lay(slot: Slot, rect: Rect, kerf: int) -> Block:
+def _lay(slot: Slot, rect: Rect, kerf: int, *, groups: bool = True) -> Block:
     """Return a slot in its place; the rectangle may be larger than it either way."""
     across = UPWARD if slot.axis == ALONG else ALONG
     if slot.axis == LEAF:
         return _lay_part(slot, rect, kerf)
     if slot.extent(across) - kerf < rect[2 + across]:
-        return _lay_row_with_rest(slot, rect, across, kerf)
+        return _lay_row_with_rest(slot, rect, across, kerf, groups=groups)
     kids: list[Block] = []
     at = rect[slot.axis]
-    for kid in slot.kids:
-        own = _placed(rect, slot.axis, at, kid.extent(slot.axis) - kerf)
-        kids.append(_lay(kid, own, kerf))
-        at += kid.extent(slot.axis)
+    for group in _groups(slot, groups=groups):
+        extent = sum(kid.extent(slot.axis) for kid in group)
+        own = _placed(rect, slot.axis, at, extent - kerf)
+        kids.append(_lay(_as_one(slot.axis, group), own, kerf, groups=groups))
+        at += extent
     return _with_rest(rect, slot.axis, kids, kerf)
 
 
-def _lay_row_with_rest(slot: Slot, rect: Rect, across: int, kerf: int) -> Block:
+def _groups(slot: Slot, *, groups: bool) -> list[list[Slot]]:
+    """Return a row's kids in groups that are trimmed by one line; full ones one by one."""
+    across = 1 - slot.axis
+    found: dict[tuple[int, int], list[Slot]] = {}
+    for index, kid in enumerate(slot.kids):
+        extent = kid.extent(across)
+        alone = not groups or extent == slot.extent(across)
+        found.setdefault((extent, index if alone else -1), []).append(kid)
+    return list(found.values())
+
+
+def _as_one(axis: int, group: list[Slot]) -> Slot:
+    """Return a group of kids as one slot, a row of its own where there are several."""
+    if len(group) == 1:
+        return group[0]
+    along, across = sum(kid.extent(axis) for kid in group), group[0].extent(1 - axis)
+    w, h = (across, along) if axis else (along, across)
+    return Slot(axis, w, h, tuple(group))
+
+
+def _lay_row_with_rest(slot: Slot, rect: Rect, across: int, kerf: int, *, groups: bool) -> Block:
     """Return a row that is less wide than its place: the rest is ripped off first."""
     own = _placed(rect, across, rect[across], slot.extent(across) - kerf)
-    return _with_rest(rect, across, [_lay(slot, own, kerf)], kerf)
+    return _with_rest(rect, across, [_lay(slot, own, kerf, groups=groups)], kerf)
 
 
 def _lay_part(slot: Slot, rect: Rect, kerf: int) -> Block:

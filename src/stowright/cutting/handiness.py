@@ -10,6 +10,7 @@ from stowright.cutting.compiling import compiled
 from stowright.cutting.kernel import (
     AXIS,
     BIN,
+    DEPTH,
     FIRST,
     FREE,
     HIGH,
@@ -55,6 +56,19 @@ def rest_of(wide: int, high: int, knobs: Numbers) -> float:
 
 
 @compiled
+def count_ends(tree: Table, slot: int) -> int:
+    """Return how many rows of a panel saw's layout reach as far as any: each has its own end."""
+    if tree[AXIS, slot] != 1:
+        return 1
+    count = 0
+    kid = tree[FIRST, slot]
+    while kid >= 0:
+        count += int(tree[WIDE, kid] == tree[WIDE, slot])
+        kid = tree[NEXT, kid]
+    return count
+
+
+@compiled
 def sum_root(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) -> None:
     """Add what lies between a layout and the edges of its sheet."""
     tree, stock, knobs = state.tree, task.stock, task.knobs
@@ -63,7 +77,7 @@ def sum_root(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) -
     above = stock[1, kind] - tree[HIGH, slot]
     right = beside * stock[1, kind] > above * stock[0, kind]
     if beside > 0:
-        sums[LINES] += 1
+        sums[LINES] += count_ends(tree, slot) if knobs[DEPTH] > 0.0 else 1
         sums[LENGTH_CUT] += stock[1, kind] if right else tree[HIGH, slot]
         note(sizes, tree[WIDE, slot])
     if above > 0:
@@ -79,8 +93,10 @@ def sum_row(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) ->
     """Add the cuts of a row and what is left at its end."""
     tree = state.tree
     axis, parent = tree[AXIS, slot], tree[PARENT, slot]
-    whole = tree[WIDE + axis, slot] if parent < 0 else tree[WIDE + axis, parent]
-    slack = whole - tree[WIDE + axis, slot]
+    groups = task.knobs[DEPTH] == 0.0
+    slack = 0  # where kids are trimmed together, the row around it has seen to that
+    if parent >= 0 and not groups:
+        slack = tree[WIDE + axis, parent] - tree[WIDE + axis, slot]
     across = tree[HIGH - axis, slot]
     sums[LARGEST] = max(sums[LARGEST], rest_of(slack, across, task.knobs))
     kid = tree[FIRST, slot]
@@ -89,11 +105,35 @@ def sum_row(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) ->
             sums[LINES] += 1
             sums[LENGTH_CUT] += across
             note(sizes, tree[WIDE + axis, kid])
-        if tree[AXIS, kid] == PART and tree[HIGH - axis, kid] < across:
-            sums[LINES] += 1
-            sums[LENGTH_CUT] += tree[WIDE + axis, kid]
-            note(sizes, tree[HIGH - axis, kid])
+        if tree[HIGH - axis, kid] < across:
+            if groups:
+                sum_group(tree, slot, kid, task.knobs, sizes, sums)
+            elif tree[AXIS, kid] == PART:
+                sums[LINES] += 1
+                sums[LENGTH_CUT] += tree[WIDE + axis, kid]
+                note(sizes, tree[HIGH - axis, kid])
         kid = tree[NEXT, kid]
+
+
+@compiled
+def sum_group(
+    tree: Table, slot: int, kid: int, knobs: Numbers, sizes: Table, sums: Numbers
+) -> None:
+    """Add the one line that trims all kids of a row as narrow as one of them, at the first."""
+    axis = tree[AXIS, slot]
+    own, along = tree[HIGH - axis, kid], 0
+    other = tree[FIRST, slot]
+    while other >= 0:
+        if tree[HIGH - axis, other] == own:
+            if along == 0 and other != kid:
+                return
+            along += tree[WIDE + axis, other]
+        other = tree[NEXT, other]
+    sums[LINES] += 1
+    sums[LENGTH_CUT] += along
+    note(sizes, own)
+    rest = rest_of(along, tree[HIGH - axis, slot] - own, knobs)
+    sums[LARGEST] = max(sums[LARGEST], rest)
 
 
 @compiled

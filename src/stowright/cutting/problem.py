@@ -129,8 +129,11 @@ class Solution:
 
     def lines(self, problem: Problem) -> int:
         """Return the saw lines of all patterns together."""
-        kerf = problem.rules.kerf
+        kerf, groups = problem.rules.kerf, problem.rules.stages is None
+        sides = [
+            (problem.bins[p.bin].w + kerf, problem.bins[p.bin].h + kerf) for p in self.patterns
+        ]
         return sum(
-            count_lines(p.root, problem.bins[p.bin].w + kerf, problem.bins[p.bin].h + kerf)
-            for p in self.patterns
+            count_lines(p.root, w, h, groups=groups)
+            for p, (w, h) in zip(self.patterns, sides, strict=True)
         )

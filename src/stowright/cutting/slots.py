@@ -111,22 +111,30 @@ def count_kinds(slot: Slot) -> Counter[int]:
     return Counter(part.kind for part in slot.leaves())
 
 
-def _lines_inside(slot: Slot) -> int:
+def _lines_inside(slot: Slot, *, groups: bool) -> int:
     """Return the saw lines inside a slot that is exactly its own size."""
-    lines = len(slot.kids) - 1
     across = 1 - slot.axis
-    for kid in slot.kids:
-        if kid.axis != LEAF:
-            lines += _lines_inside(kid)
-        lines += kid.extent(across) < slot.extent(across)
-    return lines
+    lines = len(slot.kids) - 1
+    lines += sum(_lines_inside(kid, groups=groups) for kid in slot.kids if kid.axis != LEAF)
+    narrower = [e for kid in slot.kids if (e := kid.extent(across)) < slot.extent(across)]
+    return lines + len(set(narrower) if groups else narrower)
 
 
-def count_lines(slot: Slot, w: int, h: int) -> int:
+def count_lines(slot: Slot, w: int, h: int, *, groups: bool = True) -> int:
     """Return the saw lines that a layout needs on a sheet of the given grown size.
 
-    Each separating or trimming line inside the trimmed sheet is one. A row that is shorter than
-    its neighbours across it costs one line to trim, and each sheet edge that is not reached one.
+    Each separating or trimming line inside the trimmed sheet is one. Kids of a row that are
+    equally much narrower than it are cut off together and trimmed by one line; where that is not
+    allowed each costs a line. So does each sheet edge that is not reached.
+
+    Args:
+        slot: The layout.
+        w: Grown extent of the sheet along its length. [1/160 mm]
+        h: Grown extent across it. [1/160 mm]
+        groups: True where kids may be trimmed together; it takes stages that a panel saw lacks.
     """
-    inside = _lines_inside(slot) if slot.axis != LEAF else 0
-    return inside + (slot.w < w) + (slot.h < h)
+    inside = _lines_inside(slot, groups=groups) if slot.axis != LEAF else 0
+    ends = 1
+    if not groups and slot.axis == UPWARD:  # each row is ripped off first and has an end of its own
+        ends = sum(kid.w == slot.w for kid in slot.kids)
+    return inside + ends * (slot.w < w) + (slot.h < h)
