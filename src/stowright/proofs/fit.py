@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
@@ -290,6 +291,10 @@ def _under(bay: Bay, block: BlockDesign) -> tuple[str, float] | None:
     return max(found, key=lambda pair: pair[1], default=None)
 
 
+def _short(need: float, have: float) -> float:
+    return math.ceil(max(0.0, need - have))
+
+
 def _through(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iterator[Finding]:
     """Whether the moving part passes the doorway's width."""
     doorway = design.job.bay.opening(block.face)
@@ -320,7 +325,7 @@ def _through(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iter
         needed=need,
         available=have,
         reading_error=design.job.bay.reading_error,
-        advice=("a narrower block, or one further from the doorway's edge",),
+        advice=(f"{_short(need, have):.0f} mm narrower there, or so much further from its edge",),
     )
     if doorway.height is None:
         return

@@ -200,7 +200,7 @@ def _access(design: Design, access: Access) -> Finding:
             missing.append(f"{block.name}, module {module.name}, stands over it")
         elif carcass > TWO_CARRY:
             missing.append(
-                f"{block.name}, module {module.name}, would have to come out: {carcass:.0f} kg"
+                f"{block.name}, module {module.name}, would have to come out: {carcass:.1f} kg"
             )
     if not over:
         missing += _under_fixed(design, access)

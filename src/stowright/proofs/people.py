@@ -97,7 +97,10 @@ def _carry_in(
         unit="kg",
         basis="common practice",
         factor=1.0,
-        advice=tuple(_lighter(catalogue, design, block, module, carried)),
+        advice=(
+            *_lighter(catalogue, design, block, module, carried),
+            f"or carried in as panels and assembled inside: its heaviest part is {heaviest:.0f} kg",
+        ),
     )
 
 
