@@ -221,7 +221,8 @@ def bench_workshop(effort):
             builder = solver_builder(mode, sheet, int(saw.kerf), rows)
             solution = whole_answer(builder, UNPRICED).solution
             lines, rest = solver_lines(solution)
-            cells.append(f"{solution.number_of_bins()}/{lines}/{rest:.2f}")
+            bins = solution.number_of_bins()
+            cells.append(f"{bins}/{lines}/{rest:.2f}" if bins else "none")
             if mode == "BinPacking":
                 sums[0] += plan.saw_lines
                 sums[1] += lines
