@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Literal
 
 from stowright.errors import BasisMixError
@@ -145,9 +146,7 @@ def held(
     Raises:
         BasisMixError: If a load may not be held against the capacity's basis.
     """
-    all_rows = [
-        (load, factor_on(load.kind, basis=capacity.basis, rules=rules)) for load in loads
-    ]
+    all_rows = [(load, factor_on(load.kind, basis=capacity.basis, rules=rules)) for load in loads]
     rows = [row for row in all_rows if row[0].value > 0.0]
     demand = sum(load.value * factor for load, factor in rows)
     _, factor = max(rows, key=lambda row: row[0].value * row[1], default=(None, 1.0))
@@ -202,6 +201,8 @@ def worst(findings: Iterable[Finding]) -> Finding:
     """
     rows = list(findings)
     governs = max(rows, key=_rank)
+    if len(rows) == 1:
+        return governs
     others = tuple(
         f"{_named(each, governs)}: {each.utilisation:.2f}"
         for each in rows
@@ -253,6 +254,7 @@ def design_resistance(
     )
 
 
+@lru_cache(maxsize=512)
 def sheet_strength(
     material: Material, *, strength: float, duration: Duration, service_class: int
 ) -> Capacity:

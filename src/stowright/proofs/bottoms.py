@@ -27,7 +27,14 @@ from stowright.proofs.sheets import (
 from stowright.proofs.supported import Field, held_well
 from stowright.proofs.tried import advised
 
-__all__ = ["Laid", "bottom_findings", "laid_on", "sag_finding", "stress_finding"]
+__all__ = [
+    "Laid",
+    "bottom_findings",
+    "laid_on",
+    "sag_finding",
+    "shear_finding",
+    "stress_finding",
+]
 
 #: What has to stay free under a sagging bottom. [mm]
 LEFT_FREE = 2.0
@@ -124,7 +131,18 @@ def _bottom(
             otherwise=("a narrower drawer, or a batten glued under the bottom",),
         ),
     )
-    yield _rolling(index, about, field, laid, opening)
+    rolls = partial(
+        shear_finding,
+        index,
+        replace(
+            about,
+            id=f"BOTTOM-SHEAR:{opening.name}",
+            title=f"Plies of the bottom of {opening.name} do not roll at its edges",
+        ),
+        field,
+        laid,
+    )
+    yield advised(rolls(sheet), *sheet_trials(index, sheet, rolls))
     gap = index.boxes[piece.id].z.low - opening.clear.z.low
     sag = partial(
         sag_finding,
@@ -193,34 +211,22 @@ def stress_finding(index: Index, about: About, field: Field, laid: Laid, sheet: 
     )
 
 
-def _rolling(
-    index: Index, about: About, field: Field, laid: Laid, opening: OpeningDesign
-) -> Finding:
+def shear_finding(index: Index, about: About, field: Field, laid: Laid, sheet: Sheet) -> Finding:
+    """Return the rolling-shear finding of a bottom or shelf at its edges under a shock."""
     road = index.design.job.road
     shock = road_shock(road=road)
-    area = field.side_1 * field.side_2
-    own = self_weight_n_mm2(field.sheet) * shock
-    told = replace(
-        about,
-        id=f"BOTTOM-SHEAR:{opening.name}",
-        title=f"Plies of the bottom of {opening.name} do not roll at its edges",
-        load_case=f"road {road}: {shock:g} g on contents, instantaneous",
+    here = replace(field, sheet=sheet)
+    pressure = laid.mass_kg * G * shock / (field.side_1 * field.side_2)
+    return rolling_held(
+        replace(about, load_case=f"road {road}: {shock:g} g on contents, instantaneous"),
+        sheet=sheet,
+        parts=(
+            ("contents", here.shear(pressure_n_mm2=pressure)),
+            ("own mass", here.shear(pressure_n_mm2=self_weight_n_mm2(sheet) * shock)),
+        ),
+        duration="instantaneous",
+        service_class=index.service_class,
     )
-
-    def find(sheet: Sheet) -> Finding:
-        here = replace(field, sheet=sheet)
-        return rolling_held(
-            told,
-            sheet=sheet,
-            parts=(
-                ("contents", here.shear(pressure_n_mm2=laid.mass_kg * G * shock / area)),
-                ("own mass", here.shear(pressure_n_mm2=own)),
-            ),
-            duration="instantaneous",
-            service_class=index.service_class,
-        )
-
-    return advised(find(field.sheet), *sheet_trials(index, field.sheet, find))
 
 
 def sag_finding(

@@ -26,6 +26,7 @@ from stowright.proofs.judge import About
 from stowright.proofs.sheets import (
     Sheet,
     bending_held,
+    rolling_held,
     self_weight_n_mm2,
     sheet_trials,
 )
@@ -45,6 +46,7 @@ def deck_findings(index: Index) -> Iterator[Finding]:
         others = [span for span in made.spans if span not in plates]
         if plates:
             yield _strength(index, made, plates)
+            yield _shear(index, made, plates)
             yield from sag_findings(index, made, plates)
             yield from edge_findings(index, made, plates)
         if others:
@@ -108,6 +110,51 @@ def _amid(
             )
     if span.held & span.goes_on:
         yield _over_support(index, told, field, span, made)
+
+
+def _shear(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Finding:
+    """Return the rolling shear at the supports: somebody lying, and a foot amid a strip."""
+    about = about_deck(
+        made, f"{code_of(made)}-SHEAR", f"Plies of {made.name} do not roll at its supports"
+    )
+    foot = PATCHES[1]
+
+    def find(sheet: Sheet) -> Finding:
+        rows = []
+        for span in plates:
+            field = made.field(span, sheet)
+            share = made.top_share(sheet)
+            amid = field.patch(load_n=foot.load_n, patch_1_mm=foot.side_mm, patch_2_mm=foot.side_mm)
+            greater = max(abs(amid.moment_x_n), abs(amid.moment_y_n))
+            strip = field.strip_moment(load_n=foot.load_n, patch_mm=foot.side_mm) / greater
+            across = foot.load_n / 2.0 / strip
+            way = abs(amid.moment_x_n) >= abs(amid.moment_y_n)
+            lying = field.shear(pressure_n_mm2=LYING.pressure_n_mm2)
+            own = field.shear(pressure_n_mm2=self_weight_n_mm2(sheet))
+            for case, shear in (
+                (f"parked: {LYING.what}, {LYING.pressure_n_mm2 * 1e3:g} kN/m²", lying),
+                (
+                    f"parked: {foot.what} amid, {foot.load_n:g} N on a strip of {strip:.0f} mm",
+                    (across, 0.0) if way else (0.0, across),
+                ),
+            ):
+                rows.append(
+                    rolling_held(
+                        replace(about, load_case=case, working=(said(span),)),
+                        sheet=sheet,
+                        parts=(
+                            ("people", (share * shear[0], share * shear[1])),
+                            ("own mass", own),
+                        ),
+                        duration="short",
+                        service_class=index.service_class,
+                    )
+                )
+        return worst(rows)
+
+    return people_told(
+        made.piece.role, advised(find(made.sheet), *sheet_trials(index, made.sheet, find))
+    )
 
 
 def _over_support(

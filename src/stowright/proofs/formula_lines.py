@@ -11,6 +11,7 @@ __all__ = ["FORMULAS", "with_formula"]
 
 _PLATE = "M from Dx w,xxxx + 2 H w,xxyy + Dy w,yyyy = q on the held edges"
 _STRESS = f"sigma = 6 M / t² <= f_d = k_mod f_k / gamma_M; {_PLATE}"
+_ROLLING = "tau_r = V S / (I b) <= f_r,d = k_mod f_r,k / gamma_M; V the edge reaction"
 _FINAL = "w_fin = w_G (1 + k_def) + w_Q (1 + psi2 k_def)"
 _STRIP = "sigma = 6 M / (b t²) <= f_d; M = P (2 L - c) / 8 on a strip b = M / m, shared by E I"
 _SHEAR = "F <= the better of n F_v,Rd, (8.6) or tested, and A f of the glue"
@@ -25,7 +26,11 @@ FORMULAS: Final = {
     "FRONT-PANEL": f"{_STRESS}; q = a m g / A",
     "BACK-PANEL": f"{_STRESS}; q = a m g / A",
     "SIDE-PANEL": f"{_STRESS}; q = a m g / A",
-    "BOTTOM-SHEAR": "tau_r = V S / (I b) <= f_r,d = k_mod f_r,k / gamma_M; V the edge reaction",
+    "BOTTOM-SHEAR": _ROLLING,
+    "SHELF-SHEAR": _ROLLING,
+    "FLOOR-SHEAR": _ROLLING,
+    "DECK-SHEAR": _ROLLING,
+    "WING-SHEAR": _ROLLING,
     "BOTTOM-SAG": f"{_FINAL} <= gap - 2 mm",
     "SHELF-SAG": f"{_FINAL} <= gap - 2 mm, span / 200",
     "FLOOR-SAG": f"{_FINAL} <= gap - 2 mm",
@@ -52,9 +57,18 @@ FORMULAS: Final = {
 }
 
 
-def with_formula(finding: Finding) -> Finding:
-    """Return a finding whose working begins with its formula."""
+def with_formula(finding: Finding, *, assumed: str) -> Finding:
+    """Return a finding whose working begins with its formula.
+
+    ``assumed`` is added to what it assumes where its strengths depend on damp; empty adds nothing.
+    """
     line = FORMULAS.get(finding.id.split(":", maxsplit=1)[0])
-    if line is None or finding.working[:1] == (line,):
+    lead = (line,) if line is not None and finding.working[:1] != (line,) else ()
+    damp = bool(assumed) and any("service class" in each for each in finding.working)
+    if not lead and not damp:
         return finding
-    return replace(finding, working=(line, *finding.working))
+    return replace(
+        finding,
+        working=(*lead, *finding.working),
+        assumed=(*finding.assumed, assumed) if damp else finding.assumed,
+    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import lru_cache, partial
 
 from stowright.formulas.ec5_design import Duration
 from stowright.formulas.plates_navier import (
@@ -18,7 +18,7 @@ from stowright.formulas.sections import (
     rectangle_shear_stress_n_mm2,
     rolling_shear_stress_n_mm2,
 )
-from stowright.formulas.veneer import rolling_shear_factors
+from stowright.formulas.veneer import ShearFactors, rolling_shear_factors
 from stowright.model.catalogue import Material
 from stowright.model.finding import Finding
 from stowright.proofs.basis import Load, LoadKind, held, sheet_strength, worst
@@ -180,13 +180,18 @@ def rolling_held(
     return worst(rows)
 
 
+@lru_cache(maxsize=128)
+def _factors_of(layup: tuple[float, ...]) -> ShearFactors:
+    return rolling_shear_factors(ply_mm=layup)
+
+
 def _rolling(sheet: Sheet, way: int, shear_n_mm: float) -> float:
     """Return the rolling shear stress under a shear per length, bending along direction 1 or 2."""
     if not sheet.material.layup or sheet.grain_1 is None:
         return rectangle_shear_stress_n_mm2(
             shear_n=shear_n_mm, width_mm=1.0, depth_mm=sheet.thickness
         )
-    factors = rolling_shear_factors(ply_mm=sheet.material.layup)
+    factors = _factors_of(sheet.material.layup)
     along = sheet.grain_1 == (way == 0)
     factor = factors.along_per_mm if along else factors.across_per_mm
     return rolling_shear_stress_n_mm2(shear_n=shear_n_mm, width_mm=1.0, shear_factor_per_mm=factor)

@@ -11,7 +11,14 @@ from stowright.formulas.ec5_design import SPAN_OVER_SAG
 from stowright.model.design import BlockDesign, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.part import PlacedPart
-from stowright.proofs.bottoms import LEFT_FREE, Laid, laid_on, sag_finding, stress_finding
+from stowright.proofs.bottoms import (
+    LEFT_FREE,
+    Laid,
+    laid_on,
+    sag_finding,
+    shear_finding,
+    stress_finding,
+)
 from stowright.proofs.edges import joined_edges, sides_along
 from stowright.proofs.index import NO_CARRY, Index
 from stowright.proofs.judge import About, not_proved
@@ -164,6 +171,18 @@ def _both(
         return
     find = partial(stress_finding, index, about, field, laid)
     yield advised(find(field.sheet), *sheet_trials(index, field.sheet, find))
+    rolls = partial(
+        shear_finding,
+        index,
+        replace(
+            about,
+            id=about.id.replace("-STRESS:", "-SHEAR:", 1),
+            title=f"Plies of {name} under {opening.name} do not roll at its edges",
+        ),
+        field,
+        laid,
+    )
+    yield advised(rolls(field.sheet), *sheet_trials(index, field.sheet, rolls))
     told = replace(
         about,
         id=about.id.replace("-STRESS:", "-SAG:", 1),

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
@@ -27,13 +26,9 @@ def structure_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding
     """Yield the findings of families 4 to 7 and 10; each says if its service class was assumed."""
     index = index_of(design, catalogue)
     taken = any(each.field == "job.service_class" for each in design.job.assumed)
-    note = f"service class {index.service_class} by the bay (job.service_class)"
-    for bare in _all(index):
-        found = with_formula(bare)
-        if taken and any("service class" in line for line in found.working):
-            yield replace(found, assumed=(*found.assumed, note))
-        else:
-            yield found
+    note = f"service class {index.service_class} by the bay (job.service_class)" if taken else ""
+    for found in _all(index):
+        yield with_formula(found, assumed=note)
 
 
 def _all(index: Index) -> Iterator[Finding]:
