@@ -24,6 +24,7 @@ __all__ = [
     "cut_design",
     "design_job",
     "plan",
+    "plan_of",
     "prove_design",
 ]
 
@@ -56,9 +57,6 @@ def plan(
         CuttingError: If a part fits on no sheet or the stock is short.
         StoppedError: If ``should_stop`` said so.
     """
-    from stowright.book import book_findings
-    from stowright.making import make
-
     step = _stepper(progress, should_stop)
     shelf = catalogue or _shipped()
     step("fitting the parts into the bay")
@@ -68,6 +66,23 @@ def plan(
     step("laying the parts out on sheets")
     cutting = cut_design(design, catalogue=shelf)
     step("writing the steps of the work")
+    return plan_of(job, shelf, design, findings, cutting)
+
+
+def plan_of(
+    job: Job,
+    shelf: Catalogue,
+    design: Design,
+    findings: tuple[Finding, ...],
+    cutting: CuttingPlan,
+) -> Plan:
+    """Return a plan from what was worked out, with its steps, schedule and what they prove.
+
+    Takes the job, the shelf, its design, the proofs of that, and how it is cut.
+    """
+    from stowright.book import book_findings
+    from stowright.making import make
+
     made = Plan(
         job=job,
         catalogue=shelf,
@@ -90,13 +105,17 @@ def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = T
             without it loads are shared out by volume and every carcass has the usual four bolts.
 
     Raises:
+        JobError: If what the job says was cut is not in its plan.
         DesignError: If no geometry can serve the job.
         UnknownNameError: If the job names something that is not on the shelf.
     """
+    from stowright.app.refitting import has_record, refit_design
     from stowright.design.build import design
     from stowright.explore.settle import settled
 
     shelf = catalogue or _shipped()
+    if settle and has_record(job):
+        return refit_design(job, shelf)[0]
     return settled(job, shelf) if settle else design(job, shelf)
 
 

@@ -11,6 +11,7 @@ import click
 from stowright.cli.errors import telling_mistakes
 from stowright.cli.options import (
     catalogue_option,
+    explore_options,
     job_argument,
     json_option,
     list_options,
@@ -134,6 +135,62 @@ def book(**options: Any) -> None:
     from stowright.cli.planning import run_book
 
     run_book(**options)
+
+
+@cli.command()
+@job_argument
+@click.option(
+    "--from",
+    "from_plan",
+    metavar="PLAN.JSON",
+    help="The plan that was cut from: sizes of parts ticked off without one, and what is left of "
+    "each sheet.",
+)
+@click.option(
+    "--back",
+    type=int,
+    metavar="N",
+    help="Put JOB back to state N of --out first (-1: the state before the last).",
+)
+@click.option("--states", is_flag=True, help="List the states kept in --out.")
+@json_option
+@out_options
+@paper_options
+@strict_option
+@catalogue_option
+@telling_mistakes
+def refit(**options: Any) -> None:
+    """Fit what is still to be cut to what was cut and read.
+
+    JOB says so with [[reading]], [[done]], [[sheet]] and [[spoiled]]. What is cut stays as it is.
+    Prints old and new sizes side by side and why; with --out it writes plan.json, changes.json,
+    changes.pdf, the drawings that changed and the layouts of what is left, and keeps the state.
+    """
+    from stowright.cli.refitting import run_refit
+
+    run_refit(**options)
+
+
+@cli.command()
+@job_argument
+@json_option
+@out_options
+@explore_options
+@click.option("--paper", type=click.Choice(["a4", "letter"]), default="a4", show_default=True)
+@click.option("--ink", type=click.Choice(["colour", "black"]), default="colour", show_default=True)
+@catalogue_option
+@telling_mistakes
+def explore(**options: Any) -> None:
+    """Compare designs for the bay, vehicle and carry list of JOB; or change one number of it.
+
+    Its blocks and decks are only shown beside what is found. With --out it writes comparison.pdf,
+    comparison.html, explore.json and candidates/*.toml: each a job that plan accepts as it is.
+
+    The same job, seed and numbers of designs give the same result on any number of processes.
+    """
+    from stowright.cli.exploring import run_explore
+
+    run_explore(**options)
 
 
 @cli.command()

@@ -149,6 +149,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         centre_empty=centre_empty,
         notes=(*fixed.notes, *carry_order(first_in)),
         packed=settled.packed,
+        refit=settled.refit,
     )
 
 

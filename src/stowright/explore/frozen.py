@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.job import Job
 from stowright.model.part import PlacedPart
 from stowright.model.refit import BlockRefit, FrozenPart
 
-__all__ = ["DRAWER_SIDES", "INNER", "across_of", "cut_blocks", "frozen_parts", "still_to_cut"]
+__all__ = [
+    "DRAWER_SIDES",
+    "INNER",
+    "across_of",
+    "cut_blocks",
+    "frozen_parts",
+    "stem_of",
+    "still_to_cut",
+]
 
 type Size = tuple[float, float, float]
 
@@ -45,14 +53,22 @@ def frozen_parts(
     for stage in design.job.done:
         for part in stage.parts:
             size = part.size or sizes.get(part.mark)
-            if size is not None and part.mark in pieces:
-                entries.setdefault(part.mark, []).append((stage.stage, size))
-    spoiled = Counter(row.mark for row in design.job.spoiled)
+            mark = stem_of(part.mark, pieces)
+            if size is not None and mark in pieces:
+                entries.setdefault(mark, []).append((stage.stage, size))
+    spoiled = Counter(stem_of(row.mark, pieces) for row in design.job.spoiled)
     return tuple(
         row
         for mark, found in entries.items()
         for row in _rows(mark, found, pieces[mark], spoiled[mark])
     )
+
+
+def stem_of(mark: str, known: Collection[str]) -> str:
+    """Return the mark that copies had before they were told apart: ``A7`` of ``A7b``."""
+    stem = mark[:-1]
+    split = mark not in known and mark[-1:].islower() and stem in known
+    return stem if split else mark
 
 
 def _rows(
@@ -89,18 +105,32 @@ def _apart(piece: PlacedPart, size: Size) -> bool:
     return any(abs(a - b) > _SAME for a, b in zip(own, size, strict=True))
 
 
-def still_to_cut(job: Job, quantities: Mapping[str, int]) -> dict[str, int]:
-    """Return how many copies of each mark are still to be cut; spoiled ones once more."""
+def still_to_cut(job: Job, quantities: Mapping[str, int], known: Collection[str]) -> dict[str, int]:
+    """Return how many copies of each mark are still to be cut; spoiled ones once more.
+
+    Args:
+        job: The job with its record of the build.
+        quantities: Copies of each mark as it stands now; ``A7b`` are copies of ``A7``.
+        known: Marks of the plan before.
+    """
     done: dict[str, list[tuple[str, Size]]] = {}
     for stage in job.done:
         for part in stage.parts:
-            done.setdefault(part.mark, []).append((stage.stage, (0.0, 0.0, 0.0)))
-    spoiled = Counter(row.mark for row in job.spoiled)
+            mark = stem_of(part.mark, known)
+            done.setdefault(mark, []).append((stage.stage, (0.0, 0.0, 0.0)))
+    spoiled = Counter(stem_of(row.mark, known) for row in job.spoiled)
+    together: dict[str, list[str]] = {}
+    for mark in quantities:
+        together.setdefault(stem_of(mark, known), []).append(mark)
     left = {}
-    for mark, quantity in quantities.items():
-        cut = len(_by_copy(done[mark], quantity)) if mark in done else 0
-        again = spoiled[mark] if cut else 0
-        left[mark] = min(quantity, quantity - cut + again)
+    for stem, marks in together.items():
+        copies = sum(quantities[mark] for mark in marks)
+        cut = len(_by_copy(done[stem], copies)) if stem in done else 0
+        cut = max(0, cut - spoiled[stem])
+        for mark in marks:
+            kept = min(cut, quantities[mark])
+            left[mark] = quantities[mark] - kept
+            cut -= kept
     return left
 
 

@@ -21,9 +21,6 @@ __all__ = ["NOT_YET_USED", "odd_things"]
 #: as the rooms learn to use them.
 NOT_YET_USED: dict[str, str] = {
     "bay.floor.rib_pitch": "packers and bolts set out by the ribs",
-    "done": "planning round what is cut or fitted",
-    "spoiled": "cutting a spoiled part again",
-    "reading": "refitting to readings taken while building",
 }
 _NEUTRAL: tuple[object, ...] = ("", "no", "none", False, 0.0, (), [])
 _LOCKS = {"in", "out", "none", ""}

@@ -11,6 +11,7 @@ from stowright.model.geometry import Axes3, Box, Point2, Point3
 from stowright.model.job import Assumption, Build, FillKind, Job
 from stowright.model.packed import PackedLoad
 from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
+from stowright.model.refit import Refit
 
 __all__ = [
     "AnchorPoint",
@@ -372,6 +373,7 @@ class Design:
     Attributes:
         notes: How fixings were arranged where a drawing alone does not tell.
         packed: Where each thing of the carry list lies, when that has been worked out.
+        refit: What was cut and read while building, when that has been taken into account.
     """
 
     job: Job
@@ -397,6 +399,7 @@ class Design:
     centre_empty: Point3
     notes: tuple[str, ...] = ()
     packed: PackedLoad | None = None
+    refit: Refit | None = None
 
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material; it is known for every material of a part."""

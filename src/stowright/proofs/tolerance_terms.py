@@ -23,8 +23,9 @@ from stowright.formulas.tolerance_stack import Term
 from stowright.model.catalogue import Catalogue, Saw
 from stowright.model.design import BlockDesign, Design, OpeningDesign, ThicknessInUse
 from stowright.model.job import Job
+from stowright.model.refit import AsBuilt
 
-__all__ = ["SHIM_SET", "Fit", "Way", "fit_of", "front_stacks", "play_stack", "saw_of"]
+__all__ = ["SHIM_SET", "Fit", "Way", "as_read", "fit_of", "front_stacks", "play_stack", "saw_of"]
 
 #: Thin packers, one of each on either side of a drawer (common practice). [mm]
 SHIM_SET = (0.25, 0.5, 1.0)
@@ -63,7 +64,10 @@ class Way:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fit:
-    """The numbers of one drawer or front that its fit depends on. [mm]."""
+    """The numbers of one drawer or front that its fit depends on. [mm].
+
+    ``more`` is how much further the opening reads at the face and at the back than at its least.
+    """
 
     width: float
     height: float
@@ -81,6 +85,7 @@ class Fit:
     saw: Saw
     tape_mm: float
     tape: str
+    more: tuple[float, float] = (0.0, 0.0)
 
 
 def saw_of(job: Job, catalogue: Catalogue, name: str) -> Saw:
@@ -105,11 +110,13 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
     in_module = {o.column for o in block.openings if o.module == opening.module}
     known = {row.material: row for row in design.thicknesses}
     carcass = known.get(build.carcass) or design.thicknesses[0]
+    built = design.refit.built(opening.name) if design.refit else None
+    play, more = as_read(opening, built)
     return Fit(
         width=opening.width,
         height=opening.height,
         depth=opening.depth,
-        play=2.0 * fit.side_space if fit else 0.0,
+        play=play,
         low=2.0 * space.least if space else 0.0,
         high=2.0 * space.most if space else 0.0,
         gaps=(found[0], found[1], found[2], found[3]) if len(found) == 4 else None,
@@ -122,7 +129,30 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
         saw=saw_of(design.job, catalogue, build.saw),
         tape_mm=max_permissible_error_mm(tape_class=design.job.tape, length_mm=opening.width),
         tape=design.job.tape,
+        more=more,
     )
+
+
+def as_read(opening: OpeningDesign, built: AsBuilt | None) -> tuple[float, tuple[float, float]]:
+    """Return the play of a drawer's two sides, and how much more it is at the face and the back.
+
+    As the design has it; where opening, runner or box were read, as they read.
+    """
+    fit, box = opening.runner, opening.box
+    if fit is None:
+        return 0.0, (0.0, 0.0)
+    play = 2.0 * fit.side_space
+    if built is None or box is None:
+        return play, (0.0, 0.0)
+    room = built.room or (opening.width,) * 3
+    boxed = built.box or (box.width,) * 3
+    thicker = 2.0 * ((built.runner or fit.runner.thickness) - fit.runner.thickness)
+    found = [
+        play + (r - opening.width) - (b - box.width) - thicker
+        for r, b in zip(room, boxed, strict=True)
+    ]
+    least = min(found)
+    return round(least, 6), (round(found[0] - least, 6), round(found[2] - least, 6))
 
 
 def _thickness(sheet: ThicknessInUse, *, calipered: bool) -> tuple[float, float]:
@@ -137,43 +167,41 @@ def _thickness(sheet: ThicknessInUse, *, calipered: bool) -> tuple[float, float]
 def play_stack(fit: Fit, way: Way) -> FitStack:
     """Return the play of a drawer's two sides together, with every term that varies."""
     spread, drift = _thickness(fit.box_sheet, calipered=way.calipered)
-    cut = fit.saw.tolerance
     shared = [
         Term(name=f"thickness of {fit.box_sheet.material}", half_width_mm=spread, sensitivity=2.0),
         Term(name=f"tape, class {fit.tape}", half_width_mm=fit.tape_mm),
     ]
     if fit.lining:
         shared.append(Term(name="linings", half_width_mm=LINING, sensitivity=2.0))
-    mean = fit.play - 2.0 * drift + way.narrower
     if way.held:
-        shared.append(Term(name=f"inner parts at one stop, {fit.saw.name} saw", half_width_mm=cut))
-        face = (
-            Term(name="reading at the face", half_width_mm=GRADUATION),
-            Term(name="off the stop, front", half_width_mm=OFF_THE_STOP),
-        )
-        back = (
-            Term(name="reading at the back", half_width_mm=GRADUATION),
-            Term(name="off the stop, back", half_width_mm=OFF_THE_STOP),
-        )
+        stop = f"inner parts at one stop, {fit.saw.name} saw"
+        shared.append(Term(name=stop, half_width_mm=fit.saw.tolerance))
     else:
         shared += _opening_terms(fit, way)
-        face = (
-            Term(name=f"floor and rail, {fit.saw.name} saw", half_width_mm=cut),
-            Term(name=f"inner front, {fit.saw.name} saw", half_width_mm=cut),
-        )
-        back = (
-            Term(name=f"floor and back, {fit.saw.name} saw", half_width_mm=cut),
-            Term(name=f"inner back, {fit.saw.name} saw", half_width_mm=cut),
-        )
+    mean = fit.play - 2.0 * drift + way.narrower
     return FitStack(
         face_mm=mean,
         back_mm=mean,
         low_mm=fit.low,
         high_mm=fit.high + (2.0 * sum(SHIM_SET) if way.shims else 0.0),
         shared=tuple(shared),
-        at_face=face,
-        at_back=back,
+        at_face=_end_terms(fit, way, "face", "rail", "front"),
+        at_back=_end_terms(fit, way, "back", "back", "back"),
         sideways=() if way.run_in else (_lean(fit),),
+    )
+
+
+def _end_terms(fit: Fit, way: Way, end: str, panel: str, inner: str) -> tuple[Term, ...]:
+    """Return what varies at one end alone: a reading and a cut, or the panels as they are cut."""
+    if way.held:
+        return (
+            Term(name=f"reading at the {end}", half_width_mm=GRADUATION),
+            Term(name=f"off the stop, {inner}", half_width_mm=OFF_THE_STOP),
+        )
+    cut = fit.saw.tolerance
+    return (
+        Term(name=f"floor and {panel}, {fit.saw.name} saw", half_width_mm=cut),
+        Term(name=f"inner {inner}, {fit.saw.name} saw", half_width_mm=cut),
     )
 
 

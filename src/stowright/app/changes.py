@@ -1,0 +1,120 @@
+"""Changes since a plan: old and new size of each part side by side, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from stowright.app.plain import plain
+from stowright.model.refit import PartChange
+
+if TYPE_CHECKING:
+    from stowright.model.design import Design
+    from stowright.model.refit import Refit
+
+__all__ = ["changes_data", "changes_since"]
+
+type Size = tuple[float, float, float]
+
+_FIXED = ("kind", "face", "at", "size", "depth", "through", "radius")
+
+
+def changes_since(
+    old: tuple[Mapping[str, Any], ...], design: Design, refit: Refit | None
+) -> tuple[PartChange, ...]:
+    """Return each part that differs from the plan before, in the order of marks as they stand."""
+    before = {str(part["mark"]): part for part in old}
+    now: dict[str, Mapping[str, Any]] = {str(p["mark"]): p for p in plain(design.parts)}
+    found = []
+    for mark in dict.fromkeys((*before, *now)):
+        was, stands = before.get(mark), now.get(mark)
+        what = _what(was, stands)
+        if what:
+            part = stands or was or {}
+            found.append(
+                PartChange(
+                    mark=mark,
+                    name=str(part.get("name", "")),
+                    old=_size(was),
+                    new=_size(stands),
+                    old_quantity=int(was["quantity"]) if was else 0,
+                    new_quantity=int(stands["quantity"]) if stands else 0,
+                    what=what,
+                    why=_why(mark, part, design, refit),
+                )
+            )
+    return tuple(found)
+
+
+def _size(part: Mapping[str, Any] | None) -> Size | None:
+    if part is None:
+        return None
+    return (float(part["length"]), float(part["width"]), float(part["thickness"]))
+
+
+def _what(was: Mapping[str, Any] | None, now: Mapping[str, Any] | None) -> tuple[str, ...]:
+    if was is None:
+        return ("new",)
+    if now is None:
+        return ("gone",)
+    found = []
+    if _size(was) != _size(now):
+        found.append("size")
+    if was["quantity"] != now["quantity"]:
+        found.append("quantity")
+    if was["outline"] != now["outline"] and _shaped(was, now):
+        found.append("shape")
+    if _features(was) != _features(now):
+        found.append("holes")
+    return tuple(found)
+
+
+def _shaped(was: Mapping[str, Any], now: Mapping[str, Any]) -> bool:
+    """Whether a part that is no plain rectangle has another shape, or became one."""
+    return any(len(part["outline"]) != 4 for part in (was, now)) or _size(was) == _size(now)
+
+
+def _features(part: Mapping[str, Any]) -> list[str]:
+    return sorted(str([feature.get(key) for key in _FIXED]) for feature in part["features"])
+
+
+def _why(
+    mark: str, part: Mapping[str, Any], design: Design, refit: Refit | None
+) -> tuple[str, ...]:
+    """Return the reasons that speak of a part: of its opening, its block's wing, or itself."""
+    if refit is None:
+        return ()
+    own = [p for p in design.placed if p.mark == mark]
+    names = {p.opening for p in own} - {""}
+    heads = tuple(f"{name}: {word}" for name in names for word in _words(str(part.get("role"))))
+    side = part.get("hand")
+    if str(part.get("role")) in {"wing", "wing-lid", "infill", "wing-leg"} and side:
+        heads = (*heads, *(f"{p.block} wing, {side}:" for p in own))
+    told = tuple(r for r in refit.reasons if r.startswith((*heads, f"{mark} ")))
+    if told:
+        return told
+    if any(mark == row.mark for row in refit.frozen):
+        return ("as it was cut",)
+    return ("follows from what it meets",)
+
+
+def _words(role: str) -> tuple[str, ...]:
+    """Return how reasons that concern a role begin, behind the opening's name."""
+    if role in {"drawer-front", "door"}:
+        return ("front",)
+    if role in {"drawer-side", "tray-cheek"}:
+        return ("box sides",)
+    return ("inner front and back", "box sides")
+
+
+def changes_data(changes: tuple[PartChange, ...], refit: Refit | None) -> dict[str, Any]:
+    """Return what changed as plain data, for ``changes.json`` and ``--json``."""
+    return {
+        "changes": plain(changes),
+        "reasons": list(refit.reasons) if refit else [],
+        "shims": plain(refit.shims) if refit else [],
+        "no_longer": plain(refit.no_longer) if refit else [],
+        "frozen": plain(refit.frozen) if refit else [],
+        "as_built": plain(refit.as_built) if refit else [],
+        "open": list(refit.open) if refit else [],
+    }

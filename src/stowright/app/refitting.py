@@ -1,0 +1,271 @@
+"""Refit: the plan of a job with what was cut and read, and what changed since the plan before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from statistics import fmean
+from typing import TYPE_CHECKING, Any
+
+from stowright.app.plain import plain
+from stowright.app.stock import parts_to_cut, saw_settings
+from stowright.errors import JobError, Mistake
+
+if TYPE_CHECKING:
+    from stowright.app.planning import Progress
+    from stowright.model.catalogue import Catalogue
+    from stowright.model.design import Design
+    from stowright.model.given import Given
+    from stowright.model.job import Job
+    from stowright.model.layout import CuttingPlan
+    from stowright.model.plan import Plan
+    from stowright.model.refit import PartChange, Refit
+
+__all__ = ["Before", "Refitted", "before_from", "has_record", "refit_design", "refit_plan"]
+
+type Size = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Before:
+    """The plan that the work was done from.
+
+    Attributes:
+        parts: Its parts, as in ``plan.json``.
+        marks: Mark of each piece by id.
+        layouts: Its sheet layouts, as in ``plan.json``; empty where nothing is known of them.
+        stock: The sheets that they lie on.
+    """
+
+    parts: tuple[Mapping[str, Any], ...]
+    marks: Mapping[str, str]
+    layouts: tuple[Mapping[str, Any], ...] = ()
+    stock: tuple[Mapping[str, Any], ...] = ()
+
+    def sizes(self) -> dict[str, Size]:
+        """Return the size of each mark."""
+        return {
+            str(part["mark"]): (
+                float(part["length"]),
+                float(part["width"]),
+                float(part["thickness"]),
+            )
+            for part in self.parts
+        }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Refitted:
+    """A plan after the work so far.
+
+    Attributes:
+        plan: The plan; its cutting holds only what is still to be cut.
+        refit: What was settled; None when nothing was cut or read.
+        changes: Each part that differs from the plan before.
+    """
+
+    plan: Plan
+    refit: Refit | None
+    changes: tuple[PartChange, ...]
+
+
+def has_record(job: Job) -> bool:
+    """Whether a job says anything of the build: parts done or spoiled, readings."""
+    return bool(job.done or job.spoiled or job.readings)
+
+
+def before_from(data: object) -> Before:
+    """Return the plan before from the data of its ``plan.json``.
+
+    Raises:
+        JobError: If it is no plan.
+    """
+    found: Any = data
+    try:
+        parts = tuple(found["parts"])
+        cutting = found.get("cutting") or {}
+        made = Before(
+            parts=parts,
+            marks={str(row["id"]): str(row["mark"]) for row in found["placed"]},
+            layouts=tuple(cutting.get("layouts") or ()),
+            stock=tuple(cutting.get("stock") or ()),
+        )
+        made.sizes()
+    except (KeyError, TypeError, ValueError, AttributeError) as error:
+        mistake = Mistake(field="--from", found="no plan", allowed="a plan.json of this program")
+        raise JobError((mistake,)) from error
+    return made
+
+
+def refit_design(
+    job: Job, shelf: Catalogue, *, before: Before | None = None
+) -> tuple[Design, Refit | None, Before]:
+    """Return the design of a job with what was cut and read, that refit, and the plan before.
+
+    Args:
+        job: The job with its record of the build.
+        shelf: The shelf to build from.
+        before: The plan that the parts were cut from; None takes the job as it was planned.
+
+    Raises:
+        JobError: If a mark is not in the plan, or the size of a cut part is not known.
+        DesignError: If no geometry can serve the job.
+        UnknownNameError: If the job names something that is not on the shelf.
+    """
+    from stowright.design.build import design
+    from stowright.explore.refit import Asked, as_planned, find_refit
+    from stowright.explore.settle import settle
+
+    base, given = settle(as_planned(job), shelf)
+    old = before or _as_it_was(job, shelf, base, given)
+    _require_marks(job, old, told=before is not None)
+    asked = Asked(sizes=old.sizes(), marks=old.marks, leftovers=_leftovers(old))
+    refit = find_refit(base, job, shelf, asked)
+    if refit is None:
+        return base, None, old
+    made = design(job, shelf, replace(given, refit=refit))
+    open_ = (*(given.anchors.open if given.anchors else ()), *refit.open)
+    return replace(made, warnings=(*made.warnings, *open_)), refit, old
+
+
+def _as_it_was(job: Job, shelf: Catalogue, base: Design, given: Given) -> Before:
+    """Return the plan that parts were cut from: with the thickness that cut parts have."""
+    from stowright.design.build import design
+    from stowright.explore.refit import as_planned
+
+    materials = {part.mark: part.material for part in base.parts}
+    cut: dict[str, list[float]] = {}
+    for stage in job.done:
+        for part in stage.parts:
+            if part.size is not None and part.mark in materials:
+                cut.setdefault(materials[part.mark], []).append(part.size[2])
+    then = {
+        name: (fmean(found),)
+        for name, found in cut.items()
+        if abs(fmean(found) - base.thickness(name).t) > 1.0e-6
+    }
+    if then:
+        measured = dict(job.measured_thickness) | then
+        earlier = replace(as_planned(job), measured_thickness=tuple(measured.items()))
+        base = design(earlier, shelf, given)
+    return Before(
+        parts=tuple(plain(base.parts)), marks={piece.id: piece.mark for piece in base.placed}
+    )
+
+
+def _require_marks(job: Job, old: Before, *, told: bool) -> None:
+    """Refuse marks that the plan does not have, and cut parts whose size nobody knows.
+
+    Raises:
+        JobError: With a line for each.
+    """
+    from stowright.explore.frozen import stem_of
+    from stowright.jobfile.keys import nearest_name
+
+    known = {str(part["mark"]) for part in old.parts}
+    mistakes: list[Mistake] = []
+    unsized: list[tuple[str, str]] = []
+    for field, mark, sized in _marks(job):
+        if mark not in known and stem_of(mark, known) == mark:
+            near = nearest_name(mark, sorted(known))
+            allowed = "the mark of a part of the plan"
+            mistakes.append(
+                Mistake(field=f"{field}.mark", found=repr(mark), allowed=allowed, nearest=near)
+            )
+        elif not sized and not told:
+            unsized.append((field, mark))
+    if unsized:
+        marks = ", ".join(dict.fromkeys(mark for _, mark in unsized))
+        allowed = "size = [...] as cut, or the plan it was cut from (--from plan.json)"
+        field = f"{unsized[0][0]}.size"
+        mistakes.append(Mistake(field=field, found=f"no size for {marks}", allowed=allowed))
+    if mistakes:
+        raise JobError(tuple(mistakes))
+
+
+def _marks(job: Job) -> Iterator[tuple[str, str, bool]]:
+    for n, stage in enumerate(job.done, start=1):
+        for k, part in enumerate(stage.parts, start=1):
+            yield f"done[{n}].parts[{k}]", part.mark, part.size is not None
+    for n, row in enumerate(job.spoiled, start=1):
+        yield f"spoiled[{n}]", row.mark, True
+
+
+def _leftovers(old: Before) -> tuple[Any, ...]:
+    from stowright.explore.recut import Leftover
+
+    return tuple(
+        Leftover(
+            name=f"offcut {offcut['name']}",
+            material=str(layout["material"]),
+            length=float(offcut["along"]),
+            width=float(offcut["across"]),
+        )
+        for layout in old.layouts
+        for offcut in layout.get("offcuts") or ()
+        if offcut.get("keep") and "material" in layout
+    )
+
+
+def refit_plan(
+    job: Job,
+    *,
+    catalogue: Catalogue | None = None,
+    before: Before | None = None,
+    progress: Progress | None = None,
+) -> Refitted:
+    """Return the plan of a job after what was cut and read, and what changed since the plan before.
+
+    Only what is still to be cut is laid out, on the sheets that are really left.
+
+    Args:
+        job: The job with its record of the build.
+        catalogue: The shelf to build from; None for the shipped one.
+        before: The plan that the parts were cut from; None takes the job as it was planned.
+        progress: Told what is being done.
+
+    Raises:
+        JobError: If a mark is not in the plan, or the size of a cut part is not known.
+        DesignError: If no geometry can serve the job.
+        CuttingError: If a part fits on no sheet or the stock is short.
+    """
+    from stowright.app.changes import changes_since
+    from stowright.app.loading import load_catalogue
+    from stowright.app.planning import plan_of, prove_design
+
+    shelf = catalogue or load_catalogue()
+    say = progress or (lambda _: None)
+    say("fitting what is still to be cut")
+    design, refit, old = refit_design(job, shelf, before=before)
+    say("proving")
+    findings = prove_design(design, catalogue=shelf)
+    say("laying out what is left")
+    cutting = cut_what_is_left(design, shelf, refit, old)
+    made = plan_of(job, shelf, design, findings, cutting)
+    return Refitted(plan=made, refit=refit, changes=changes_since(old.parts, design, refit))
+
+
+def cut_what_is_left(
+    design: Design, shelf: Catalogue, refit: Refit | None, old: Before
+) -> CuttingPlan:
+    """Return how what is still to be cut is laid out, on the sheets that are really left.
+
+    Raises:
+        CuttingError: If a part fits on no sheet or the stock is short.
+    """
+    from stowright.app.left_over import sheets_left
+    from stowright.cutting import lay_out
+    from stowright.explore.frozen import still_to_cut
+
+    parts = parts_to_cut(design)
+    quantities = {part.mark: part.quantity for part in parts}
+    left = still_to_cut(design.job, quantities, old.sizes())
+    for row in refit.no_longer if refit else ():
+        if row.way == "recut":
+            left[row.mark] = 0 if row.source else row.new_parts
+    wanted = tuple(
+        replace(part, quantity=left[part.mark]) for part in parts if left.get(part.mark, 0) > 0
+    )
+    materials = tuple(dict.fromkeys(part.material for part in wanted))
+    stock = sheets_left(design.job, shelf, materials, old)
+    return lay_out(wanted, stock, saw_settings(design.job, shelf))

@@ -1,0 +1,121 @@
+"""The sheet of changes: old and new size side by side, shims, and the drawings that changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any, Literal
+
+from stowright.book.stamp import stamp_of
+from stowright.book.typeset import typeset
+from stowright.drawings.linetypes import Ink
+from stowright.drawings.part_drawing import part_drawing, shown_beside
+from stowright.drawings.scene import Scene
+from stowright.drawings.sheet_frame import PAPERS, drawing_room
+from stowright.drawings.svg import to_svg
+from stowright.model.design import Design
+from stowright.model.job import Job
+from stowright.model.refit import PartChange, Refit, ShimPack
+from stowright.units import format_length
+
+__all__ = ["changed_drawings", "changes_content", "make_changes", "shim_lines"]
+
+#: Most shims of a table row are told like this where none are laid.
+_NONE = "none"
+
+
+def changed_drawings(
+    design: Design, changes: tuple[PartChange, ...], *, paper: Literal["a4", "letter"] = "a4"
+) -> tuple[Scene, ...]:
+    """Return the drawing of each part that changed and is still there."""
+    marks = {row.mark for row in changes if row.new is not None}
+    room = drawing_room(PAPERS["A4" if paper == "a4" else "ANSI A"])
+    return tuple(
+        part_drawing(part, units=design.job.units, room=room, pair=shown_beside(part, design.parts))
+        for part in design.parts
+        if part.mark in marks
+    )
+
+
+def changes_content(
+    job: Job, refit: Refit | None, changes: tuple[PartChange, ...], *, stamp: str = ""
+) -> dict[str, Any]:
+    """Return what the sheet of changes prints, as plain data."""
+    return {
+        "title": job.title,
+        "units": job.units,
+        "stamp": stamp,
+        "rows": [_row(job, change) for change in changes],
+        "reasons": list(refit.reasons) if refit else [],
+        "shims": [list(row) for row in shim_lines(refit)],
+        "open": list(refit.open) if refit else [],
+    }
+
+
+def make_changes(
+    design: Design,
+    refit: Refit | None,
+    changes: tuple[PartChange, ...],
+    *,
+    paper: Literal["a4", "letter"] = "a4",
+    ink: Ink = "colour",
+    revision: str = "",
+    date: str = "",
+) -> bytes:
+    """Return the sheet of changes as PDF: the table, then a page for each drawing that changed.
+
+    Raises:
+        BookError: If it does not typeset.
+    """
+    scenes = changed_drawings(design, changes, paper=paper)
+    names = {f"change-{place}": scene for place, scene in enumerate(scenes, start=1)}
+    stamp = stamp_of(design.job, revision=revision, date=date).text
+    content = changes_content(design.job, refit, changes, stamp=stamp)
+    content["ink"] = ink
+    content["figures"] = {name: scene.title for name, scene in names.items()}
+    figures = {name: to_svg(scene, ink=ink) for name, scene in names.items()}
+    return typeset("changes", content, figures, inputs={"paper": paper})
+
+
+def _row(job: Job, change: PartChange) -> list[str]:
+    return [
+        change.mark,
+        change.name,
+        _size(job, change.old, change.old_quantity),
+        _size(job, change.new, change.new_quantity),
+        ", ".join(change.what),
+        "; ".join(change.why),
+    ]
+
+
+def _size(job: Job, size: tuple[float, float, float] | None, quantity: int) -> str:
+    if size is None:
+        return "–"
+    length, width, thick = (_length(job, value) for value in size)
+    many = f"{quantity} of " if quantity != 1 else ""
+    return f"{many}{length} × {width} × {thick}"
+
+
+def _length(job: Job, mm: float) -> str:
+    if job.units == "in":
+        return format_length(mm, "in", with_unit=False)
+    return f"{round(mm, 2):g}"
+
+
+def shim_lines(refit: Refit | None) -> Iterator[tuple[str, str, str, str]]:
+    """Yield opening, side, from which to which screw, and what is laid there, alike ones as one."""
+    packs = refit.shims if refit else ()
+    for name in dict.fromkeys(pack.opening for pack in packs):
+        for side in ("left", "right"):
+            own = [pack for pack in packs if pack.opening == name and pack.side == side]
+            yield from ((name, side, *row) for row in _runs(own))
+
+
+def _runs(packs: list[ShimPack]) -> Iterator[tuple[str, str]]:
+    start = 0
+    for place in range(1, len(packs) + 1):
+        if place < len(packs) and packs[place].shims == packs[start].shims:
+            continue
+        first, last = packs[start].at, packs[place - 1].at
+        where = f"{first:g}" if first == last else f"{first:g} to {last:g}"
+        yield where, " + ".join(f"{shim:g}" for shim in packs[start].shims) or _NONE
+        start = place

@@ -1,0 +1,168 @@
+"""The command ``refit``."""
+
+from __future__ import annotations
+
+import json
+import sys
+from dataclasses import replace
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from stowright.app.changes import changes_data
+from stowright.app.outputs import OutputOptions
+from stowright.app.plain import json_text
+from stowright.app.refit_files import write_refit
+from stowright.app.refitting import Before, Refitted, before_from, refit_plan
+from stowright.app.states import go_back, kept_states
+from stowright.cli.errors import PROOF_FAILED
+from stowright.cli.reading import STDIN, catalogue_for, given_text, tell
+from stowright.cli.show import say, show_cutting, show_table, show_warnings
+from stowright.errors import JobError, Mistake
+
+if TYPE_CHECKING:
+    from stowright.model.refit import PartChange, Refit
+
+__all__ = ["run_refit"]
+
+
+def run_refit(
+    *,
+    job: str,
+    as_json: bool,
+    out: str | None,
+    force: bool,
+    paper: Any,
+    projection: Any,
+    ink: Any,
+    drawings: Any,
+    revision: str,
+    date: str,
+    label_grid: str,
+    strict: bool,
+    catalogue_file: str | None,
+    from_plan: str | None,
+    back: int | None,
+    states: bool,
+) -> None:
+    """Refit a job to what was cut and read, or go back to an earlier state of it."""
+    if states:
+        _show_states(out)
+        return
+    if back is not None:
+        _back(job, out, back)
+    text = given_text(job)
+    options = OutputOptions(
+        paper=paper,
+        projection=projection,
+        ink=ink,
+        drawings=drawings,
+        force=force,
+        revision=revision,
+        date=date,
+        labels=label_grid,
+    )
+    made = _refitted(text, job, catalogue_file, from_plan)
+    written = ""
+    if out is not None:
+        paths, state = write_refit(made, Path(out), options, job=text.encode())
+        written = f"{len(paths)} files in {out}; this is state {state.number}"
+    if as_json:
+        click.echo(json_text(changes_data(made.changes, made.refit)), nl=False)
+    else:
+        _show(made)
+        if written:
+            say(written)
+    show_warnings(made.plan.design.warnings)
+    if strict and any(found.status == "fail" for found in made.plan.findings):
+        sys.exit(PROOF_FAILED)
+
+
+def _refitted(text: str, path: str, catalogue_file: str | None, from_plan: str | None) -> Refitted:
+    from stowright.app.loading import load_job
+    from stowright.jobfile.places import with_lines
+
+    shelf = catalogue_for(path, catalogue_file)
+    asked = load_job(text.encode(), catalogue=shelf)
+    before = None if from_plan is None else _before(from_plan)
+    try:
+        return refit_plan(asked, catalogue=shelf, before=before, progress=tell)
+    except JobError as error:
+        raise JobError(with_lines(error.mistakes, text)) from error
+
+
+def _before(path: str) -> Before:
+    try:
+        data = json.loads(given_text(path))
+    except ValueError as error:
+        if isinstance(error, JobError):
+            raise
+        mistake = Mistake(field=path, found="no JSON", allowed="a plan.json of this program")
+        raise JobError((mistake,)) from error
+    return before_from(data)
+
+
+def _back(job: str, out: str | None, number: int) -> None:
+    """Put an earlier state's job file back.
+
+    Raises:
+        JobError: If there is no such state, or the job is no file.
+    """
+    if out is None or job == STDIN:
+        mistake = Mistake(
+            field="--back", found=str(number), allowed="a job file, and --out with its states"
+        )
+        raise JobError((mistake,))
+    state = go_back(Path(out), number, Path(job))
+    say(f"{job} is as it was in state {state.number}")
+
+
+def _show_states(out: str | None) -> None:
+    rows = kept_states(Path(out or "."))
+    if not rows:
+        say("no states are kept here")
+        return
+    show_table(
+        "States",
+        (">state", "what changed"),
+        [(str(row.number), row.words.replace("\n", "; ")) for row in rows],
+    )
+
+
+def _show(made: Refitted) -> None:
+    """Print what changed, old and new side by side, and why."""
+    units = made.plan.job.units
+    if not made.changes:
+        say("Nothing changed: every part is as it was.")
+    else:
+        show_table(
+            "Changes since",
+            ("mark", "part", f">old ({units})", f">new ({units})", "what", "why"),
+            [_row(change, made) for change in made.changes],
+        )
+    _show_refit(made.refit)
+    show_cutting(made.plan.cutting)
+
+
+def _row(change: PartChange, made: Refitted) -> tuple[str, ...]:
+    from stowright.book.changes import changes_content
+
+    job = replace(made.plan.job)
+    row = changes_content(job, None, (change,))["rows"][0]
+    return tuple(row)
+
+
+def _show_refit(refit: Refit | None) -> None:
+    if refit is None:
+        return
+    from stowright.book import shim_lines
+
+    for reason in refit.reasons:
+        say(f"- {reason}")
+    shims = list(shim_lines(refit))
+    if shims:
+        heads = ("opening", "side", "screws at (mm)", "lay in (mm)")
+        show_table("Shims, to begin the trial fit with", heads, shims)
+    for line in refit.open:
+        say(f"still open: {line}")
