@@ -96,45 +96,43 @@ def _stronger(
     return tuple(f'runner = "{name}": {kg:.0f} kg allowed' for kg, name in sorted(found)[:1])
 
 
-def _stowed(design: Design) -> Finding:
+def _placed(design: Design) -> dict[str, int]:
+    """Return how many of each thing have a place."""
     count: dict[str, int] = {}
     for block in design.blocks:
         for opening in block.openings:
             for what, number in opening.carried:
                 count[what] = count.get(what, 0) + number
-    wanted: dict[str, int] = {}
+    return count
+
+
+def _stowed(design: Design) -> Finding:
+    count, wanted = _placed(design), dict[str, int]()
     for item in design.job.carry:
         wanted[item.what] = wanted.get(item.what, 0) + item.quantity
     first = {item.what: item for item in reversed(design.job.carry)}
     lacking = [
-        f"{number - count.get(what, 0)} x {what} "
+        f"no opening takes {number - count.get(what, 0)} x {what} "
         f"({' x '.join(f'{s:g}' for s in first[what].size)} mm, {first[what].mass:g} kg)"
         for what, number in wanted.items()
         if count.get(what, 0) < number
     ]
-    return complete(
-        About(
-            id="STOWED:carry",
-            title="Everything on the carry list has a place",
-            about="carry",
-            family=2,
-            source="geometry: it goes into the inside of an opening, turned where it may be",
-            standing="published",
-            load_case="stowed",
-            working=tuple(
-                f"{what}: {count.get(what, 0)} of {number} placed"
-                for what, number in wanted.items()
-            ),
-        ),
-        missing=(
-            *(f"no opening takes {line}" for line in lacking),
-            *(w for w in design.warnings if lacking and w.startswith("carry: ")),
-        ),
-        advice=(
-            "a wider, deeper or higher opening for it, or runners that carry more",
-            "or leave it out of the list",
-        ),
+    why = [line for line in design.warnings if lacking and line.startswith("carry: ")]
+    about = About(
+        id="STOWED:carry",
+        title="Everything on the carry list has a place",
+        about="carry",
+        family=2,
+        source="geometry: it goes into the inside of an opening, turned where it may be",
+        standing="published",
+        load_case="stowed",
+        working=tuple(f"{what}: {count.get(what, 0)} of {n} placed" for what, n in wanted.items()),
     )
+    advice = (
+        "a wider, deeper or higher opening for it, or runners that carry more",
+        "or leave it out of the list",
+    )
+    return complete(about, missing=(*lacking, *why), advice=advice)
 
 
 def _stands(item: CarryItem) -> float:
@@ -149,25 +147,9 @@ def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
     if not held:
         return
     tallest = max(held, key=lambda item: (_stands(item) + item.clear_above, item.what))
-    needed = _stands(tallest) + tallest.clear_above
-    room = opening.clear.z.high - opening.usable.z.low
-    advice = [f"an opening {needed - room:.0f} mm higher, or another place for it"]
-    others = [
-        other.name
-        for block in design.blocks
-        for other in block.openings
-        if other.name != opening.name and other.clear.z.high - other.usable.z.low >= needed
-    ]
-    advice += [f"it fits in {name}" for name in others]
-    slides = opening.runner is not None and _stands(tallest) <= room
-    if (
-        slides
-        and opening.runner is not None
-        and opening.runner.size.travel >= min(tallest.size[:2])
-    ):
-        advice.append(
-            "it stands under it shut: clear_above = 0 if its lid is only opened when slid out"
-        )
+    tall = _stands(tallest)
+    needed = tall + tallest.clear_above
+    room = _room(opening)
     yield clearance(
         About(
             id=f"CONTENTS-HEIGHT:{opening.name}",
@@ -178,14 +160,31 @@ def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
             standing="published",
             load_case=f"{tallest.what}, with {tallest.clear_above:g} mm above it",
             working=(
-                (
-                    f"{_stands(tallest):.0f} + {tallest.clear_above:.0f} = {needed:.0f} mm needed, "
-                    f"{room:.0f} mm from its floor to what is above"
-                ),
+                "needed = how high it stands + what it wants above it",
+                f"{tall:.0f} + {tallest.clear_above:.0f} = {needed:.0f}; there are {room:.0f} mm",
             ),
         ),
         needed=needed,
         available=room,
         reading_error=design.job.bay.reading_error,
-        advice=tuple(advice),
+        advice=tuple(_other_rooms(design, opening, tallest, needed)),
     )
+
+
+def _room(opening: OpeningDesign) -> float:
+    """Return the height from an opening's floor to what is above it. [mm]."""
+    return opening.clear.z.high - opening.usable.z.low
+
+
+def _other_rooms(
+    design: Design, opening: OpeningDesign, item: CarryItem, needed: float
+) -> Iterator[str]:
+    room = _room(opening)
+    yield f"an opening {needed - room:.0f} mm higher, or another place for it"
+    for block in design.blocks:
+        for other in block.openings:
+            if other.name != opening.name and _room(other) >= needed:
+                yield f"it fits in {other.name}"
+    travel = opening.runner.size.travel if opening.runner else 0.0
+    if _stands(item) <= room and travel >= min(item.size[:2]):
+        yield "it stands under it shut: clear_above = 0 if its lid is only opened when slid out"

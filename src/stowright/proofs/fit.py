@@ -10,6 +10,8 @@ from itertools import pairwise
 from stowright.model.bay import Bay
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.finding import Finding
+from stowright.model.part import PlacedPart
+from stowright.proofs.index import box_of
 from stowright.proofs.judge import About, clearance, not_proved
 
 __all__ = ["fit_findings"]
@@ -111,85 +113,86 @@ def _lean_at(bay: Bay, z: float) -> float:
     return points[-1][1] if z > points[-1][0] else points[0][1]
 
 
-def _shuts(design: Design, opening: OpeningDesign) -> Finding:
-    front = next(
+def _front_of(design: Design, opening: OpeningDesign) -> PlacedPart:
+    return next(
         p
         for p in design.placed
         if p.opening == opening.name and p.role in {"drawer-front", "door", "blank"}
     )
-    outer = min(front.point(0.0, 0.0, w)[0] for w in (0.0, front.thickness))
+
+
+def _tail_rows(design: Design, opening: OpeningDesign) -> list[tuple[float, float, float]]:
+    """Return heights with how far the shut tail stands in there, and how far a handle stands out.
+
+    Wherever the tail stands in most: at the front's edges, at a reading between, at the handle.
+    """
+    front, leans = _front_of(design, opening), design.job.bay.tail_lean
     low = front.point(0.0, 0.0, 0.0)[2]
     high = low + front.width
-    bay = design.job.bay
-    handle, middle = opening.build.handle_projection, (low + high) / 2.0
-    # Wherever the tail stands in most: at the front's edges, at a reading between, at the handle.
-    heights = {low, middle, high, *(lean.height for lean in bay.tail_lean)}
-    rows = [
-        (z, _lean_at(bay, z), handle if z == middle else 0.0)
-        for z in sorted(heights)
+    middle = (low + high) / 2.0
+    return [
+        (
+            z,
+            _lean_at(design.job.bay, z),
+            opening.build.handle_projection if z == middle else 0.0,
+        )
+        for z in sorted({low, middle, high, *(lean.height for lean in leans)})
         if low <= z <= high
     ]
+
+
+def _shuts(design: Design, opening: OpeningDesign) -> Finding:
+    front, rows = _front_of(design, opening), _tail_rows(design, opening)
+    outer = min(front.point(0.0, 0.0, w)[0] for w in (0.0, front.thickness))
     at, lean, proud = max(rows, key=lambda row: row[1] + row[2])
     air = outer - proud - lean
-    short = SHUT_AIR - air
-    needed = f"clear_at_face {short:.1f} mm more"
+    lines = [
+        f"at z = {z:.0f} mm: the shut tail stands in {inward:.1f} mm, handle {out:.1f} mm, air "
+        f"{outer - out - inward:.1f} mm"
+        for z, inward, out in rows
+    ]
+    lines.append(f"least at z = {at:.0f} mm: {outer:.1f} - {proud:.1f} - {lean:.1f} = {air:.1f} mm")
+    flush = (f"or a flush handle, {proud:.0f} mm less",) if proud else ()
     return clearance(
-        About(
-            id=f"SHUTS:{opening.name}",
-            title=f"The tailgate or door shuts on {opening.name}",
-            about=opening.name,
-            family=2,
-            source="common practice: 50 mm is left at the face for levers and handles",
-            standing="common practice",
-            load_case="shut",
+        replace(
+            _shut_about(opening, "tailgate or door"),
             working=(
                 "air = front's outer face - handle - how far the shut tail stands in",
                 f"front's outer face at x = {outer:.1f} mm",
-                *(
-                    (
-                        f"at z = {z:.0f} mm: the shut tail stands in {inward:.1f} mm, handle "
-                        f"{out:.1f} mm, air {outer - out - inward:.1f} mm"
-                    )
-                    for z, inward, out in rows
-                ),
-                (
-                    f"least at z = {at:.0f} mm: {outer:.1f} - {proud:.1f} - {lean:.1f} = "
-                    f"{air:.1f} mm"
-                ),
+                *lines,
             ),
         ),
         needed=SHUT_AIR,
         available=air,
-        reading_error=bay.reading_error,
-        advice=(needed, *((f"or a flush handle, {handle:.0f} mm less",) if proud else ())),
+        reading_error=design.job.bay.reading_error,
+        advice=(f"clear_at_face {SHUT_AIR - air:.1f} mm more", *flush),
+    )
+
+
+def _shut_about(opening: OpeningDesign, what: str) -> About:
+    return About(
+        id=f"SHUTS:{opening.name}",
+        title=f"The {what} shuts on {opening.name}",
+        about=opening.name,
+        family=2,
+        source="common practice: 50 mm is left at the face for levers and handles",
+        standing="common practice",
+        load_case="shut",
     )
 
 
 def _shuts_beside(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iterator[Finding]:
     """Whether a side door shuts on a front: the wall's reading that governs is its inner face."""
     limit = next((row for row in block.usable.limits if row.side == block.face), None)
-    front = next(
-        (
-            p
-            for p in design.placed
-            if p.opening == opening.name and p.role in {"drawer-front", "door", "blank"}
-        ),
-        None,
-    )
-    if limit is None or front is None:
+    if limit is None:
         return
+    front = _front_of(design, opening)
     outer = max(abs(front.point(0.0, 0.0, w)[1]) for w in (0.0, front.thickness))
     handle = opening.build.handle_projection
     air = abs(limit.at) - outer - handle
     yield clearance(
-        About(
-            id=f"SHUTS:{opening.name}",
-            title=f"The side door shuts on {opening.name}",
-            about=opening.name,
-            family=2,
-            source="common practice: 50 mm is left at the face for levers and handles",
-            standing="common practice",
-            load_case="shut",
+        replace(
+            _shut_about(opening, "side door"),
             working=(
                 "air = shut door - front's outer face - handle",
                 f"shut door at y = {limit.at:.1f} mm: {limit.governed_by}",
@@ -296,22 +299,28 @@ def _short(need: float, have: float) -> float:
 
 
 def _through(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iterator[Finding]:
-    """Whether the moving part passes the doorway's width."""
+    """Whether the moving part passes the doorway's width and height."""
     doorway = design.job.bay.opening(block.face)
     if doorway is None or opening.box is None:
         return
-    box = opening.clear
     if block.face == "tail":
-        reach = max(abs(box.y.low), abs(box.y.high))
-        need, have = reach, doorway.width / 2.0
+        reach = max(abs(opening.clear.y.low), abs(opening.clear.y.high))
         text = "measured from the centre line"
+        yield _between_jambs(design, opening, reach, doorway.width / 2.0, text)
     elif doorway.at is not None:
-        low, high = box.x.low - doorway.at, doorway.at + doorway.width - box.x.high
-        need, have = 0.0, min(low, high)
-        text = "least distance from the doorway's edges"
+        low, high = opening.clear.x.low - doorway.at, doorway.at + doorway.width
+        least = min(low, high - opening.clear.x.high)
+        yield _between_jambs(design, opening, 0.0, least, "least distance from the doorway's edges")
     else:
         return
-    yield clearance(
+    if doorway.height is not None:
+        yield _under_lintel(design, opening, doorway.sill_rise + doorway.height)
+
+
+def _between_jambs(
+    design: Design, opening: OpeningDesign, need: float, have: float, text: str
+) -> Finding:
+    return clearance(
         About(
             id=f"DOORWAY:{opening.name}",
             title=f"{opening.name} passes the doorway's sides",
@@ -327,18 +336,12 @@ def _through(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iter
         reading_error=design.job.bay.reading_error,
         advice=(f"{_short(need, have):.0f} mm narrower there, or so much further from its edge",),
     )
-    if doorway.height is None:
-        return
+
+
+def _under_lintel(design: Design, opening: OpeningDesign, lintel: float) -> Finding:
     moving = [p for p in design.placed if p.body == opening.name]
-    top = max(
-        p.point(u, v, w)[2]
-        for p in moving
-        for u in (0.0, p.length)
-        for v in (0.0, p.width)
-        for w in (0.0, p.thickness)
-    )
-    lintel = doorway.sill_rise + doorway.height
-    yield clearance(
+    top = max(box_of(piece).z.high for piece in moving)
+    return clearance(
         About(
             id=f"DOORWAY-HEIGHT:{opening.name}",
             title=f"{opening.name} passes under the top of the doorway",

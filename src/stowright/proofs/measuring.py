@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from stowright.formulas.panel_tolerances import THICKNESS_STATIONS, WITHIN_SHEET_MM
 from stowright.formulas.squareness import DIAGONALS_PER_METRE_MM, runout_from_diagonals_mm
-from stowright.model.catalogue import Catalogue
+from stowright.model.catalogue import Catalogue, Runner
 from stowright.model.design import BlockDesign, Design, OpeningDesign, ThicknessInUse, WingDesign
 from stowright.model.finding import Finding
 from stowright.model.job import Reading
@@ -261,17 +261,18 @@ def _hands(design: Design) -> Finding:
     )
 
 
+def _width_lines(design: Design, opening: OpeningDesign) -> Iterator[str]:
+    """Yield the wall sums of a drawer's width, each in one line."""
+    sums = {s.size_of: s for s in design.sums}
+    for name in ("across the opening, wall to wall", "inner front and back"):
+        found = sums.get(f"{opening.name}: {name}")
+        if found is not None:
+            terms = " ".join(f"{line.value:+.1f} {line.what}" for line in found.lines)
+            yield f"{terms} = {found.result:g} mm"
+
+
 def _width(design: Design, opening: OpeningDesign) -> Finding:
     """The drawer's width as a sum, and what readings of the build say to it."""
-    sums = {s.size_of: s for s in design.sums}
-    ladder = sums.get(f"{opening.name}: across the opening, wall to wall")
-    inner = sums.get(f"{opening.name}: inner front and back")
-    lines = [
-        " ".join(f"{line.value:+.1f} {line.what}" for line in found.lines)
-        + f" = {found.result:g} mm"
-        for found in (ladder, inner)
-        if found is not None
-    ]
     about = replace(
         _BASE,
         id=f"WIDTH:{opening.name}",
@@ -280,43 +281,36 @@ def _width(design: Design, opening: OpeningDesign) -> Finding:
         family=3,
         source="the wall sum of the plan; side space of the runner",
         load_case="as planned",
-        working=tuple(lines),
+        working=tuple(_width_lines(design, opening)),
     )
     space = _space_read(design, opening)
     if space is None or opening.runner is None or opening.box is None:
         return complete(about, missing=())
     what, least, box = space
-    tapers = _shims_by_place(design, opening)
-    runner = opening.runner.runner
     room = least - box - 2.0 * opening.build.lining.drawer
+    tapers = _shims_by_place(design, opening)
+    lines = [f"{what}: {least:g} - {box:g} - linings = {room:.2f} mm of play in both runners"]
+    lines += [f"shims, both sides together: {tapers}"] if tapers else []
+    about = replace(about, load_case="as read", working=(*about.working, *lines))
+    return _play_read(about, opening.runner.runner, room)
+
+
+def _play_read(about: About, runner: Runner, room: float) -> Finding:
+    """Judge the play that was read: too little is cut away, too much is shimmed up to a point."""
     low = 2.0 * (runner.side_space.least - runner.thickness)
     high = 2.0 * (runner.side_space.most - runner.thickness) + 2.0 * sum(SHIM_SET)
-    about = replace(
-        about,
-        load_case="as read",
-        working=(
-            *lines,
-            f"{what}: {least:g} - {box:g} - linings = {room:.2f} mm of play in both runners",
-            f"at least {low:.2f} mm; up to {high:.2f} mm can be shimmed",
-            *((f"shims, both sides together: {tapers}",) if tapers else ()),
-        ),
-    )
+    limits = f"at least {low:.2f} mm; up to {high:.2f} mm can be shimmed"
+    about = replace(about, working=(*about.working, limits))
     if room > high:
-        return clearance(
-            about,
-            needed=room,
-            available=high,
-            reading_error=0.0,
-            advice=(f"inner front and back {room - low:.1f} mm longer",),
-        )
+        advice = (f"inner front and back {room - low:.1f} mm longer",)
+        return clearance(about, needed=room, available=high, reading_error=0.0, advice=advice)
+    short = math.ceil((low - room) * 2.0) / 2.0
     return clearance(
         about,
         needed=low,
         available=room,
         reading_error=GRADUATION,
-        advice=(
-            f"cut inner front and back {math.ceil((low - room) * 2.0) / 2.0:g} mm shorter, new",
-        ),
+        advice=(f"cut inner front and back {short:g} mm shorter, new",),
     )
 
 

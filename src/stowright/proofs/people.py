@@ -69,11 +69,10 @@ def _carry_in(
     design: Design, catalogue: Catalogue, block: BlockDesign, module: ModuleDesign
 ) -> Finding:
     masses = {part.mark: part.mass_kg for part in design.parts}
-    pieces = _fixed_pieces(design, block.name, module.name)
+    pieces = [masses[piece.mark] for piece in _fixed_pieces(design, block.name, module.name)]
     inside = module.doorway is not None and module.doorway.way == "assemble inside"
-    carcass = sum(masses[piece.mark] for piece in pieces)
-    heaviest = max((masses[piece.mark] for piece in pieces), default=0.0)
-    carried = heaviest if inside else carcass
+    heaviest = max(pieces, default=0.0)
+    carried = heaviest if inside else sum(pieces)
     people = max(1, math.ceil(carried / ONE_CARRIES - 1.0e-9))
     about = About(
         id=f"CARRY-IN:{block.name}/{module.name}",
@@ -85,23 +84,14 @@ def _carry_in(
         load_case="carried in pieces" if inside else "carcass without its drawers",
         working=(
             "m = sum of the parts that are carried at once; 25 kg each, two people",
-            f"carcass {carcass:.1f} kg, with its drawers {module.mass_kg:.1f} kg",
+            f"carcass {sum(pieces):.1f} kg, with its drawers {module.mass_kg:.1f} kg",
             f"carried at once {carried:.1f} kg: {people} {'person' if people == 1 else 'people'}",
             f"{carried / min(people, 2):.1f} kg each",
         ),
     )
-    return ratio(
-        about,
-        demand=carried,
-        capacity=TWO_CARRY,
-        unit="kg",
-        basis="common practice",
-        factor=1.0,
-        advice=(
-            *_lighter(catalogue, design, block, module, carried),
-            f"or carried in as panels and assembled inside: its heaviest part is {heaviest:.0f} kg",
-        ),
-    )
+    panels = f"or carried in as panels and assembled inside: its heaviest part is {heaviest:.0f} kg"
+    advice = (*_lighter(catalogue, design, block, module, carried), panels)
+    return _handled(about, carried, TWO_CARRY, advice)
 
 
 def _lighter(
@@ -162,8 +152,7 @@ def _team(mass: float, zones: tuple[Zone, ...], reach: Reach) -> tuple[int, floa
 def _lift(design: Design, block: BlockDesign, opening: OpeningDesign) -> Finding:
     names = {what for what, _ in opening.carried}
     item = max((i for i in design.job.carry if i.what in names), key=lambda i: (i.mass, i.what))
-    slides = opening.runner is not None
-    reach: Reach = "close" if slides else "arm's length"
+    reach: Reach = "close" if opening.runner is not None else "arm's length"
     about = About(
         id=f"LIFT:{opening.name}",
         title=f"The heaviest thing in {opening.name} can be lifted out",
@@ -178,7 +167,21 @@ def _lift(design: Design, block: BlockDesign, opening: OpeningDesign) -> Finding
         return not_proved(about, needs=(_ABOVE_GROUND,))
     # Hands hold it at half its height and lift it over the side of what it stands in.
     low = ground + opening.usable.z.low + item.size[2] / 2.0
-    high = low + (opening.box.height if slides and opening.box else 0.0)
+    high = low + (opening.box.height if opening.runner and opening.box else 0.0)
+    advice = tuple(_easier(design, item, opening, ground))
+    return _lifted(about, item, low=low, high=high, reach=reach, advice=advice)
+
+
+def _lifted(
+    about: About,
+    item: CarryItem,
+    *,
+    low: float,
+    high: float,
+    reach: Reach,
+    advice: tuple[str, ...],
+) -> Finding:
+    """Judge a lift between two heights by as many people as it takes, three at most."""
     zones = _zones(low, high)
     people, together, said = _team(item.mass, zones, reach)
     about = replace(
@@ -192,19 +195,21 @@ def _lift(design: Design, block: BlockDesign, opening: OpeningDesign) -> Finding
         ),
     )
     if item.mass > together:
-        return not_proved(
-            about,
-            needs=(f"a handling assessment: {item.mass:g} kg is above the filter of three",),
-            advice=tuple(_easier(design, item, opening, ground)),
-        )
+        needs = (f"a handling assessment: {item.mass:g} kg is above the filter of three",)
+        return not_proved(about, needs=needs, advice=advice)
+    return _handled(about, item.mass, together, advice)
+
+
+def _handled(about: About, mass: float, limit: float, advice: tuple[str, ...]) -> Finding:
+    """Hold a mass against what people handle; common practice, so no factor. [kg]."""
     return ratio(
         about,
-        demand=item.mass,
-        capacity=together,
+        demand=mass,
+        capacity=limit,
         unit="kg",
         basis="common practice",
         factor=1.0,
-        advice=tuple(_easier(design, item, opening, ground)),
+        advice=advice,
     )
 
 
@@ -311,38 +316,31 @@ def _lift_out(design: Design) -> Iterator[Finding]:
     names = {deck.name for deck in design.job.decks if deck.kind == "lift-out"}
     ground = _sill_above_ground(design, "tail")
     for piece in design.placed:
-        if piece.role != "deck" or piece.block not in names:
-            continue
-        part = design.part(piece.mark)
-        about = About(
-            id=f"LIFT-OUT:{piece.id}",
-            title=f"Lift-out piece {piece.mark} can be lifted",
-            about=piece.mark,
-            family=13,
-            source=_FILTER,
-            standing="from memory",
-            load_case="lifted out at arm's length by one",
-        )
-        if ground is None:
-            yield not_proved(about, needs=(_ABOVE_GROUND,))
-            continue
-        top = ground + piece.point(0.0, 0.0, piece.thickness)[2]
-        zone = zone_at_height(height_mm=max(0.0, top))
-        limit = lift_filter_kg(zones=(zone,), reach="arm's length", person="man")
-        own = lift_filter_kg(zones=(zone,), reach="arm's length", person="woman")
-        pieces = math.ceil(part.mass_kg / (0.9 * limit))
-        yield ratio(
-            replace(
-                about,
-                working=(
-                    f"filter = that of the zone at arm's length; top {top:.0f} mm up: {zone}",
-                    f"filter at arm's length {limit:g} kg for a man, {own:g} kg for a woman",
-                ),
-            ),
-            demand=part.mass_kg,
-            capacity=limit,
-            unit="kg",
-            basis="common practice",
-            factor=1.0,
-            advice=(f"in {pieces} pieces of {part.mass_kg / pieces:.1f} kg",),
-        )
+        if piece.role == "deck" and piece.block in names:
+            yield _lift_piece(design, piece, ground)
+
+
+def _lift_piece(design: Design, piece: PlacedPart, ground: float | None) -> Finding:
+    mass = design.part(piece.mark).mass_kg
+    about = About(
+        id=f"LIFT-OUT:{piece.id}",
+        title=f"Lift-out piece {piece.mark} can be lifted",
+        about=piece.mark,
+        family=13,
+        source=_FILTER,
+        standing="from memory",
+        load_case="lifted out at arm's length by one",
+    )
+    if ground is None:
+        return not_proved(about, needs=(_ABOVE_GROUND,))
+    top = ground + piece.point(0.0, 0.0, piece.thickness)[2]
+    zone = zone_at_height(height_mm=max(0.0, top))
+    limit = lift_filter_kg(zones=(zone,), reach="arm's length", person="man")
+    own = lift_filter_kg(zones=(zone,), reach="arm's length", person="woman")
+    pieces = math.ceil(mass / (0.9 * limit))
+    lines = (
+        f"filter = that of the zone at arm's length; top {top:.0f} mm up: {zone}",
+        f"filter at arm's length {limit:g} kg for a man, {own:g} kg for a woman",
+    )
+    advice = (f"in {pieces} pieces of {mass / pieces:.1f} kg",)
+    return _handled(replace(about, working=lines), mass, limit, advice)

@@ -64,6 +64,19 @@ def _of(case: AxleCase, word: str) -> float:
     return {"front axle": case.front, "rear axle": case.rear, "total": case.total}[word]
 
 
+def _limit_about(design: Design, word: str) -> About:
+    title = f"Mass on the {word} stays inside its limit"
+    return About(
+        id=f"VEHICLE-{word.split(maxsplit=1)[0].upper()}",
+        title="The vehicle's total mass stays inside its limit" if word == "total" else title,
+        about="vehicle",
+        family=12,
+        source=SOURCE,
+        standing="assumed" if _nobody(design) else "published",
+        assumed=_nobody(design),
+    )
+
+
 def _limited(
     design: Design,
     scales: Scales | None,
@@ -71,46 +84,39 @@ def _limited(
     word: str,
     limit: float | None,
 ) -> Finding:
-    about = About(
-        id=f"VEHICLE-{word.split(maxsplit=1)[0].upper()}",
-        title=f"Mass on the {word} stays inside its limit"
-        if word != "total"
-        else "The vehicle's total mass stays inside its limit",
-        about="vehicle",
-        family=12,
-        source=SOURCE,
-        standing="published" if not _nobody(design) else "assumed",
-        assumed=_nobody(design),
-    )
+    about = _limit_about(design, word)
     needs = missing_of(design.job.vehicle)
     if limit is None:
         needs = (*needs, f"vehicle.limits.{word.replace(' ', '_')}")
     if needs or limit is None or scales is None:
         return not_proved(about, needs=needs, advice=("weigh each axle on a weighbridge",))
     worst = max(cases, key=lambda case: _of(case, word))
-    found = ratio(
-        replace(
-            about,
-            load_case=worst.name,
-            working=tuple(_working(design, scales, cases, worst, word, limit)),
-        ),
-        demand=_of(worst, word),
-        capacity=limit,
-        unit="kg",
-        basis="allowable",
-        factor=1.0,
+    lines = tuple(_working(design, scales, cases, worst, word, limit))
+    found = _allowed(
+        replace(about, load_case=worst.name, working=lines), _of(worst, word), limit, "kg"
     )
     if found.status == "pass":
         return found
+    forward = word == "rear axle"
     tried = moves(
-        design,
-        scales,
-        worst,
-        read=lambda case: _of(case, word),
-        limit=limit,
-        forward=word == "rear axle",
+        design, scales, worst, read=lambda case: _of(case, word), limit=limit, forward=forward
     )
     return replace(found, advice=tuple(tried))
+
+
+def _allowed(
+    about: About, demand: float, capacity: float, unit: str, advice: tuple[str, ...] = ()
+) -> Finding:
+    """Hold a mass or a share against a stated limit, which asks for no factor."""
+    return ratio(
+        about,
+        demand=demand,
+        capacity=capacity,
+        unit=unit,
+        basis="allowable",
+        factor=1.0,
+        advice=advice,
+    )
 
 
 def _working(
@@ -179,43 +185,34 @@ def _steering(design: Design, scales: Scales | None, cases: tuple[AxleCase, ...]
     least, case = min(shares, key=lambda pair: pair[0])
     advice: tuple[str, ...] = ()
     if scales is not None and PASS_UP_TO * least < STEERED:
-        # The share passes from STEERED / 0.9: that leaves the rear axle so much of the total.
-        rear = (1.0 - STEERED / PASS_UP_TO) * case.total
-        tried = moves(
-            design,
-            scales,
-            case,
-            read=lambda each: each.rear,
-            limit=rear / PASS_UP_TO,
-            forward=True,
-        )
-        advice = tuple(line for line in tried if line.startswith("move")) or (
-            (
-                "no move of what is carried does it: less on the ball, or heavy extras ahead of "
-                "the rear axle"
-            ),
-        )
-    return ratio(
-        About(
-            id="VEHICLE-STEERING",
-            title="Enough of the mass stays on the steered axle",
-            about="vehicle",
-            family=12,
-            source="20 % on the steering axle for some categories: EU 1230/2012, from memory",
-            standing="from memory",
-            load_case=case.name,
-            working=(
-                "share = F / (F + R)",
-                *(f"{c.name}: {100.0 * share:.1f} %" for share, c in shares),
-                f"least {100.0 * STEERED:.0f} %",
-            ),
+        advice = _steered_again(design, scales, case)
+    about = About(
+        id="VEHICLE-STEERING",
+        title="Enough of the mass stays on the steered axle",
+        about="vehicle",
+        family=12,
+        source="20 % on the steering axle for some categories: EU 1230/2012, from memory",
+        standing="from memory",
+        load_case=case.name,
+        working=(
+            "share = F / (F + R)",
+            *(f"{c.name}: {100.0 * share:.1f} %" for share, c in shares),
+            f"least {100.0 * STEERED:.0f} %",
         ),
-        demand=STEERED,
-        capacity=least,
-        unit="share",
-        basis="allowable",
-        factor=1.0,
-        advice=advice,
+    )
+    return _allowed(about, STEERED, least, "share", advice)
+
+
+def _steered_again(design: Design, scales: Scales, case: AxleCase) -> tuple[str, ...]:
+    """Return moves that were tried and leave enough on the steered axle.
+
+    The share passes from STEERED / 0.9: that leaves the rear axle so much of the total.
+    """
+    limit = (1.0 - STEERED / PASS_UP_TO) * case.total / PASS_UP_TO
+    tried = moves(design, scales, case, read=lambda each: each.rear, limit=limit, forward=True)
+    found = tuple(line for line in tried if line.startswith("move"))
+    return found or (
+        "no move of what is carried does it: less on the ball, or extras ahead of the rear axle",
     )
 
 
