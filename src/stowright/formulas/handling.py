@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Final, Literal
 
-from stowright.errors import require_not_negative, require_positive
-from stowright.formulas.ranges import require_between
+from stowright.errors import OutOfRangeError, require_not_negative, require_positive
 from stowright.formulas.sources import Source
 
 __all__ = [
@@ -104,10 +103,12 @@ def team_filter_kg(*, filters_kg: tuple[float, ...]) -> float:
         OutOfRangeError: If there is nobody, there are more than three, or a filter is not above
             zero.
     """
-    require_between(low=1.0, high=3.0, people=len(filters_kg))
+    shares = {1: 1.0, 2: 2.0 / 3.0, 3: 0.5}
+    people = len(filters_kg)
+    if people not in shares:
+        raise OutOfRangeError("people", people, "one to three")
     require_positive(**{f"filter_{n}": kg for n, kg in enumerate(filters_kg)})
-    share = {1: 1.0, 2: 2.0 / 3.0, 3: 0.5}[len(filters_kg)]
-    return share * sum(filters_kg)
+    return shares[people] * sum(filters_kg)
 
 
 def lift_rate_factor(*, lifts_per_min: float) -> float:

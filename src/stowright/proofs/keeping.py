@@ -6,9 +6,12 @@ import math
 from collections.abc import Iterator
 
 from stowright.model.bay import Access, BeltAnchorage
-from stowright.model.catalogue import Catalogue
-from stowright.model.design import BlockDesign, Design
+from stowright.model.catalogue import Catalogue, Finish
+from stowright.model.design import BlockDesign, Design, ModuleDesign
 from stowright.model.finding import Finding
+from stowright.model.geometry import Box
+from stowright.model.job import Build
+from stowright.model.part import Part
 from stowright.proofs.index import box_of
 from stowright.proofs.judge import About, complete, not_proved
 from stowright.proofs.people import TWO_CARRY
@@ -42,51 +45,50 @@ def keeping_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
 
 
 def _edges(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
-    """Faces, edges and holes: area and litres, by finish."""
+    """Faces, edges and holes, by finish."""
     finish_of = {block.name: block.build.finish for block in design.job.blocks}
     finish_of |= {deck.name: deck.build.finish for deck in design.job.decks}
-    groups: dict[str, list[str]] = {}
+    groups: dict[str, list[Part]] = {}
     for part in design.parts:
-        groups.setdefault(finish_of.get(part.block, design.job.build.finish), []).append(part.mark)
-    for name, marks in groups.items():
-        row = catalogue.finish(name)
-        parts = [part for part in design.parts if part.mark in set(marks)]
-        area = sum(2.0 * p.length * p.width * p.quantity for p in parts) / 1.0e6
-        edge = sum(2.0 * (p.length + p.width) * p.quantity for p in parts) / 1.0e3
-        edges = sum(2.0 * (p.length + p.width) * p.thickness * p.quantity for p in parts) / 1.0e6
-        holes = sum(len(p.features) * p.quantity for p in parts)
-        litres = (area + edges) * row.coats / row.coverage
-        yield complete(
-            About(
-                id=f"SEALED:{name}",
-                title="Faces, edges and holes are sealed after drilling and before assembly",
-                about=", ".join(marks),
-                family=15,
-                source=f"common practice: cut, drill, then seal; coverage: {row.origin.source}",
-                standing="common practice",
-                load_case="years of wet and dry",
-                working=(
-                    f"faces {area:.2f} m2, edges {edge:.1f} m ({edges:.2f} m2)",
-                    f"{holes} holes and cuts",
-                    (
-                        f"({area:.2f} + {edges:.2f}) m2 x {row.coats} coats / {row.coverage:g} m2 "
-                        f"per litre = {litres:.2f} litres of {name}"
-                    ),
-                ),
+        groups.setdefault(finish_of.get(part.block, design.job.build.finish), []).append(part)
+    for name, parts in groups.items():
+        yield _sealed(catalogue.finish(name), parts)
+
+
+def _sealed(row: Finish, parts: list[Part]) -> Finding:
+    """Whether a finish seals its parts: area, edge length, holes and litres."""
+    area = sum(2.0 * p.length * p.width * p.quantity for p in parts) / 1.0e6
+    edge = sum(2.0 * (p.length + p.width) * p.quantity for p in parts) / 1.0e3
+    edges = sum(2.0 * (p.length + p.width) * p.thickness * p.quantity for p in parts) / 1.0e6
+    holes = sum(len(p.features) * p.quantity for p in parts)
+    litres = (area + edges) * row.coats / row.coverage
+    bare = f"{edge:.1f} m of bare edge and {holes} bare holes: finish = {row.name}"
+    about = About(
+        id=f"SEALED:{row.name}",
+        title="Faces, edges and holes are sealed after drilling and before assembly",
+        about=", ".join(part.mark for part in parts),
+        family=15,
+        source=f"common practice: cut, drill, then seal; coverage: {row.origin.source}",
+        standing="common practice",
+        load_case="years of wet and dry",
+        working=(
+            f"faces {area:.2f} m2, edges {edge:.1f} m ({edges:.2f} m2)",
+            f"{holes} holes and cuts",
+            (
+                f"({area:.2f} + {edges:.2f}) m2 x {row.coats} coats / {row.coverage:g} m2 per litre "
+                f"= {litres:.2f} litres of {row.name}"
             ),
-            missing=()
-            if row.coats > 0
-            else (f"{edge:.1f} m of bare edge and {holes} bare holes: finish = {name}",),
-            advice=('finish = "clear": three coats, edges twice, every hole before its screw',),
-        )
+        ),
+    )
+    advice = ('finish = "clear": three coats, edges twice, every hole before its screw',)
+    return complete(about, missing=() if row.coats > 0 else (bare,), advice=advice)
 
 
 def _drains(design: Design, block: BlockDesign) -> Finding:
     """Whether water finds a way out under the block, and air a way round it."""
     build = next((b.build for b in design.job.blocks if b.name == block.name), design.job.build)
-    how, floor = build.packers.how, design.job.bay.floor
+    floor = design.job.bay.floor
     ribs = floor is not None and floor.rib_depth > 0.0
-    sides, end = build.side_clear, build.end_clear
     about = About(
         id=f"DRAINS:{block.name}",
         title=f"Water drains from under {block.name} and air reaches it",
@@ -96,32 +98,43 @@ def _drains(design: Design, block: BlockDesign) -> Finding:
         standing="common practice",
         load_case="a wet floor",
         working=(
-            f"packers {how}, {block.packer_height:g} mm high",
+            f"packers {build.packers.how}, {block.packer_height:g} mm high",
             f"ribs {floor.rib_depth:g} mm, {floor.ribs_run}" if floor and ribs else "no ribs known",
-            f"air beside {sides:g} mm, behind {end:g} mm",
+            f"air beside {build.side_clear:g} mm, behind {build.end_clear:g} mm",
         ),
     )
-    missing = []
-    if how == "none" and not ribs:
-        missing.append("the carcass floor lies flat on the bay's floor: wet cannot leave")
-    if max(sides, end) < AIR:
-        missing.append(f"no air round it: {sides:g} mm beside and {end:g} mm behind")
+    missing = tuple(_wet(build, ribs=ribs))
     if missing:
         advice = ('packers = {how = "on-ribs"}', f"side_clear or end_clear {AIR:g} mm or more")
-        return complete(about, missing=tuple(missing), advice=advice)
+        return complete(about, missing=missing, advice=advice)
+    open_way = _dammed(build.packers.how, ribs=ribs)
+    if open_way:
+        return not_proved(about, needs=open_way[:1], advice=open_way[1:])
+    return complete(about, missing=())
+
+
+def _wet(build: Build, *, ribs: bool) -> Iterator[str]:
+    """Yield what keeps wet under a block for certain."""
+    sides, end = build.side_clear, build.end_clear
+    if build.packers.how == "none" and not ribs:
+        yield "the carcass floor lies flat on the bay's floor: wet cannot leave"
+    if max(sides, end) < AIR:
+        yield f"no air round it: {sides:g} mm beside and {end:g} mm behind"
+
+
+def _dammed(how: str, *, ribs: bool) -> tuple[str, ...]:
+    """Return what is open about strips that may dam the water, and what to do; empty when free."""
     if how == "in-valleys":
-        return not_proved(
-            about,
-            needs=("a way past the strips: they fill the valleys that drain the floor",),
-            advice=("strips in lengths with 20 mm gaps, none over a drain hole",),
+        return (
+            "a way past the strips: they fill the valleys that drain the floor",
+            "strips in lengths with 20 mm gaps, none over a drain hole",
         )
     if how == "on-ribs" and not ribs:
-        return not_proved(
-            about,
-            needs=("bay.floor.rib_depth: on a flat floor a strip across it dams the water",),
-            advice=("nick each strip 20 mm wide every 300 mm, and at its ends",),
+        return (
+            "bay.floor.rib_depth: on a flat floor a strip across it dams the water",
+            "nick each strip 20 mm wide every 300 mm, and at its ends",
         )
-    return complete(about, missing=())
+    return ()
 
 
 def _heat(design: Design) -> Finding:
@@ -159,12 +172,6 @@ def _heat(design: Design) -> Finding:
     return complete(about, missing=())
 
 
-def _over(block: BlockDesign, x: tuple[float, float], y: tuple[float, float]) -> bool:
-    return min(block.box.x.high, x[1]) > max(block.box.x.low, x[0]) and min(
-        block.box.y.high, y[1]
-    ) > max(block.box.y.low, y[0])
-
-
 def _access(design: Design, access: Access) -> Finding:
     about = About(
         id=f"ACCESS:{access.what}",
@@ -184,27 +191,31 @@ def _access(design: Design, access: Access) -> Finding:
         (block, module)
         for block in design.blocks
         for module in block.modules
-        if _over(block, access.x, access.y)
-        and min(module.box.x.high, access.x[1]) > max(module.box.x.low, access.x[0])
-        and min(module.box.y.high, access.y[1]) > max(module.box.y.low, access.y[0])
+        if _covers(module.box, access)
     ]
-    masses = {part.mark: part.mass_kg for part in design.parts}
-    missing = []
-    for block, module in over:
-        carcass = sum(
-            masses[p.mark]
-            for p in design.placed
-            if p.block == block.name and p.module == module.name and p.body == "fixed"
-        )
-        if not access.lift_out:
-            missing.append(f"{block.name}, module {module.name}, stands over it")
-        elif carcass > TWO_CARRY:
-            missing.append(
-                f"{block.name}, module {module.name}, would have to come out: {carcass:.1f} kg"
-            )
-    if not over:
-        missing += _under_fixed(design, access)
+    blocked = [line for pair in over if (line := _in_the_way(design, access, *pair))]
+    missing = blocked if over else list(_under_fixed(design, access))
     return complete(about, missing=tuple(missing), advice=tuple(_free_way(design, access)))
+
+
+def _covers(box: Box, access: Access, least: float = 0.0) -> bool:
+    x = min(box.x.high, access.x[1]) - max(box.x.low, access.x[0])
+    y = min(box.y.high, access.y[1]) - max(box.y.low, access.y[0])
+    return min(x, y) > least
+
+
+def _in_the_way(design: Design, access: Access, block: BlockDesign, module: ModuleDesign) -> str:
+    """Say why a module over an access will not do; empty where it may be lifted out."""
+    name = f"{block.name}, module {module.name},"
+    if not access.lift_out:
+        return f"{name} stands over it"
+    masses = {part.mark: part.mass_kg for part in design.parts}
+    carcass = sum(
+        masses[p.mark]
+        for p in design.placed
+        if p.block == block.name and p.module == module.name and p.body == "fixed"
+    )
+    return f"{name} would have to come out: {carcass:.1f} kg" if carcass > TWO_CARRY else ""
 
 
 def _under_fixed(design: Design, access: Access) -> Iterator[str]:
@@ -212,17 +223,14 @@ def _under_fixed(design: Design, access: Access) -> Iterator[str]:
     lift_out = {deck.name for deck in design.job.decks if deck.kind == "lift-out"}
     for piece in design.placed:
         hides = piece.role == "wing" or (piece.role == "deck" and piece.block not in lift_out)
-        box = box_of(piece)
-        x = min(box.x.high, access.x[1]) - max(box.x.low, access.x[0])
-        y = min(box.y.high, access.y[1]) - max(box.y.low, access.y[0])
-        if hides and min(x, y) > HIDES:
+        if hides and _covers(box_of(piece), access, HIDES):
             yield f"{piece.mark} over it is fixed: a lid or a lift-out piece there"
 
 
 def _free_way(design: Design, access: Access) -> Iterator[str]:
     """Yield where a block would have to begin or end to leave it free."""
     for block in design.blocks:
-        if not _over(block, access.x, access.y):
+        if not _covers(block.box, access):
             continue
         if access.x[1] < block.box.x.middle:
             yield f"{block.name}: begin it at x = {access.x[1]:.0f} mm or later"
@@ -234,40 +242,34 @@ def _free_way(design: Design, access: Access) -> Iterator[str]:
 
 
 def _belt(design: Design, belt: BeltAnchorage) -> Finding:
-    missing = []
-    if belt.used:
-        missing.append("something is to be tied to it: it is made for people, not for cargo")
-    near = [
-        anchor.id
+    missing = ["something is to be tied to it: it is made for people, not for cargo"] * belt.used
+    missing += [
+        f"{anchor.id} is bolted within {KEEP_OFF:.0f} mm of it"
         for anchor in design.anchors
-        if ((anchor.x - belt.x) ** 2 + (anchor.y - belt.y) ** 2) ** 0.5 < KEEP_OFF
+        if math.hypot(anchor.x - belt.x, anchor.y - belt.y) < KEEP_OFF
         and anchor.surface == belt.surface
         and not anchor.existing
     ]
-    missing += [f"{name} is bolted within {KEEP_OFF:.0f} mm of it" for name in near]
     missing += [f"{name} stands over it or against it" for name in _beside(design, belt)]
-    return complete(
-        About(
-            id=f"BELT:{belt.what}",
-            title=f"{belt.what} stays free and is not used",
-            about=belt.what,
-            family=15,
-            source="usual caution; seat, belt and child-seat anchorages are the maker's and the "
-            "authority's",
-            standing="common practice",
-            load_case="unit in place",
-            working=(
-                f"at x = {belt.x:.0f}, y = {belt.y:.0f}, z = {belt.z:.0f} mm on the {belt.surface}",
-                f"{HAND:.0f} mm round it for a hand; nothing bolted within {KEEP_OFF:.0f} mm",
-            ),
-        ),
-        missing=tuple(missing),
-        advice=(
-            "tie to an anchor of the load area, or put one in away from it",
-            f"end the unit {HAND:.0f} mm before it, or leave a gap there",
-            "ask the authority before anything near a belt or seat anchorage is changed",
+    about = About(
+        id=f"BELT:{belt.what}",
+        title=f"{belt.what} stays free and is not used",
+        about=belt.what,
+        family=15,
+        source="usual caution; such anchorages are the maker's and the authority's",
+        standing="common practice",
+        load_case="unit in place",
+        working=(
+            f"at x = {belt.x:.0f}, y = {belt.y:.0f}, z = {belt.z:.0f} mm on the {belt.surface}",
+            f"{HAND:.0f} mm round it for a hand; nothing bolted within {KEEP_OFF:.0f} mm",
         ),
     )
+    advice = (
+        "tie to an anchor of the load area, or put one in away from it",
+        f"end the unit {HAND:.0f} mm before it, or leave a gap there",
+        "ask the authority before anything near a belt or seat anchorage is changed",
+    )
+    return complete(about, missing=tuple(missing), advice=advice)
 
 
 def _beside(design: Design, belt: BeltAnchorage) -> Iterator[str]:

@@ -96,22 +96,20 @@ def _said(pair: tuple[str, str], words: str, contacts: tuple[TouchingPair, ...])
     return None
 
 
-def _rattle(design: Design) -> Finding:
-    contacts = design.job.contacts
-    bare, unsaid, lines = [], [], []
+def _judged(design: Design) -> Iterator[tuple[str, str | None]]:
+    """Yield each close pair in words, and what lies between as far as the job says."""
     for pair, (apart, words) in _pairs(design).items():
-        lies = _said(pair, words, contacts)
         told = f"{pair[0]} and {pair[1]} ({words}), {apart:.1f} mm apart"
-        lines.append(f"{told}: {lies or 'not said'}")
-        if lies is None:
-            unsaid.append(told)
-        elif lies.lower() in _NOTHING:
-            bare.append(told)
-    for contact in contacts:
+        yield told, _said(pair, words, design.job.contacts)
+    for contact in design.job.contacts:
         told = f"{contact.between[0]} and {contact.between[1]}, {contact.gap:.1f} mm apart"
-        lines.append(f"{told}: {contact.lies} (as the job says)")
-        if contact.lies.lower() in _NOTHING and contact.gap <= KNOCKS and told not in bare:
-            bare.append(told)
+        yield told, contact.lies if contact.gap <= KNOCKS else "air enough"
+
+
+def _rattle(design: Design) -> Finding:
+    judged = list(_judged(design))
+    bare = [told for told, lies in judged if lies is not None and lies.lower() in _NOTHING]
+    unsaid = [told for told, lies in judged if lies is None]
     about = About(
         id="RATTLE:pairs",
         title="Nothing that touches dry can rattle or squeak",
@@ -122,7 +120,7 @@ def _rattle(design: Design) -> Finding:
         load_case="on the road",
         working=(
             "packers on the load floor: felt or sealant under them, as the step says",
-            *lines,
+            *(f"{told}: {lies or 'not said'}" for told, lies in judged),
             *_bump_stops(design),
         ),
     )
@@ -130,12 +128,10 @@ def _rattle(design: Design) -> Finding:
         "felt tape, closed-cell foam or glue between them, or a gap above 1.5 mm",
         'then say so: [[contact]] between = ["one", "other"], lies = "felt"',
     )
-    if bare:
-        return complete(about, missing=tuple(f"{told}: nothing" for told in bare), advice=advice)
-    if unsaid:
+    if unsaid and not bare:
         needs = tuple(f"contact.lies: what lies between {told}" for told in unsaid)
         return not_proved(about, needs=needs, advice=advice)
-    return complete(about, missing=())
+    return complete(about, missing=tuple(f"{told}: nothing" for told in bare), advice=advice)
 
 
 def _bump_stops(design: Design) -> Iterator[str]:
