@@ -75,8 +75,8 @@ def _sealed(row: Finish, parts: list[Part]) -> Finding:
             f"faces {area:.2f} m2, edges {edge:.1f} m ({edges:.2f} m2)",
             f"{holes} holes and cuts",
             (
-                f"({area:.2f} + {edges:.2f}) m2 x {row.coats} coats / {row.coverage:g} m2 per litre "
-                f"= {litres:.2f} litres of {row.name}"
+                f"({area:.2f} + {edges:.2f}) m2 x {row.coats} coats / {row.coverage:g} m2 "
+                f"per litre = {litres:.2f} litres of {row.name}"
             ),
         ),
     )
