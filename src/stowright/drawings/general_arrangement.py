@@ -45,7 +45,7 @@ def general_arrangement(
     projection: Projection,
     units: Unit,
     block: str = "",
-    room: tuple[float, float] = (386.0, 237.0),
+    room: tuple[float, float] = (386.0, 233.0),
 ) -> Scene:
     """Return plan, elevation and section arranged on one sheet, without a frame.
 
@@ -54,7 +54,8 @@ def general_arrangement(
         projection: First angle (plan below, section from the right at the left) or third.
         units: Unit of print.
         block: The block whose face is looked at; the first one when empty.
-        room: Width and height it may take; the default fits a framed A3 sheet. [mm]
+        room: Width and height it may take; the default fits a framed A3 sheet and keeps clear of
+            its centring marks. [mm]
 
     Raises:
         OutOfRangeError: If it does not fit the room even at 1:100.
