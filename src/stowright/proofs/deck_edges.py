@@ -220,8 +220,9 @@ def _batten(index: Index, sheet: Sheet, depth: float) -> _Beam:
 def overhang_finding(index: Index, made: DeckPiece, spans: list[DeckSpan]) -> Finding:
     """Return the finding where a sheet stands over what holds it.
 
-    A strip that goes on behind its one held edge works as a cantilever; the rule is rough, so what
-    it does not show is "not proved" and not a failure. Anything else lacks a support.
+    A strip that goes on behind a held edge works as a cantilever, from the nearest such edge; the
+    rule is rough, so what it does not show is "not proved" and not a failure. Anything else lacks a
+    support.
     """
     about = replace(
         about_deck(
@@ -230,7 +231,7 @@ def overhang_finding(index: Index, made: DeckPiece, spans: list[DeckSpan]) -> Fi
         source=f"cantilever strip, spread of one in two (judgement); {PEOPLE}",
         standing="assumed",
     )
-    loose = [span for span in spans if len(span.held) != 1 or not span.held <= span.goes_on]
+    loose = [span for span in spans if not span.held & span.goes_on]
     if loose:
         needs = tuple(f"a leg or bearer under {_place(span)}" for span in loose)
         return not_proved(about, needs=needs)
@@ -260,11 +261,10 @@ def _place(span: DeckSpan) -> str:
 def _tip(
     index: Index, about: About, made: DeckPiece, span: DeckSpan, sheet: Sheet, load: PatchLoad
 ) -> Finding:
-    (edge,) = span.held
+    sizes = {"x": span.x.size, "y": span.y.size}
+    edge = min(span.held & span.goes_on, key=lambda each: (sizes[each[-1]], each))
     along_1 = made.along_1(edge)
-    arm, width = (span.x.size, span.y.size)
-    if edge.endswith("y"):
-        arm, width = width, arm
+    arm, width = (sizes[way] for way in (("x", "y") if edge.endswith("x") else ("y", "x")))
     moment, sag = cantilever(
         sheet,
         along_1=along_1,

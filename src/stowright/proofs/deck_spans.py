@@ -224,13 +224,42 @@ def _goes_on(x: Span, y: Span, box: Box) -> frozenset[str]:
 
 
 def _joined(spans: list[DeckSpan]) -> list[DeckSpan]:
-    """Join neighbours with nothing under the edge between them and like edges beside it."""
+    """Join neighbours with nothing under the edge between them and like edges beside it.
+
+    Which way is joined first can matter; the way that leaves fewer spans hanging is taken.
+    """
+    ways = [_rescued(_joined_in(spans, order)) for order in (_AXES, _AXES[::-1])]
+    return min(ways, key=lambda found: (sum(_hangs(span) for span in found), len(found)))
+
+
+def _joined_in(spans: list[DeckSpan], order: tuple[Axis, ...]) -> list[DeckSpan]:
     found, before = spans, len(spans) + 1
     while len(found) < before:
         before = len(found)
-        for axis in _AXES:
+        for axis in order:
             found = _joined_along(found, axis)
     return found
+
+
+def _rescued(spans: list[DeckSpan]) -> list[DeckSpan]:
+    """Join two spans that hang where both together lie between two held edges.
+
+    An edge that only one of them has held beside them is then left out, which is safe.
+    """
+    hanging = [span for span in spans if _hangs(span)]
+    for axis in _AXES:
+        for one in hanging:
+            for other in hanging:
+                both = _one_of_two(one, other, axis, alike=False) if one is not other else None
+                if both is not None and not _hangs(both):
+                    rest = [each for each in spans if each is not one and each is not other]
+                    return _rescued([*rest, both])
+    return spans
+
+
+def _hangs(span: DeckSpan) -> bool:
+    """Say whether no two opposite edges of a span are held."""
+    return not any({f"low {axis}", f"high {axis}"} <= span.held for axis in _AXES)
 
 
 def _ranges(span: DeckSpan, axis: Axis) -> tuple[Span, Span]:
@@ -255,15 +284,22 @@ def _joined_along(spans: list[DeckSpan], axis: Axis) -> list[DeckSpan]:
     return found
 
 
-def _one_of_two(one: DeckSpan, other: DeckSpan, axis: Axis) -> DeckSpan | None:
-    """Return two spans as one where the second goes on from the first along an axis, else None."""
+def _one_of_two(
+    one: DeckSpan, other: DeckSpan, axis: Axis, *, alike: bool = True
+) -> DeckSpan | None:
+    """Return two spans as one where the second goes on from the first along an axis, else None.
+
+    Unless ``alike`` is asked for, an edge beside them counts as held where it is on both.
+    """
     beside = "y" if axis == "x" else "x"
     (a, c), (b, d) = _ranges(one, axis), _ranges(other, axis)
     same = abs(c.low - d.low) < 1.0 and abs(c.high - d.high) < 1.0
     near = 0.0 <= b.low - a.high <= LEAST + 40.0
     open_between = f"high {axis}" not in one.held and f"low {axis}" not in other.held
     sides = {f"low {beside}", f"high {beside}"}
-    if not (same and near and open_between and one.held & sides == other.held & sides):
+    if not (same and near and open_between):
+        return None
+    if alike and one.held & sides != other.held & sides:
         return None
     both = Span(low=a.low, high=b.high)
     ends = (one.held & {f"low {axis}"}) | (other.held & {f"high {axis}"})
@@ -271,6 +307,6 @@ def _one_of_two(one: DeckSpan, other: DeckSpan, axis: Axis) -> DeckSpan | None:
     return DeckSpan(
         x=both if axis == "x" else one.x,
         y=both if axis == "y" else one.y,
-        held=ends | (one.held & sides),
+        held=ends | (one.held & other.held & sides),
         goes_on=goes | (one.goes_on & sides),
     )
