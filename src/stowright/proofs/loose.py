@@ -286,16 +286,7 @@ def _people(design: Design, rules: RuleSet) -> Iterator[Finding]:
         return
     mass = design.empty_kg + design.contents_kg
     heaviest = max((item.mass for item in design.job.carry), default=0.0)
-    lines = [
-        f"information only, nothing is claimed: at {level:g} g the unit with its contents pushes "
-        f"with {level * mass * GRAVITY_M_S2 / 1000.0:.1f} kN"
-        + (
-            f", the heaviest thing in it with {level * heaviest * GRAVITY_M_S2 / 1000.0:.1f} kN"
-            if heaviest
-            else ""
-        )
-        for level in CRASH_INFORMATION
-    ]
+    lines = _crash_lines(mass, heaviest)
     yield not_proved(
         About(
             id="BARRIER",
@@ -305,8 +296,21 @@ def _people(design: Design, rules: RuleSet) -> Iterator[Finding]:
             source="usual caution: restraint figures are driving level, not a crash",
             standing="common practice",
             load_case=f"a crash; {rules.name} is driving level and no calculation shows it",
-            working=tuple(lines),
+            working=lines,
         ),
         needs=("a rated barrier between load and people (bay.people_space.barrier)",),
         advice=("fit a rated barrier or bulkhead before anybody rides with the load",),
     )
+
+
+def _crash_lines(mass: float, heaviest: float) -> tuple[str, ...]:
+    """Return what crash-level figures would ask, as information: nothing is claimed."""
+    found = []
+    for level in CRASH_INFORMATION:
+        unit, thing = (level * kg * GRAVITY_M_S2 / 1000.0 for kg in (mass, heaviest))
+        more = f", the heaviest thing in it with {thing:.1f} kN" if heaviest else ""
+        found.append(
+            f"information only, nothing is claimed: at {level:g} g the unit with its contents "
+            f"pushes with {unit:.1f} kN{more}"
+        )
+    return tuple(found)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stowright.formulas.slopes import WORST_PARKED_GRADE_PERCENT, grade_angle_deg
 from stowright.formulas.tipping import MassAt, moments_n_mm
@@ -57,19 +58,9 @@ def _one(design: Design, face: Face, openings: list[OpeningDesign]) -> Finding:
         return not_proved(about, needs=needs)
     masses, lines = _masses(design, cases[1], face, openings, up=up, floor_up=floor_up)
     moments = moments_n_mm(masses, angle_deg=_ANGLE)
-    told = About(
-        id=about.id,
-        title=about.title,
-        about=about.about,
-        family=about.family,
-        source=about.source,
-        standing=about.standing,
-        load_case=about.load_case,
-        working=("sum of g m (x cos t - h sin t) about the wheels, t = 11.31 degrees", *lines),
-        assumed=assumed,
-    )
+    lines = ("sum of g m (x cos t - h sin t) about the wheels, t = 11.31 degrees", *lines)
     return ratio(
-        told,
+        replace(about, working=lines),
         demand=moments.over_n_mm / 1000.0,
         capacity=moments.back_n_mm / 1000.0,
         unit="N m",
