@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
-from stowright.app.plain import plain
+from stowright.app.plain import plain, rounded
 from stowright.model.refit import PartChange
 
 if TYPE_CHECKING:
+    from stowright.app.refitting import Refitted
     from stowright.model.design import Design
     from stowright.model.refit import Refit
 
@@ -107,8 +108,9 @@ def _words(role: str) -> tuple[str, ...]:
     return ("inner front and back", "box sides")
 
 
-def changes_data(changes: tuple[PartChange, ...], refit: Refit | None) -> dict[str, Any]:
+def changes_data(made: Refitted) -> dict[str, Any]:
     """Return what changed as plain data, for ``changes.json`` and ``--json``."""
+    changes, refit = made.changes, made.refit
     return {
         "changes": plain(changes),
         "reasons": list(refit.reasons) if refit else [],
@@ -117,4 +119,15 @@ def changes_data(changes: tuple[PartChange, ...], refit: Refit | None) -> dict[s
         "frozen": plain(refit.frozen) if refit else [],
         "as_built": plain(refit.as_built) if refit else [],
         "open": list(refit.open) if refit else [],
+        "chances": [
+            {
+                "opening": name,
+                "builds": found.builds,
+                "as_first_cut": rounded(found.first.runs),
+                "recut": rounded(found.recut.runs),
+                "recut_and_shimmed": rounded(found.shimmed.runs),
+                "narrower": rounded(found.narrower),
+            }
+            for name, found in made.chances
+        ],
     }

@@ -49,7 +49,7 @@ def refit_files(made: Refitted, options: OutputOptions) -> dict[str, bytes]:
     plan, units = made.plan, made.plan.job.units
     files = {
         "plan.json": json_text(plan_to_dict(plan)).encode(),
-        "changes.json": json_text(changes_data(made.changes, made.refit)).encode(),
+        "changes.json": json_text(changes_data(made)).encode(),
         "changes.pdf": make_changes(
             plan.design,
             made.refit,

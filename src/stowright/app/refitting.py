@@ -13,6 +13,7 @@ from stowright.errors import JobError, Mistake
 
 if TYPE_CHECKING:
     from stowright.app.planning import Progress
+    from stowright.explore.refit_chances import RefitSample
     from stowright.model.catalogue import Catalogue
     from stowright.model.design import Design
     from stowright.model.given import Given
@@ -62,11 +63,14 @@ class Refitted:
         plan: The plan; its cutting holds only what is still to be cut.
         refit: What was settled; None when nothing was cut or read.
         changes: Each part that differs from the plan before.
+        chances: For each drawer, how many of 500 builds run: as first cut, recut to the readings,
+            recut and shimmed.
     """
 
     plan: Plan
     refit: Refit | None
     changes: tuple[PartChange, ...]
+    chances: tuple[tuple[str, RefitSample], ...] = ()
 
 
 def has_record(job: Job) -> bool:
@@ -242,7 +246,25 @@ def refit_plan(
     say("laying out what is left")
     cutting = cut_what_is_left(design, shelf, refit, old)
     made = plan_of(job, shelf, design, findings, cutting)
-    return Refitted(plan=made, refit=refit, changes=changes_since(old.parts, design, refit))
+    return Refitted(
+        plan=made,
+        refit=refit,
+        changes=changes_since(old.parts, design, refit),
+        chances=_chances(design, shelf),
+    )
+
+
+def _chances(design: Design, shelf: Catalogue) -> tuple[tuple[str, RefitSample], ...]:
+    from stowright.explore.refit_chances import refit_chances
+    from stowright.proofs.tolerance_terms import fit_of
+
+    grid = design.job.cut_grid
+    return tuple(
+        (opening.name, refit_chances(fit_of(design, shelf, block, opening), grid=grid))
+        for block in design.blocks
+        for opening in block.openings
+        if opening.runner is not None
+    )
 
 
 def cut_what_is_left(

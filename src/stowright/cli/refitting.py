@@ -69,7 +69,7 @@ def run_refit(
         paths, state = write_refit(made, Path(out), options, job=text.encode())
         written = f"{len(paths)} files in {out}; this is state {state.number}"
     if as_json:
-        click.echo(json_text(changes_data(made.changes, made.refit)), nl=False)
+        click.echo(json_text(changes_data(made)), nl=False)
     else:
         _show(made)
         if written:
@@ -142,6 +142,27 @@ def _show(made: Refitted) -> None:
             [_row(change, made) for change in made.changes],
         )
     _show_refit(made.refit)
+    show_table(
+        f"Of {made.chances[0][1].builds} builds run" if made.chances else "No drawers",
+        (
+            "drawer",
+            ">as first cut",
+            ">recut to readings",
+            ">recut and shimmed",
+            ">cut narrower (mm)",
+        ),
+        [
+            (
+                name,
+                *(
+                    f"{100.0 * part.runs:.1f} %"
+                    for part in (found.first, found.recut, found.shimmed)
+                ),
+                f"{found.narrower:g}",
+            )
+            for name, found in made.chances
+        ],
+    )
     show_cutting(made.plan.cutting)
 
 

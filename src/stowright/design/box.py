@@ -47,7 +47,7 @@ class BoxPlan:
         inner_width: Between the sides.
         side_height: Height of sides, inner front and back.
         t, t_end, t_bottom: Thickness of its sides, of its inner front and back, of its bottom.
-        side_space: Space each side in the design, linings not counted.
+        side_space: Space each side, linings not counted; as the opening reads, if it was read.
     """
 
     name: str
@@ -149,7 +149,7 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
         t=t,
         t_end=t_end,
         t_bottom=t_bottom,
-        side_space=round(play - ask.lining, 6),
+        side_space=round(play - ask.lining + (refit.roomier / 2.0 if refit else 0.0), 6),
         bottom_low=round(bottom_low, 6),
         sums=(inner, width, height, check),
     )

@@ -53,6 +53,7 @@ def as_built(design: Design, block: BlockDesign, opening: OpeningDesign) -> AsBu
     box = latest(rows, "box-width", opening=name)
     runner = max(thick) if thick else None
     room = three(width) if width else None
+    face = room[0] if room else None
     if between and opening.runner is not None:
         closed = runner if runner is not None else opening.runner.runner.thickness
         both = 2.0 * (closed + opening.build.lining.carcass)
@@ -62,6 +63,7 @@ def as_built(design: Design, block: BlockDesign, opening: OpeningDesign) -> AsBu
         opening=name,
         room=room,
         box=three(box) if box else None,
+        face=face,
         runner=runner,
         lean=_lean(latest(rows, "diagonals", opening=name), opening.width),
         box_run_out=_lean(

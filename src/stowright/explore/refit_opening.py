@@ -139,7 +139,7 @@ def _box(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     before = snap_down(planned, ask.grid)
     built = ask.built
     if built and built.room:
-        change = replace(change, roomier=max(0.0, min(built.room) - ask.clear))
+        change = replace(change, roomier=round(min(built.room) - ask.clear, 6))
     inner = ask.frozen(INNER)
     if inner:
         return _box_as_cut(ask, change, inner, before, exact), []

@@ -85,19 +85,23 @@ def _opening(
     planned = box_width_of(design, opening, refit)
     box = built.box or (planned,) * 3
     thicker = _thicker(opening, built)
-    play = [r - b - fit.lining - 2.0 * thicker for r, b in zip(room, box, strict=True)]
+    lining = opening.build.lining.drawer + opening.build.lining.carcass
+    play = [r - b - 2.0 * (lining + thicker) for r, b in zip(room, box, strict=True)]
     open_ = tuple(_beyond(opening, fit, play, built))
     if max(play) - min(play) < 0.05 and max(play) <= fit.high:
         return Shims(packs=(), reasons=(), open=open_)
     plain, shimmed = _chances(fit, play)
     name = opening.name
     if shimmed <= plain + WORTH:
-        said = f"{name}: the box at the least is enough without shims: {plain:.3f} runs"
+        said = f"{name}: the box at the least needs no shims: {100.0 * plain:.0f} in 100 run"
         return Shims(packs=(), reasons=(said,), open=open_)
     packs = _packs(opening, fit, play)
     if not packs:
         return Shims(packs=(), reasons=(), open=open_)
-    said = f"{name}: shims at its screws make it {shimmed:.3f} likely to run, {plain:.3f} without"
+    said = (
+        f"{name}: shims at its screws: {100.0 * shimmed:.0f} in 100 such builds run, "
+        f"{100.0 * plain:.0f} without"
+    )
     return Shims(packs=packs, reasons=(said,), open=open_)
 
 

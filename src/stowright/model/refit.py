@@ -42,6 +42,7 @@ class AsBuilt:
         room: What the box and the space of both runners have together: the opening, or what was
             read between the runners plus their thicknesses.
         box: The drawer box over all, once it is made.
+        face: Width of the opening at its face, where that was read.
         runner: Thickness of a closed runner.
         lean: How far the top of the face stands sideways of its foot.
         box_run_out: How far the back of the box stands sideways of its front.
@@ -50,6 +51,7 @@ class AsBuilt:
     opening: str
     room: Three | None = None
     box: Three | None = None
+    face: float | None = None
     runner: float | None = None
     lean: float = 0.0
     box_run_out: float = 0.0
@@ -64,7 +66,8 @@ class OpeningRefit:
         front_across, front_up: What the front's width and height gain.
         depth: What the clear depth gains.
         length, side_height, t: Of drawer sides that are cut to another size than is planned now.
-        roomier: How much wider the opening is than the model shows it: what a gap may then lack.
+        roomier: How much wider the opening reads at its least than the model shows it; negative
+            when narrower.
     """
 
     opening: str

@@ -112,6 +112,7 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
     carcass = known.get(build.carcass) or design.thicknesses[0]
     built = design.refit.built(opening.name) if design.refit else None
     play, more = as_read(opening, built)
+    wider = (built.face - opening.width) / 2.0 if built and built.face is not None else 0.0
     return Fit(
         width=opening.width,
         height=opening.height,
@@ -119,7 +120,7 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
         play=play,
         low=2.0 * space.least if space else 0.0,
         high=2.0 * space.most if space else 0.0,
-        gaps=(found[0], found[1], found[2], found[3]) if len(found) == 4 else None,
+        gaps=(found[0] + wider, found[1] + wider, found[2], found[3]) if len(found) == 4 else None,
         least_gap=max((gap.least for gap in gaps.values()), default=0.0),
         lining=build.lining.drawer,
         columns=len(in_module),
@@ -144,12 +145,11 @@ def as_read(opening: OpeningDesign, built: AsBuilt | None) -> tuple[float, tuple
     play = 2.0 * fit.side_space
     if built is None or box is None:
         return play, (0.0, 0.0)
-    room = built.room or (opening.width,) * 3
+    room = built.room or (0.0,) * 3
     boxed = built.box or (box.width,) * 3
     thicker = 2.0 * ((built.runner or fit.runner.thickness) - fit.runner.thickness)
     found = [
-        play + (r - opening.width) - (b - box.width) - thicker
-        for r, b in zip(room, boxed, strict=True)
+        play + (r - min(room)) - (b - box.width) - thicker for r, b in zip(room, boxed, strict=True)
     ]
     least = min(found)
     return round(least, 6), (round(found[0] - least, 6), round(found[2] - least, 6))
