@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 __all__ = ["compiled"]
 
-_FILES = ("kernel.py", "rounds.py", "handiness.py", "single.py")
+_FILES = ("kernel.py", "rounds.py", "handiness.py", "single.py", "recut_kernel.py")
 
 
 def compiled[F: Callable[..., Any]](function: F) -> F:

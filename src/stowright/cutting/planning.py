@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -12,8 +13,9 @@ from stowright.cutting.effort import EFFORTS, Effort, Progress, Watch
 from stowright.cutting.exact import SingleSheet
 from stowright.cutting.intake import PANEL_STAGES, Material, by_material, require_sound_input
 from stowright.cutting.portfolio import Search, least_stock, made_handy
-from stowright.cutting.problem import Kind
+from stowright.cutting.problem import Kind, Problem, Rules
 from stowright.cutting.rectangles import check_by_rectangles, check_counts
+from stowright.cutting.recut import fewest_lines
 from stowright.cutting.releases import by_release, joined
 from stowright.cutting.replay import check_by_replay, check_stages
 from stowright.cutting.routed import routed_layouts
@@ -33,7 +35,7 @@ from stowright.model.layout import (
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterable
 
-    from stowright.cutting.problem import Problem, Solution
+    from stowright.cutting.problem import Solution
     from stowright.model.layout import Layout
 
 __all__ = ["check_plan", "compile_ahead", "lay_out"]
@@ -139,6 +141,8 @@ def compile_ahead() -> None:
     lay_out((part,), (sheet,), effort=Effort(place=1, finish=1))
     kind = Kind(length=2, width=1, copies=1, turnable=True)
     SingleSheet.of((kind,), 4, 4, 0).best([1])
+    few = Problem(kinds=(kind,), bins=(), rules=Rules(kerf=0))
+    fewest_lines(few, Counter({0: 1}), (4, 4))
 
 
 def _laid_out(

@@ -10,6 +10,7 @@ from stowright.cutting.bounds import Bound
 from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.patterns import fewest_of, pooled
+from stowright.cutting.recut import recut
 from stowright.cutting.searching import Handy, fewer_sheets, handier
 from stowright.cutting.solver import by_packingsolver, with_few_cuts
 from stowright.cutting.starting import solver_answer
@@ -91,7 +92,7 @@ def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
     if not search.effort.finish or answer.missing:
         return answer
     if problem.parts > LARGE:
-        return handier_by_groups(
+        answer = handier_by_groups(
             problem,
             answer,
             handy=search.handy,
@@ -99,15 +100,17 @@ def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
             watch=search.watch,
             seed=search.seed,
         )
-    return handier(
-        problem,
-        answer,
-        other=_few_cuts(problem, answer),
-        handy=search.handy,
-        work=search.effort.finish,
-        watch=search.watch,
-        seed=search.seed,
-    )
+    else:
+        answer = handier(
+            problem,
+            answer,
+            other=_few_cuts(problem, answer),
+            handy=search.handy,
+            work=search.effort.finish,
+            watch=search.watch,
+            seed=search.seed,
+        )
+    return recut(problem, answer)
 
 
 def _better(problem: Problem, one: Solution, other: Solution) -> Solution:
