@@ -11,6 +11,7 @@ from stowright.app.cut_list import SHEET_WORDS
 
 __all__ = [
     "catalogue_option",
+    "explore_options",
     "job_argument",
     "json_option",
     "list_options",
@@ -105,6 +106,51 @@ _PRINTS: tuple[Wrap, ...] = (
     click.option("--cards", "what", flag_value="cards", help="Only cards.pdf: steps for a phone."),
 )
 
+_EXPLORE: tuple[Wrap, ...] = (
+    click.option("--seed", type=click.IntRange(0), default=0, show_default=True),
+    click.option(
+        "--keep",
+        type=click.IntRange(1, 30),
+        default=8,
+        show_default=True,
+        help="How many designs are shown.",
+    ),
+    click.option(
+        "--quick",
+        type=click.IntRange(1, 1_000_000),
+        help="How many arrangements are judged by their bodies.  [default: 4000]",
+    ),
+    click.option(
+        "--whole",
+        type=click.IntRange(0, 100_000),
+        help="How many of them are proved and cut.  [default: 200]",
+    ),
+    click.option(
+        "--time",
+        "time_limit_s",
+        type=click.FloatRange(0.0, min_open=True),
+        metavar="SECONDS",
+        help="Stop then with the best so far; what is found then depends on the machine.",
+    ),
+    click.option(
+        "--workers",
+        type=click.IntRange(1, 512),
+        help="Processes on this machine; the result is the same.  [default: one a core]",
+    ),
+    click.option(
+        "--cluster",
+        metavar="ADDRESS",
+        help="A Dask scheduler that hands the work out, instead of processes here.",
+    ),
+    click.option(
+        "--what-if",
+        "change",
+        metavar="FIELD=VALUES",
+        help="Keep the job and change one number: bay.width=1380..1420:5, "
+        "carry[1].mass=10,20,40, build.runner=auto,heavy-80-lock. Lengths in the job's unit.",
+    ),
+)
+
 
 def out_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add ``--out`` and ``--force``."""
@@ -114,6 +160,11 @@ def out_options(command: Callable[..., Any]) -> Callable[..., Any]:
 def list_options(command: Callable[..., Any]) -> Callable[..., Any]:
     """Add what only a list of parts needs: stock, saw and effort."""
     return _all_of(_LIST, command)
+
+
+def explore_options(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Add how long designs are looked for, by whom, and what is changed."""
+    return _all_of(_EXPLORE, command)
 
 
 def paper_options(command: Callable[..., Any]) -> Callable[..., Any]:

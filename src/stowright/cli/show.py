@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from stowright.model.layout import CuttingPlan
 
 __all__ = [
+    "say",
     "show_cutting",
     "show_design",
     "show_findings",

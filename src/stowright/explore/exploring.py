@@ -172,7 +172,7 @@ def _candidates(
             job=replace(job, title=f"{job.title}: {name}"),
             judged=row,
             best_at=best_at(mine, measures, criteria),
-            gives_up=gives_up(mine, measures, criteria),
+            gives_up=gives_up(mine, measures, criteria, job.units),
         )
         for name, job, row, mine in zip(names, jobs, rows, measures, strict=True)
     )
@@ -189,4 +189,4 @@ def _asked(judge: Judge, job: Job) -> Candidate | None:
     if not job.blocks:
         return None
     row = judge_job(judge, job, stage="whole")
-    return Candidate(name="as the job asks", job=job, judged=row) if row.measures else None
+    return Candidate(name="as the job stands", job=job, judged=row) if row.measures else None

@@ -59,7 +59,7 @@ def no_longer(
             found += _box(design, opening, refit, cut)
             found += _front(design, opening, refit, cut)
     again = [row for row in found if row.way == "recut"]
-    sourced = _sources(design, again, leftovers)
+    sourced = _sources(design, refit, again, leftovers)
     return tuple(sourced.get(row.mark, row) if row.way == "recut" else row for row in found)
 
 
@@ -211,13 +211,18 @@ def _front(
 
 
 def _sources(
-    design: Design, again: list[NoLonger], leftovers: tuple[Leftover, ...]
+    design: Design, refit: Refit, again: list[NoLonger], leftovers: tuple[Leftover, ...]
 ) -> dict[str, NoLonger]:
     """Return each part that is cut new with where it comes from: the least new sheet."""
+    cut = {row.mark: row for row in refit.frozen}
     old = tuple(
-        Leftover(name=row.mark, material=part.material, length=part.length, width=part.width)
+        Leftover(
+            name=row.mark,
+            material=_planned(design, row.mark).material,
+            length=cut[row.mark].length,
+            width=cut[row.mark].width,
+        )
         for row in again
-        for part in (_planned(design, row.mark),)
     )
     pool = (*leftovers, *old)
     taken = _assigned(design, again, pool)

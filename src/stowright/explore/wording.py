@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from stowright.explore.measures import Criterion, Measures
 from stowright.model.job import Fill, Job
+from stowright.units import Unit, format_length
 
 __all__ = ["best_at", "gives_up", "named", "shown"]
 
@@ -118,10 +119,12 @@ def _sheet_words(job: Job) -> str:
     return f"sheets {'/'.join(name.rpartition('-')[2] for name in (*sheets, *decks))}"
 
 
-def shown(criterion: Criterion, value: float | None) -> str:
-    """Return a value as printed: whole, but for shares."""
+def shown(criterion: Criterion, value: float | None, units: Unit = "mm") -> str:
+    """Return a value as printed: whole, but for shares; lengths in the job's unit."""
     if value is None:
         return "–"
+    if criterion.unit == "mm" and units == "in":
+        return format_length(float(round(value)), "in", with_unit=True, parts=16)
     if criterion.unit == "%":
         return f"{100.0 * value:.0f} %"
     unit = f" {criterion.unit}" if criterion.unit and criterion.unit != "cost" else ""
@@ -140,22 +143,25 @@ def best_at(
 
 
 def gives_up(
-    mine: Measures, rows: Sequence[Measures], criteria: Sequence[Criterion]
+    mine: Measures,
+    rows: Sequence[Measures],
+    criteria: Sequence[Criterion],
+    units: Unit = "mm",
 ) -> tuple[str, ...]:
     """Return what a design gives up against the best of some, the worst first."""
     found = []
     for each in criteria:
         behind, width = _behind(mine, rows, each), _range(rows, each)
         if behind >= each.step and width > 0.0:
-            found.append((behind / width, f"{_amount(each, behind)} {each.gives_up}"))
+            found.append((behind / width, f"{_amount(each, behind, units)} {each.gives_up}"))
     found.sort(key=lambda pair: -pair[0])
     return tuple(text for _, text in found[:MOST_GIVEN_UP])
 
 
-def _amount(criterion: Criterion, value: float) -> str:
+def _amount(criterion: Criterion, value: float, units: Unit) -> str:
     if criterion.unit == "%":
         return f"{100.0 * value:.0f} points"
-    return shown(criterion, value)
+    return shown(criterion, value, units)
 
 
 def _behind(mine: Measures, rows: Sequence[Measures], criterion: Criterion) -> float:

@@ -1,0 +1,183 @@
+"""The comparison sheet of an exploration: pages and a web page from the same content."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from html import escape
+from typing import Any, Literal
+
+from stowright.book.stamp import stamp_of
+from stowright.book.typeset import typeset
+from stowright.drawings.isometric import assembled
+from stowright.drawings.svg import to_svg
+from stowright.explore.exploring import Candidate, Exploration
+from stowright.explore.measures import Criterion
+from stowright.explore.wording import shown
+from stowright.model.design import Design
+from stowright.model.job import Job
+from stowright.units import Unit
+
+__all__ = ["comparison_html", "comparison_pdf", "pictures"]
+
+#: Of a picture on paper. [mm]
+WIDTH, HEIGHT = 84.0, 58.0
+#: How far drawers stand open in a picture.
+OPEN = 0.35
+_STYLE = """
+body{font:16px/1.45 system-ui,sans-serif;color:#1c2422;background:#fff;
+margin:2rem auto;max-width:70rem;padding:0 1rem}
+h1{font-size:1.6rem}h2{font-size:1.15rem;margin:.2rem 0}
+table{border-collapse:collapse;width:100%}
+th,td{padding:.3rem .5rem;border-bottom:1px solid #b9c4c1;text-align:right;white-space:nowrap}
+th:first-child{text-align:left;white-space:normal}thead th{background:#e8efed}
+td.best{font-weight:700}.wide{overflow-x:auto}
+ul.cards{list-style:none;padding:0;display:grid;gap:1rem;
+grid-template-columns:repeat(auto-fill,minmax(21rem,1fr))}
+ul.cards>li{border:1px solid #b9c4c1;border-radius:.4rem;padding:.8rem}
+svg{max-width:100%;height:auto}
+"""
+
+
+def pictures(designs: Mapping[str, Design], *, ink: Literal["colour", "black"]) -> dict[str, str]:
+    """Return a picture of each design in its bay, as SVG, by the same keys."""
+    return {
+        key: to_svg(
+            assembled(design, open_by=OPEN, bay=True, width_mm=WIDTH, height_mm=HEIGHT, name=key),
+            ink=ink,
+        )
+        for key, design in designs.items()
+    }
+
+
+def comparison_pdf(
+    found: Exploration,
+    job: Job,
+    figures: Mapping[str, str],
+    *,
+    paper: Literal["a4", "letter"] = "a4",
+    ink: Literal["colour", "black"] = "colour",
+) -> bytes:
+    """Return the comparison sheet as PDF. The same content gives the same bytes.
+
+    Args:
+        found: What was explored.
+        job: The job that it was explored for.
+        figures: A picture of each kept design, SVG by its key (``1``, ``2`` …).
+        paper: The page.
+        ink: Colour or plain black.
+
+    Raises:
+        BookError: If the sheet does not typeset.
+    """
+    content = {**_content(found, job), "ink": ink}
+    return typeset("comparison", content, figures, inputs={"paper": paper})
+
+
+def comparison_html(found: Exploration, job: Job, figures: Mapping[str, str]) -> str:
+    """Return the comparison sheet as one web page that needs nothing from elsewhere."""
+    content = _content(found, job)
+    heads = "".join(f"<th scope='col'>{escape(head)}</th>" for head in content["head"])
+    rows = "".join(_row_html(row) for row in content["rows"])
+    cards = "".join(_card_html(card, figures[card["key"]]) for card in content["cards"])
+    told = "".join(f"<p>{escape(line)}</p>" for line in content["told"])
+    title = escape(content["title"])
+    return (
+        f'<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
+        f'<meta name="viewport" content="width=device-width,initial-scale=1">'
+        f"<title>{title}: designs compared</title><style>{_STYLE}</style></head>\n"
+        f"<body><h1>{title}: designs compared</h1>\n{told}\n"
+        f"<div class='wide'><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+        f"</div>\n<ul class='cards'>{cards}</ul>\n<p>{escape(content['stamp'])}</p></body></html>\n"
+    )
+
+
+def _row_html(row: Mapping[str, Any]) -> str:
+    cells = "".join(
+        f"<td{' class=best' if best else ''}>{escape(text)}</td>" for text, best in row["cells"]
+    )
+    return f"<tr><th scope='row'>{escape(row['title'])}</th>{cells}</tr>"
+
+
+def _card_html(card: Mapping[str, Any], picture: str) -> str:
+    svg = picture[picture.index("<svg") :]
+    lines = "".join(f"<p>{escape(line)}</p>" for line in card["lines"])
+    return (
+        f"<li><h2>{card['key']}. {escape(card['name'])}</h2>{svg}{lines}"
+        f"<p><a href='{card['file']}'>{card['file']}</a></p></li>"
+    )
+
+
+def _content(found: Exploration, job: Job) -> dict[str, Any]:
+    asked = (found.asked,) if found.asked is not None else ()
+    columns = [str(k) for k in range(1, len(found.kept) + 1)] + ["as it stands" for _ in asked]
+    return {
+        "title": job.title,
+        "stamp": stamp_of(job).text,
+        "units": job.units,
+        "head": ["", *columns],
+        "rows": [_row(each, found.kept, asked, job.units) for each in found.criteria],
+        "cards": [
+            {
+                "key": str(k),
+                "name": candidate.name,
+                "lines": _lines(candidate),
+                "file": f"candidates/{k}.toml",
+            }
+            for k, candidate in enumerate(found.kept, start=1)
+        ],
+        "told": told(found),
+    }
+
+
+def _row(
+    criterion: Criterion, kept: Sequence[Candidate], asked: Sequence[Candidate], units: Unit
+) -> dict[str, Any]:
+    values = [float(getattr(c.measures, criterion.name)) for c in kept]
+    best = (max if criterion.better == "more" else min)(values, default=0.0)
+    cells = [
+        (
+            shown(criterion, value, units),
+            abs(value - best) < criterion.step and len(set(values)) > 1,
+        )
+        for value in values
+    ]
+    cells += [(shown(criterion, getattr(c.measures, criterion.name), units), False) for c in asked]
+    more = "more is better" if criterion.better == "more" else "less is better"
+    return {"title": f"{criterion.title} ({more})", "cells": cells}
+
+
+def _lines(candidate: Candidate) -> list[str]:
+    lines = []
+    if candidate.best_at:
+        lines.append(f"Best at: {', '.join(candidate.best_at)}.")
+    if candidate.gives_up:
+        lines.append(f"Gives up: {', '.join(candidate.gives_up)}.")
+    if candidate.judged.wrong:
+        lines.append(f"Does not serve yet: {', '.join(candidate.judged.wrong[:6])}.")
+    open_ = candidate.judged.not_proved
+    lines.append(
+        f"{candidate.judged.warnings} proofs warn, {open_} lack an input; see its own plan."
+    )
+    return lines
+
+
+def told(found: Exploration) -> list[str]:
+    """Return what was looked at and what came of it, a line each."""
+    judged = (
+        f"{found.quick} arrangements were judged by their bodies and {found.whole} by every proof; "
+        f"{found.serving} of these serve. {len(found.front)} are beaten by no other, of which the "
+        f"{len(found.kept)} that differ most are shown."
+    )
+    lines = [judged]
+    if not found.serving:
+        lines.append("Nothing that was proved serves yet: these fall short least.")
+    if found.refused:
+        most = ", ".join(f"{code} ({count})" for code, count in found.refused[:5])
+        lines.append(f"What failed most often: {most}.")
+    if found.stopped:
+        lines.append("The search was stopped before its end: this is the best so far.")
+    lines.append(
+        "A pass means within the stated limit, never safe. Sheets and saw lines are of a first "
+        "layout; plan each job file for the whole."
+    )
+    return lines

@@ -1,0 +1,162 @@
+"""The command ``explore``: many designs compared, or one number changed along a range."""
+
+from __future__ import annotations
+
+import json
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from stowright.app.explore_files import exploration_data, write_exploration
+from stowright.app.exploring import explore_job
+from stowright.app.plain import json_text, plain
+from stowright.app.what_if import what_if
+from stowright.app.what_if_files import values_of, write_what_if
+from stowright.cli.reading import given_job, tell
+from stowright.cli.show import say, show_table
+
+if TYPE_CHECKING:
+    from stowright.app.outputs import Ink, Paper
+    from stowright.app.what_if import WhatIf
+    from stowright.explore.design_search import Budget, Told
+    from stowright.explore.exploring import Exploration
+    from stowright.explore.workers import Client
+    from stowright.model.catalogue import Catalogue
+    from stowright.model.job import Job
+    from stowright.units import Unit
+
+__all__ = ["run_explore"]
+
+
+def run_explore(
+    *,
+    job: str,
+    as_json: bool,
+    out: str | None,
+    force: bool,
+    paper: Paper,
+    ink: Ink,
+    seed: int,
+    keep: int,
+    quick: int | None,
+    whole: int | None,
+    time_limit_s: float | None,
+    workers: int | None,
+    cluster: str | None,
+    change: str | None,
+    catalogue_file: str | None,
+) -> None:
+    """Compare designs, or run one number along a range; write files; print a summary or data."""
+    asked, shelf = given_job(job, catalogue_file)
+    if change is not None:
+        _change(asked, shelf, change, out=out, force=force, as_json=as_json)
+        return
+    found = explore_job(
+        asked,
+        catalogue=shelf,
+        seed=seed,
+        budget=_budget(quick, whole),
+        keep=keep,
+        time_limit_s=time_limit_s,
+        workers=workers,
+        client=_client(cluster),
+        progress=_told,
+    )
+    if out is not None:
+        written = write_exploration(found, asked, shelf, out, paper=paper, ink=ink, force=force)
+    if as_json:
+        click.echo(json_text(exploration_data(found)), nl=False)
+        return
+    _show(found, asked.units)
+    if out is not None:
+        say(f"{len(written)} files in {out}")
+
+
+def _budget(quick: int | None, whole: int | None) -> Budget:
+    from stowright.explore.design_search import Budget
+
+    usual = Budget()
+    return Budget(
+        quick=usual.quick if quick is None else quick,
+        whole=usual.whole if whole is None else whole,
+    )
+
+
+def _client(cluster: str | None) -> Client | None:
+    if cluster is None:
+        return None
+    from stowright.app.cluster import cluster_client
+
+    return cluster_client(cluster)
+
+
+def _told(told: Told) -> None:
+    serving = sum(row.serves for row in told.best)
+    tell(
+        f"{100.0 * told.share:.0f} %: {told.quick} judged by their bodies, {told.whole} proved; "
+        f"{serving} serve and are beaten by no other"
+    )
+
+
+def _show(found: Exploration, units: Unit) -> None:
+    from stowright.book.comparison import told
+    from stowright.explore.wording import shown
+
+    stands = (found.asked,) if found.asked is not None else ()
+    heads = ("", *(f">{k}" for k in range(1, len(found.kept) + 1)), *(">job" for _ in stands))
+    rows = [
+        (
+            each.title,
+            *(shown(each, getattr(c.measures, each.name), units) for c in (*found.kept, *stands)),
+        )
+        for each in found.criteria
+    ]
+    show_table("Designs compared", heads, rows)
+    for k, candidate in enumerate(found.kept, start=1):
+        best = f"best at {', '.join(candidate.best_at)}" if candidate.best_at else "between others"
+        gives = f"; gives up {', '.join(candidate.gives_up)}" if candidate.gives_up else ""
+        wrong = candidate.judged.wrong
+        short = f"; does not serve yet: {', '.join(wrong[:4])}" if wrong else ""
+        say(f"{k}. {candidate.name}: {best}{gives}{short}.")
+    for line in told(found):
+        say(line)
+
+
+def _change(
+    job: Job, shelf: Catalogue, change: str, *, out: str | None, force: bool, as_json: bool
+) -> None:
+    field, values = values_of(change)
+    found = what_if(
+        job, field, values, catalogue=shelf, progress=lambda s: tell(f"{100.0 * s:.0f} %")
+    )
+    if out is not None:
+        write_what_if(found, out, force=force)
+    if as_json:
+        click.echo(json_text(plain(found)), nl=False)
+        return
+    _show_change(found, job.units)
+
+
+def _show_change(found: WhatIf, units: Unit) -> None:
+    from stowright.explore.measures import criteria_known
+    from stowright.explore.wording import shown
+
+    criteria = criteria_known(p.measures for p in found.points if p.measures is not None)
+    heads = (found.field, *(f">{each.title.lower()}" for each in criteria), "fails")
+    rows = []
+    for point in found.points:
+        values = [
+            shown(each, getattr(point.measures, each.name), units) if point.measures else "–"
+            for each in criteria
+        ]
+        failing = ", ".join(point.failing[:3]) + (" …" if len(point.failing) > 3 else "")
+        rows.append((_text(point.value), *values, failing or "nothing"))
+    show_table("What if", heads, rows)
+    for flip in found.flips:
+        say(f"{flip.proof} holds at {_text(flip.holds)} and fails at {_text(flip.fails)}.")
+    if not found.flips:
+        say("No proof flips between these values.")
+
+
+def _text(value: Any) -> str:
+    return value if isinstance(value, str) else json.dumps(value)

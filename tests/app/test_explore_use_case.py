@@ -1,0 +1,133 @@
+"""Exploring and changing one number: files written, jobs that plan, where a proof flips."""
+
+import csv
+import io
+import json
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+from pypdf import PdfReader
+
+sys.path.append(str(Path(__file__).parents[1] / "explore"))
+from small_bays import WAGON
+
+from stowright.app.loading import load_catalogue, load_job
+from stowright.app.planning import design_job
+from stowright.app.what_if import what_if, with_value
+from stowright.app.what_if_files import values_of, write_what_if
+from stowright.cli.main import cli
+from stowright.errors import JobError, StoppedError, UnknownNameError
+
+SHELF = load_catalogue()
+FEW = ["--quick", "60", "--whole", "6", "--keep", "3", "--workers", "1"]
+
+
+@pytest.fixture(scope="module")
+def written(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("explore")
+    (folder / "job.toml").write_text(WAGON, encoding="utf-8")
+    result = CliRunner().invoke(
+        cli, ["explore", str(folder / "job.toml"), "--out", str(folder / "out"), *FEW]
+    )
+    assert result.exit_code == 0, result.output
+    return folder / "out", result.output
+
+
+def test_the_sheet_names_every_design_with_its_file(written):
+    folder, output = written
+    data = json.loads((folder / "explore.json").read_text(encoding="utf-8"))
+    assert data["kept"]
+    page = (folder / "comparison.html").read_text(encoding="utf-8")
+    pdf = " ".join(p.extract_text() for p in PdfReader(folder / "comparison.pdf").pages)
+    told = " ".join(pdf.split())
+    for row in data["kept"]:
+        assert row["name"] in page
+        assert row["name"] in told
+        assert row["file"] in page
+        assert (folder / row["file"]).is_file()
+        assert row["name"] in " ".join(output.split())
+    assert page.count("<svg") == len(data["kept"])
+    assert "http://" not in page.replace("http://www.w3.org", "")
+
+
+def test_each_candidate_is_a_job_with_the_numbers_of_the_sheet(written):
+    folder, _ = written
+    data = json.loads((folder / "explore.json").read_text(encoding="utf-8"))
+    for row in data["kept"]:
+        design = design_job(load_job(folder / row["file"], catalogue=SHELF), catalogue=SHELF)
+        assert design.empty_kg == pytest.approx(row["measures"]["mass_kg"], abs=1e-6)
+
+
+def test_json_on_the_terminal_is_data(tmp_path):
+    (tmp_path / "job.toml").write_text(WAGON, encoding="utf-8")
+    words = ["explore", str(tmp_path / "job.toml"), "--json", "--quick", "30", "--whole", "2"]
+    result = CliRunner().invoke(cli, [*words, "--workers", "1"])
+    data = json.loads(result.stdout)
+    assert data["judged"] == {"quick": 30, "whole": 2, "serving": data["judged"]["serving"]}
+
+
+def test_values_are_read_as_a_range_or_a_list():
+    assert values_of("bay.width=10..20:5") == ("bay.width", (10.0, 15.0, 20.0))
+    assert len(values_of("bay.width=10..20")[1]) == 11
+    assert values_of("build.runner=auto,x") == ("build.runner", ("auto", "x"))
+    for wrong in ("bay.width", "=3", "bay.width=", "bay.width=9..1:2", "bay.width=1..2:0"):
+        with pytest.raises(JobError):
+            values_of(wrong)
+
+
+STATIONS = "widths = [{at = 0, width = 1040}, {at = 900, left = 510, right = 512}]"
+VEHICLE = """
+[vehicle]
+wheelbase = 2600
+rear_axle_x = 500
+weighed = {front_axle = 800, rear_axle = 600}
+limits = {front_axle = 3000, rear_axle = 900}
+"""
+
+
+def test_a_wider_bay_moves_every_station():
+    job = load_job(WAGON.replace("width = 1040", f"width = 1040\n{STATIONS}", 1))
+    wider = with_value(job, "bay.width", 1060.0)
+    assert [s.width for s in wider.bay.widths] == [1060.0, 1042.0]
+    assert wider.bay.widths[1].left == 520.0
+
+
+def test_a_field_is_changed_as_in_the_job_file():
+    job = load_job(WAGON)
+    assert with_value(job, "carry[1].mass", 12.0).carry[0].mass == 12.0
+    assert with_value(job, "build.carcass", "birch-12").blocks[0].build.carcass == "birch-12"
+    thick = with_value(job, "build.measured_thickness.birch-15", 14.6)
+    assert ("birch-15", (14.6,)) in thick.measured_thickness
+    with pytest.raises((JobError, UnknownNameError)):
+        with_value(job, "build.no_such_key", 1.0)
+
+
+@pytest.fixture(scope="module")
+def limited():
+    job = load_job(WAGON + VEHICLE)
+    return what_if(job, "vehicle.limits.rear_axle", (600.0, 900.0), catalogue=SHELF)
+
+
+def test_a_limit_flips_where_what_is_on_the_axle_says(limited):
+    """The limit less the margin that is left is what stands on the axle: there it flips."""
+    flip = next(f for f in limited.flips if f.proof == "VEHICLE-REAR")
+    on_it = 900.0 - limited.points[1].measures.axle_margin_kg
+    assert flip.fails < on_it <= flip.holds
+    assert flip.holds - flip.fails <= 300.0 / 2**5 + 1e-3  # halved five times
+
+
+def test_curves_are_written(limited, tmp_path):
+    files = write_what_if(limited, tmp_path)
+    assert [f.name for f in files] == ["what-if.html", "what-if.csv", "what-if.json"]
+    rows = list(csv.reader(io.StringIO(files[1].read_text(encoding="utf-8"))))
+    assert rows[0][0] == "vehicle.limits.rear_axle"
+    assert [row[0] for row in rows[1:]] == ["600.0", "900.0"]
+    page = files[0].read_text(encoding="utf-8")
+    assert "VEHICLE-REAR" in page
+
+
+def test_a_change_can_be_stopped():
+    with pytest.raises(StoppedError):
+        what_if(load_job(WAGON), "bay.width", (1040.0,), catalogue=SHELF, should_stop=lambda: True)

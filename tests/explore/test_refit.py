@@ -1,0 +1,314 @@
+"""Refit: laws, reasons, frozen parts, shims, parts that no longer serve."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from refit_jobs import (
+    BASE,
+    CATALOGUE,
+    SIZES,
+    done,
+    job,
+    marks_of,
+    reading,
+    refit,
+    refitted,
+    size_of,
+)
+
+from stowright.design.build import design
+from stowright.drawings.clashes import interpenetrations
+from stowright.explore.frozen import still_to_cut
+from stowright.explore.recut import Leftover
+from stowright.explore.refit import Asked, find_refit
+from stowright.explore.refit_chances import refit_chances, stacks_of
+from stowright.explore.shimming import best_pack
+from stowright.formulas.fit_window import runs_probability
+from stowright.model.given import Given
+from stowright.proofs.tolerance_terms import fit_of
+
+CARCASS = ("A1", "A2", "A3", "A4", "A5", "A6", "A7", "A14", "A15")
+
+
+def sizes(unit):
+    return {part.mark: (*size_of(part), part.quantity) for part in unit.parts}
+
+
+def changed(unit):
+    """Marks whose size or number is not the plan's."""
+    old, new = sizes(BASE), sizes(unit)
+    return {mark for mark in old | new if old.get(mark) != new.get(mark)}
+
+
+def test_nothing_cut_or_read_changes_nothing():
+    assert refit() is None
+    assert design(job(), CATALOGUE, Given(refit=None)) == BASE
+
+
+def test_readings_equal_to_the_plan_change_nothing():
+    opening = BASE.opening("left")
+    runner = opening.runner.runner.thickness
+    unit, found = refitted(
+        reading("width", 518.0, 518.0, 518.0),
+        reading("height", opening.height),
+        reading("depth", opening.depth),
+        reading("between-runners", 518.0 - 2 * runner),
+        reading("runner-thickness", runner),
+        reading("box-width", opening.box.width),
+        reading("diagonals", 645.0, 645.0),
+    )
+    assert found.reasons == ()
+    assert found.shims == ()
+    assert unit.parts == BASE.parts
+    assert unit.placed == BASE.placed
+    assert unit.fixings == BASE.fixings
+
+
+def test_cut_as_planned_changes_nothing():
+    unit, found = refitted(done(*((mark, SIZES[mark]) for mark in CARCASS)))
+    assert found.reasons == ()
+    assert unit.parts == BASE.parts
+    assert unit.placed == BASE.placed
+
+
+def test_a_taper_is_told_as_in_the_workshop():
+    unit, found = refitted(reading("width", 518.0, 517.5, 516.5))
+    told = "left: inner front and back 1.5 mm narrower: opening reads 516.5 at the back"
+    assert found.reasons[0] == told
+    front, back, bottom = (
+        unit.part(*marks_of(role))
+        for role in ("drawer-inner-front", "drawer-inner-back", "drawer-bottom")
+    )
+    assert front.length == back.length == SIZES["A10"][0] - 1.5
+    assert bottom.width == SIZES["A12"][1] - 1.5
+    # the front lies at the face, which reads as planned
+    assert changed(unit) == {"A10", "A11", "A12"}
+    assert interpenetrations(unit) == []
+
+
+def test_the_other_drawer_stays_as_it_is():
+    unit, _ = refitted(reading("width", 516.0))
+    assert all(unit.part(m) == BASE.part(m) for m in ("A16", "A17", "A18", "A19"))
+
+
+def test_a_front_follows_its_face():
+    unit, found = refitted(reading("width", 516.8, 518.0, 518.0))
+    # 518 to 516.8 on a grid of 0.5: 512 - 1.2 = 510.8, down to 510.5
+    assert unit.part("A13").length == 510.5
+    assert "left: front 1.5 mm narrower: opening reads 516.8 at the face" in found.reasons
+
+
+def test_a_wider_opening_gives_a_wider_box_and_its_gap_counts_as_read():
+    unit, found = refitted(reading("width", 519.5))
+    assert unit.part("A10").length == SIZES["A10"][0] + 1.5
+    assert unit.opening("left").runner.side_space == BASE.opening("left").runner.side_space
+    assert all(gap.sum >= gap.least for gap in unit.gaps if gap.name.startswith("left: runner"))
+    assert found.open == ()
+
+
+def test_thick_runners_make_a_narrower_box():
+    runner = BASE.opening("left").runner.runner.thickness
+    unit, _ = refitted(reading("runner-thickness", runner + 0.5))
+    assert unit.part("A10").length == SIZES["A10"][0] - 1.0
+
+
+def test_between_the_runners_counts_before_the_width():
+    runner = BASE.opening("left").runner.runner.thickness
+    unit, _ = refitted(reading("width", 518.0), reading("between-runners", 516.0 - 2 * runner))
+    assert unit.part("A10").length == SIZES["A10"][0] - 2.0
+
+
+def test_a_later_reading_takes_the_place_of_an_earlier_one():
+    unit, _ = refitted(reading("width", 510.0), reading("width", 518.0))
+    assert changed(unit) == set()
+
+
+def test_a_low_opening_gives_lower_sides_and_front():
+    unit, _ = refitted(reading("height", BASE.opening("left").height - 2.0))
+    # 385.3 - 2 less the gaps of 8 and 10: 365.3, down to 365
+    left = next(p for p in unit.placed if p.id == "left/side-left")
+    assert left.width == pytest.approx(365.0)
+    right = next(p for p in unit.placed if p.id == "right/side-left")
+    assert right.width == SIZES["A8"][1]
+    assert {left.mark, right.mark} == {"A8", "A8b"}
+
+
+def test_a_leaning_face_narrows_its_front():
+    # d1² - d2² = 4 W s: at 518 wide, 652 and 638 lean 8.7 mm over the height
+    unit, found = refitted(reading("diagonals", 652.0, 638.0))
+    lean = (652.0**2 - 638.0**2) / (4 * 518.0)
+    assert unit.part("A13").length <= 512.0 - 2 * (1.0 + lean / 2 - 3.0)
+    assert any("leans" in line for line in found.reasons)
+
+
+def test_gaps_beside_the_unit_move_a_wing():
+    wing = next(w for w in BASE.wings if w.side == "left")
+    side = BASE.blocks[0].box.y.high
+    planned = wing.offsets[0][1] + wing.scribe_gap - side
+    unit, found = refitted(reading("gap-left", planned - 3.0, block="unit"))
+    assert unit.part("W1").width == SIZES["W1"][1] - 3.0
+    assert unit.part("W5") == BASE.part("W5")
+    assert any(line.startswith("unit wing, left") for line in found.reasons)
+    same, found = refitted(reading("gap-left", planned, block="unit"))
+    assert same.parts == BASE.parts
+    assert found.reasons == ()
+
+
+def test_a_frozen_part_never_changes():
+    cut = [(mark, SIZES[mark]) for mark in (*CARCASS, "A8", "A9", "A10", "A11", "A12", "W1")]
+    told = (done(*cut), reading("width", 517.8), reading("gap-left", 140.0, block="unit"))
+    unit, found = refitted(*told)
+    for mark, size in cut:
+        assert size_of(unit.part(mark)) == size
+    assert {row.mark for row in found.frozen} == {mark for mark, _ in cut}
+
+
+def test_thickness_read_after_release_a_changes_release_b_alone():
+    cut = done(*((mark, SIZES[mark]) for mark in (*CARCASS, "A8", "A9")))
+    asked = job(cut)
+    thin = (("ply-15", (14.3,)), ("ply-12", (11.8,)))
+    asked = replace(asked, measured_thickness=thin)
+    base = design(replace(job(), measured_thickness=thin), CATALOGUE)
+    found = find_refit(base, asked, CATALOGUE, Asked(sizes=SIZES, marks={}))
+    unit = design(asked, CATALOGUE, Given(refit=found))
+    for mark in (*CARCASS, "A8", "A9"):
+        assert size_of(unit.part(mark)) == SIZES[mark]
+    # sides are cut from the old batch, so the inner front is as long as it was; it is thinner
+    assert size_of(unit.part("A10")) == (SIZES["A10"][0], SIZES["A10"][1], 14.3)
+    assert unit.opening("left").width == 518.0
+    assert interpenetrations(unit) == []
+
+
+def test_a_floor_cut_short_makes_a_narrow_opening():
+    unit, _ = refitted(done(("A1", SIZES["A1"]), ("A3", (1437.0, 516.0, 14.6))))
+    assert unit.opening("left").width == 516.0
+    assert unit.part("A10").length == SIZES["A10"][0] - 2.0
+    assert interpenetrations(unit) == []
+
+
+def test_refit_twice_is_refit_once():
+    told = (reading("width", 518.0, 517.5, 516.5), done(("A8", SIZES["A8"])))
+    once, found = refitted(*told)
+    sizes_now = {part.mark: size_of(part) for part in once.parts}
+    marks = {piece.id: piece.mark for piece in once.placed}
+    again = find_refit(BASE, job(*told), CATALOGUE, Asked(sizes=sizes_now, marks=marks))
+    twice = design(job(*told), CATALOGUE, Given(refit=again))
+    assert twice.parts == once.parts
+    assert twice.placed == once.placed
+    assert again.shims == found.shims
+
+
+def test_shims_fill_what_tapers():
+    _, found = refitted(reading("width", 518.0, 517.5, 516.5))
+    left = [pack for pack in found.shims if pack.side == "left"]
+    assert left[0].at < left[-1].at
+    assert sum(left[0].shims) > sum(left[-1].shims)
+    assert all(set(pack.shims) <= {0.25, 0.5, 1.0} for pack in found.shims)
+
+
+@pytest.mark.parametrize(
+    ("wanted", "pack"),
+    [(0.1, ()), (0.2, (0.25,)), (0.8, (0.5, 0.25)), (1.3, (1.0, 0.25)), (9.0, (1.0, 0.5, 0.25))],
+)
+def test_the_nearest_pack_of_one_set(wanted, pack):
+    assert best_pack(wanted) == pack
+
+
+def test_a_part_cut_too_wide_is_trimmed_and_costs_no_new_part():
+    unit, found = refitted(
+        done(("A10", SIZES["A10"]), ("A11", SIZES["A11"])), reading("width", 515.0)
+    )
+    rows = {row.mark: row for row in found.no_longer}
+    assert set(rows) == {"A10", "A11"}
+    assert all(row.way == "trim" and row.new_parts == 0 for row in rows.values())
+    assert rows["A10"].size == (447.0, 367.0)
+    assert unit.part("A10").length == 447.0
+
+
+def test_a_part_cut_too_narrow_is_cut_new_from_what_is_left():
+    cut = [
+        ("A10", (440.0, 367.0, 14.6)),
+        ("A11", (440.0, 367.0, 14.6)),
+        ("A12", (1332.5, 452.0, 11.8)),
+    ]
+    asked = job(done(*cut), reading("width", 518.0))
+    left = (
+        Leftover(name="offcut K1", material="ply-15", length=460.0, width=380.0),
+        Leftover(name="offcut K2", material="ply-12", length=1400.0, width=500.0),
+        Leftover(name="offcut K3", material="ply-15", length=2000.0, width=900.0),
+    )
+    found = find_refit(BASE, asked, CATALOGUE, Asked(sizes=SIZES, marks={}, leftovers=left))
+    rows = {row.mark: row for row in found.no_longer}
+    assert {row.way for row in rows.values()} == {"recut"}
+    assert {rows["A10"].source, rows["A11"].source} == {"offcut K1", "offcut K3"}
+    assert rows["A12"].source == "offcut K2"
+    assert all(row.new_area == 0.0 for row in rows.values())
+
+
+def test_a_bottom_that_still_fills_its_grooves_is_kept():
+    cut = [
+        ("A10", (445.0, 367.0, 14.6)),
+        ("A11", (445.0, 367.0, 14.6)),
+        ("A12", (1332.5, 457.0, 11.8)),
+    ]
+    found = refit(done(*cut), reading("width", 518.0))
+    assert {row.mark for row in found.no_longer} == {"A10", "A11"}
+
+
+def test_only_what_is_not_done_is_still_to_cut():
+    quantities = {part.mark: part.quantity for part in BASE.parts}
+    asked = job(done(("A1", SIZES["A1"]), ("A3", SIZES["A3"])), '\n[[spoiled]]\nmark = "A3"\n')
+    left = still_to_cut(asked, quantities, quantities)
+    assert left["A1"] == 0
+    assert left["A3"] == 1
+    assert left["A2"] == 1
+
+
+def test_a_reading_far_off_is_told_to_be_taken_again():
+    _, found = refitted(reading("width", 490.0))
+    assert any("read it again" in line for line in found.open)
+
+
+def test_random_builds_stay_sound():
+    """Readings drawn from the tolerances: no solids overlap, and drawers keep their windows."""
+    random = np.random.Generator(np.random.PCG64(7))
+    for _ in range(4):
+        values = np.round((518.0 + random.uniform(-1.5, 1.5, 3)) * 2) / 2
+        unit, found = refitted(reading("width", *map(float, values)))
+        assert interpenetrations(unit) == []
+        runner = unit.opening("left").runner
+        low = runner.runner.side_space.least
+        assert runner.side_space >= low - 1e-9, found.reasons
+        grid = 0.5
+        assert runner.side_space <= runner.runner.side_space.aim + grid / 2
+
+
+@pytest.mark.slow
+def test_five_hundred_random_builds_stay_sound():
+    random = np.random.Generator(np.random.PCG64(11))
+    for _ in range(500):
+        values = np.round((518.0 + random.uniform(-2.5, 2.5, 3)) * 2) / 2
+        other = float(np.round(518.0 + random.uniform(-2.5, 2.5)))
+        unit, _ = refitted(
+            reading("width", *map(float, values)), reading("width", other, opening="right")
+        )
+        assert interpenetrations(unit) == []
+        for name in ("left", "right"):
+            runner = unit.opening(name).runner
+            assert runner.side_space >= runner.runner.side_space.least - 1e-9
+
+
+def test_three_figures_of_many_builds_agree_with_the_closed_form():
+    """Monte Carlo of a refit against the exact sums of the terms' distributions (derived)."""
+    fit = fit_of(BASE, CATALOGUE, BASE.blocks[0], BASE.opening("left"))
+    many = refit_chances(fit, builds=20_000)
+    first, recut = stacks_of(fit)
+    # four standard errors: a seeded run outside them would be a fault, not chance
+    assert many.first.runs == pytest.approx(
+        runs_probability(first), abs=4 * many.first.error + 2e-4
+    )
+    assert many.recut.runs == pytest.approx(runs_probability(recut), abs=4 * many.recut.error)
+    few = refit_chances(fit, grid=0.5, builds=500)
+    assert few.first.runs < few.recut.runs < few.shimmed.runs
+    assert few.shimmed.runs >= 0.995
