@@ -24,7 +24,7 @@ from stowright.proofs.restraint_check import Held, Study, greatest_use, held_by,
 from stowright.proofs.restraint_joined import joined_of
 from stowright.proofs.tipping import use_when_out
 
-__all__ = ["plan_anchors"]
+__all__ = ["anchored", "plan_anchors"]
 
 #: A carcass is proved up to this utilisation.
 _PASS = 0.90
@@ -60,6 +60,13 @@ def plan_anchors(design: Design, catalogue: Catalogue, given: Given | None = Non
         catalogue: The shelf that it was designed from.
         given: What other searches had settled for that design.
     """
+    return anchored(design, catalogue, given)[0]
+
+
+def anchored(
+    design: Design, catalogue: Catalogue, given: Given | None = None
+) -> tuple[AnchorPlan, Design]:
+    """Return a plan of anchors with the design that follows it; arguments as ``plan_anchors``."""
     rules = rule_set(design.job.rules)
     study = studied(design, catalogue)
     wanting = [held for held in study.held if _wanting(held, rules)]
@@ -68,30 +75,46 @@ def plan_anchors(design: Design, catalogue: Catalogue, given: Given | None = Non
         for held in study.held
         if held not in wanting and (row := fewest(held, study, rules)) is not None
     }
-    known = given or Given()
-    fewer = _stand(design, catalogue, known, fewer) if fewer else {}
+    known, made = given or Given(), design
+    if fewer:
+        asked = fewer
+        fewer, made = _stand(design, catalogue, known, asked)
+        if not wanting and 0 < len(fewer) < len(asked):
+            made = _designed(design, catalogue, known, fewer)
+        if not fewer:
+            made = design
     if not wanting:
         lines = tuple(_hopeless(study, rules, catalogue))
-        return AnchorPlan(modules=_in_order(design, fewer), open=lines)
+        return AnchorPlan(modules=_in_order(design, fewer), open=lines), made
     ideas = {held.body.id: list(_ideas(held, study, rules, catalogue)) for held in wanting}
     usual = {held.body.id: _use(held, rules) for held in wanting}
-    return _tried(design, catalogue, known, _Search(ideas=ideas, usual=usual, fewer=fewer))
+    plan = _tried(design, catalogue, known, _Search(ideas=ideas, usual=usual, fewer=fewer))
+    if not plan.modules:
+        return plan, design
+    return plan, design_of(design.job, catalogue, replace(known, anchors=plan))
+
+
+def _designed(
+    design: Design, catalogue: Catalogue, given: Given, rows: dict[str, ModuleAnchors]
+) -> Design:
+    plan = AnchorPlan(modules=_in_order(design, rows))
+    return design_of(design.job, catalogue, replace(given, anchors=plan))
 
 
 def _stand(
     design: Design, catalogue: Catalogue, given: Given, rows: dict[str, ModuleAnchors]
-) -> dict[str, ModuleAnchors]:
-    """Return those rows that the real design bears out: all their bolts there, and they pass."""
+) -> tuple[dict[str, ModuleAnchors], Design]:
+    """Return those rows that the real design bears out, all bolts there and passing, with it."""
     rules = rule_set(design.job.rules)
-    plan = AnchorPlan(modules=_in_order(design, rows))
-    made = design_of(design.job, catalogue, replace(given, anchors=plan))
-    return {
+    made = _designed(design, catalogue, given, rows)
+    kept = {
         held.body.id: rows[held.body.id]
         for held in studied(made, catalogue).held
         if held.body.id in rows
         and len(held.holds) == len(rows[held.body.id].places)
         and _use(held, rules) <= _PASS
     }
+    return kept, made
 
 
 def _wanting(held: Held, rules: RuleSet) -> bool:

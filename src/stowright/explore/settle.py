@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from stowright.design.build import design
-from stowright.explore.anchors import plan_anchors
+from stowright.explore.anchors import anchored
 from stowright.explore.packing import QUICK, pack_carry
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
@@ -55,10 +55,9 @@ def settle(
             progress("packing what goes in")
         given = Given(packed=pack_carry(found, budget=packings))
         found = design(job, catalogue, given)
-    anchors = plan_anchors(found, catalogue, given)
+    anchors, found = anchored(found, catalogue, given)
     if anchors.modules:
         given = replace(given, anchors=anchors)
-        found = design(job, catalogue, given)
     if anchors.open:
         found = replace(found, warnings=(*found.warnings, *anchors.open))
     return found, given
