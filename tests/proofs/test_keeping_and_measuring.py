@@ -65,6 +65,18 @@ def test_a_deck_may_be_cut_once_the_unit_stands():
     assert findings(changed(more=cut + fitted))["HELD-BACK:release B"].status == "pass"
 
 
+def test_infills_and_wings_may_be_cut_once_the_unit_stands():
+    waiting = [p for p in designed(changed()).parts if p.waits_for.startswith("the unit in place")]
+    assert {"wing", "infill"} <= {p.role for p in waiting}
+    marks = ", ".join(
+        f'{{mark = "{p.mark}", size = [{p.length}, {p.width}, {p.thickness}]}}' for p in waiting
+    )
+    cut = f'\n[[done]]\nstage = "cut"\nparts = [{marks}]\n'
+    fitted = '\n[[done]]\nstage = "fitted"\nparts = [{mark = "A1", size = [1421, 428.5, 14.6]}]\n'
+    assert findings(changed(more=cut))["HELD-BACK:release B"].status == "fail"
+    assert findings(changed(more=cut + fitted))["HELD-BACK:release B"].status == "pass"
+
+
 def test_a_spoiled_part_may_be_cut_twice():
     size = "size = [1421.0, 428.5, 14.6]"
     twice = (

@@ -211,8 +211,8 @@ def _was_read(design: Design, part: Part) -> bool:
     Wings, infills and decks wait for the unit: a carcass part of it that is ticked off as fitted
     says that it stands.
     """
-    opening, colon, _ = part.waits_for.partition(":")
-    if colon:
+    opening = part.waits_for.partition(":")[0]
+    if any(o.name == opening for block in design.blocks for o in block.openings):
         return any(reading.opening == opening for reading in design.job.readings)
     over = next((deck.over for deck in design.job.decks if deck.name == part.block), ())
     blocks = {part.block, *over}
