@@ -142,28 +142,21 @@ def _show(made: Refitted) -> None:
             [_row(change, made) for change in made.changes],
         )
     _show_refit(made.refit)
-    show_table(
-        f"Of {made.chances[0][1].builds} builds run" if made.chances else "No drawers",
-        (
-            "drawer",
-            ">as first cut",
-            ">recut to readings",
-            ">recut and shimmed",
-            ">cut narrower (mm)",
-        ),
-        [
-            (
-                name,
-                *(
-                    f"{100.0 * part.runs:.1f} %"
-                    for part in (found.first, found.recut, found.shimmed)
-                ),
-                f"{found.narrower:g}",
-            )
-            for name, found in made.chances
-        ],
-    )
+    _show_chances(made)
     show_cutting(made.plan.cutting)
+
+
+def _show_chances(made: Refitted) -> None:
+    """Print how many builds of each drawer run, the three ways they can be made."""
+    if not made.chances:
+        return
+    heads = ("drawer", ">as first cut", ">recut", ">recut and shimmed", ">narrower (mm)")
+    rows = []
+    for name, found in made.chances:
+        ways = (found.first, found.recut, found.shimmed)
+        shares = (f"{100.0 * way.runs:.1f} %" for way in ways)
+        rows.append((name, *shares, f"{found.narrower:g}"))
+    show_table(f"Of {made.chances[0][1].builds} such builds run", heads, rows)
 
 
 def _row(change: PartChange, made: Refitted) -> tuple[str, ...]:
