@@ -75,6 +75,7 @@ def propose(
     """
     from stowright.app.exploring import explore_job
 
+    progress("looking at a first set")
     found = explore_job(
         job,
         catalogue=catalogue,
@@ -118,12 +119,16 @@ def _picture(job: Job, catalogue: Catalogue) -> str:
 
 
 def _edits(job: Job, proposed: Job) -> Edits:
-    """The blocks and decks of a proposal, and the materials in which it differs from the job."""
+    """Blocks and decks of a proposal; where things go and materials as far as they differ."""
     before, after = _written(job), _written(replace(proposed, title=job.title))
     edits: dict[str, Any] = {
         "block": after.get("block"),
         "deck": after.get("deck"),
     }
+    homes = [row.get("goes_in", "") for row in before.get("carry", ())]
+    for place, row in enumerate(after.get("carry", ()), start=1):
+        if row.get("goes_in", "") != homes[place - 1]:
+            edits[f"carry[{place}].goes_in"] = row.get("goes_in") or None
     build, old = after.get("build", {}), before.get("build", {})
     edits |= {f"build.{key}": value for key, value in build.items() if value != old.get(key)}
     return edits

@@ -74,6 +74,7 @@ def refusal_card(visitor: Visitor) -> Markup | None:
         h("p", f"What would go: {refusal.advice}") if refusal.advice else None,
         h("p", "The model shows the last one that went; undo brings it back."),
         role="status",
+        data_key="refusal",
     )
 
 
@@ -105,6 +106,7 @@ def part_card(visitor: Visitor) -> Markup | None:
             data_key="sums",
         ),
         small_button("Let go", "pick", part="", style="quiet"),
+        data_key="part",
     )  # fmt: skip
 
 

@@ -89,6 +89,8 @@ def build(root: Path) -> tuple[App, House]:
         reconnect_timeout=30.0,
         binding_refresh_interval=None,
     )
+    # the bar that shows requests under way has no name for screen readers; ours are told in words
+    nicegui_app.config.quasar_config["loadingBar"]["skipHijack"] = True
     house.porter = Porter(inner, house.sharing)
     return OwnHost(Sized(inner), loopback), house
 

@@ -92,7 +92,7 @@ def work(visitor: Visitor) -> Markup:
         work_line(visitor) if visitor.job else None,
         None if visitor.can_edit else h("p.notice", "This device looks only; nothing can be "
                                         "changed from it.", role="status"),
-        _page(visitor),
+        h("div", _page(visitor), data_key=f"page-{visitor.job}-{visitor.stage}"),
         id="work",
         data_version=number,
         tabindex="-1",
@@ -165,6 +165,7 @@ def _notice(notice: Notice | None) -> Markup | None:
         h("span", notice.text),
         small_button("Put away", "no-notice", style="quiet"),
         class_=notice.kind,
+        data_key="notice",
         role="alert" if notice.kind == "wrong" else "status",
     )
 
@@ -182,6 +183,7 @@ def _conflict(conflict: Conflict | None) -> Markup | None:
         h("div.row.wrap", small_button("Keep what stands", "theirs", style="quiet"),
           small_button("Take mine", "mine", style="main", enabled=bool(conflict.edits))),
         role="alert",
+        data_key="conflict",
     )  # fmt: skip
 
 

@@ -55,6 +55,7 @@ def work_line(visitor: Visitor) -> Markup | None:
             h("span", f"{work.what}: {work.error}"),
             small_button("Put away", "put-away", style="quiet"),
             role="status",
+            data_key="work",
         )
     return h(
         "div.work",
@@ -62,6 +63,7 @@ def work_line(visitor: Visitor) -> Markup | None:
         h("span", f"{work.what}: {work.doing} …"),
         small_button("Stop", "stop-work", style="quiet", enabled=visitor.can_edit),
         role="status",
+        data_key="work",
     )
 
 

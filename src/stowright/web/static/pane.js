@@ -7,8 +7,10 @@ function keyOf(node) {
   return node.nodeType === 1 ? node.id || node.getAttribute("data-key") || "" : "";
 }
 
+// Two nodes are the same thing when their key is the same; without a key, when their class is.
 function sameKind(a, b) {
-  return a.nodeType === b.nodeType && a.nodeName === b.nodeName && keyOf(a) === keyOf(b);
+  if (a.nodeType !== b.nodeType || a.nodeName !== b.nodeName || keyOf(a) !== keyOf(b)) return false;
+  return Boolean(keyOf(a)) || a.getAttribute?.("class") === b.getAttribute?.("class");
 }
 
 function morphAttributes(from, to) {
