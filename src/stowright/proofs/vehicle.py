@@ -9,7 +9,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from stowright.formulas.axles import front_share
+from stowright.formulas.axles import brake_transfer_kg, front_share
 from stowright.model.bay import Weighed
 from stowright.model.design import Design
 from stowright.model.finding import Finding
@@ -31,6 +31,8 @@ SOURCE = "moment balance about the front axle; limits as stated on the vehicle"
 SLIP = 20.0
 #: Least share on the steered axle: EU 1230/2012, from memory.
 STEERED = 0.20
+#: Hard braking, for information. [g]
+BRAKING = 0.8
 _WORDS = ("front axle", "rear axle", "total")
 
 
@@ -175,7 +177,16 @@ def _height_lines(design: Design, worst: AxleCase) -> Iterator[str]:
         return
     yield f"centre of gravity of the loaded unit {unit:.0f} mm above the ground"
     if before is not None and after is not None:
-        yield f"of the vehicle: {before:.0f} mm before, {after:.0f} mm {worst.name}"
+        yield f"of the vehicle: {before:.0f} mm before, {after:.0f} mm full"
+        vehicle = design.job.vehicle
+        if vehicle is not None and vehicle.wheelbase is not None:
+            moved = brake_transfer_kg(
+                mass_kg=worst.total,
+                braking=BRAKING,
+                height_mm=after,
+                wheelbase_mm=vehicle.wheelbase,
+            )
+            yield f"information: braking at {BRAKING:g} g moves {moved:.0f} kg to the front axle"
     else:
         yield "of the vehicle: not known (vehicle.centre_height is not given)"
 
