@@ -1,0 +1,87 @@
+"""Details: true sections of the model, at full or half size, each piece and fixing named."""
+
+from dataclasses import replace
+
+import pytest
+from plans_2d import EXAMPLES, design_of
+from shapely.geometry import box
+
+from stowright.app.loading import load_catalogue
+from stowright.drawings.detail_cut import cut_pieces
+from stowright.drawings.details import detail_figures
+from stowright.drawings.dimension_check import false_dimensions
+from stowright.drawings.extent import Bounds
+from stowright.drawings.ortho import Sight
+from stowright.drawings.overlap import overlaps
+from stowright.drawings.scene import Leader
+from stowright.model.part_area import volume_mm3
+
+FROM_THE_TAIL = Sight(right=(0.0, -1.0, 0.0), up=(0.0, 0.0, 1.0), look=(1.0, 0.0, 0.0))
+EVERYTHING = Bounds(left=-9000.0, right=9000.0, bottom=-9000.0, top=9000.0)
+
+
+@pytest.mark.parametrize("name", sorted(EXAMPLES))
+def test_details_are_at_full_or_half_size_and_legible(name):
+    design = design_of(name)
+    units = design.job.units
+    scenes = detail_figures(design, load_catalogue(), units=units, room=(174.0, 160.0))
+    names = {scene.name for scene in scenes}
+    assert {"detail-joint", "detail-runner", "detail-anchor"} <= names
+    for scene in scenes:
+        assert scene.scale in {1.0, 0.5}
+        assert scene.width <= 174.0
+        assert overlaps(scene) == []
+        assert false_dimensions(scene, units=units) == []
+
+
+def test_slices_add_up_to_the_volume():
+    """Cavalieri: areas of even slices times their distance is the volume, here to one in a hundred.
+
+    Thirty slices through pieces whose shape changes at a few places only.
+    """
+    design = design_of("pickup")
+    for piece in [p for p in design.placed if p.role in {"drawer-side", "drawer-front"}][:3]:
+        part = design.part(piece.mark)
+        alone = replace(design, placed=(piece,))
+        corners = [
+            piece.point(u, v, w)[0]
+            for u in (0.0, piece.length)
+            for v in (0.0, piece.width)
+            for w in (0.0, piece.thickness)
+        ]
+        low, high = min(corners), max(corners)
+        step = (high - low) / 30
+        total = 0.0
+        for k in range(30):
+            cut = cut_pieces(alone, FROM_THE_TAIL, depth=low + (k + 0.5) * step, window=EVERYTHING)
+            total += step * sum(shape.area for one in cut for shape in one.shapes)
+        assert total == pytest.approx(volume_mm3(part), rel=0.01)
+
+
+def test_a_section_shows_the_groove_and_no_two_pieces_in_one_place():
+    design = design_of("pickup")
+    opening = design.opening("tools")
+    depth = opening.at[0] + 0.45 * opening.depth
+    cut = cut_pieces(design, FROM_THE_TAIL, depth=depth, window=EVERYTHING)
+    shapes = [shape for piece in cut for shape in piece.shapes]
+    for k, one in enumerate(shapes):
+        for other in shapes[k + 1 :]:
+            assert one.intersection(other).area < 0.05
+    side = next(c for c in cut if c.placed.role == "drawer-side" and c.placed.body == "tools")
+    whole = box(*side.shapes[0].bounds)
+    groove = 12.0 * 6.0  # a 12 mm bottom, 6 deep: the default of the contract
+    assert whole.area - side.shapes[0].area == pytest.approx(groove, abs=0.5)
+
+
+def test_the_anchor_names_its_bolt_plate_and_nut():
+    design = design_of("pickup")
+    shelf = load_catalogue()
+    scene = next(
+        s
+        for s in detail_figures(design, shelf, units="mm", room=(174.0, 160.0))
+        if s.name == "detail-anchor"
+    )
+    anchor = next(a for a in design.anchors if a.plate)
+    words = {line for item in scene.items if isinstance(item, Leader) for line in item.lines}
+    assert {anchor.bolt, anchor.plate, anchor.nut} <= words
+    assert any(line.startswith("vehicle's floor, 0.8") for line in words)
