@@ -6,6 +6,7 @@ import pytest
 from restraint_jobs import CATALOGUE
 
 from stowright.design.build import design
+from stowright.explore.anchors import plan_anchors
 from stowright.jobfile import read_job
 from stowright.proofs.restraint import anchor_demands, restraint_findings
 
@@ -82,3 +83,7 @@ def test_anchors_that_carry_two_carcasses_see_both():
     both = {row.id: row.shear_n for row in anchor_demands(UNIT, CATALOGUE)}
     assert set(both) == {a.id for a in UNIT.anchors}
     assert max(both.values()) > 1.5 * max(alone.values())
+
+
+def test_no_bolt_is_saved_on_a_carcass_that_another_hangs_on():
+    assert plan_anchors(UNIT, CATALOGUE).modules == ()

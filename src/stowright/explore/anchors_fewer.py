@@ -23,13 +23,16 @@ _ALONE, _JOINED = 4, 2
 def fewest(held: Held, study: Study, rules: RuleSet) -> ModuleAnchors | None:
     """Return the fewest of a carcass's bolts that pass; None where it keeps them all.
 
-    Factory anchors are kept before new holes. All bolts are kept where an input lacks, or where
-    the job does not say what stands in one of its spaces.
+    Factory anchors are kept before new holes. All bolts are kept where an input lacks, where the
+    job does not say what stands in one of its spaces, and where a neighbour is not held by its own.
     """
     if held.open or not _loads_known(held, study):
         return None
-    joined = len(together_of(study.survey, held.body)) > 1
-    least = _JOINED if joined else _ALONE
+    group = together_of(study.survey, held.body)
+    others = [other for other in study.held if other.body.id in group]
+    if any(other.open or _use(other, rules) > _PASS for other in others):
+        return None  # a neighbour may have to hang on these bolts
+    least = _JOINED if len(group) > 1 else _ALONE
     for count in range(least, len(held.holds)):
         rows = [
             (-sum(1 for n in chosen if held.holds[n].existing), round(use, 6), chosen)
