@@ -23,6 +23,7 @@ FILES = (
     "saws",
     "coatings",
     "hardware",
+    "things",
 )
 TABLES = tuple(Catalogue.__slots__)
 #: Numbers that may be zero, each for a reason written in the model.

@@ -17,6 +17,7 @@ from stowright.model.catalogue import (
     Saw,
     Screw,
     StockSize,
+    Thing,
     Washer,
 )
 
@@ -30,7 +31,18 @@ __all__ = [
 ]
 
 type CatalogueRow = (
-    Material | StockSize | Runner | Screw | Bolt | Nut | Washer | Saw | Adhesive | Finish | Hardware
+    Material
+    | StockSize
+    | Runner
+    | Screw
+    | Bolt
+    | Nut
+    | Washer
+    | Saw
+    | Adhesive
+    | Finish
+    | Hardware
+    | Thing
 )
 
 

@@ -25,6 +25,7 @@ _FILES: Final = (
     "saws",
     "coatings",
     "hardware",
+    "things",
 )
 
 

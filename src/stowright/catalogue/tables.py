@@ -36,6 +36,7 @@ from stowright.model.catalogue import (
     Saw,
     Screw,
     StockSize,
+    Thing,
     Washer,
 )
 
@@ -264,5 +265,20 @@ TABLES: Final = (
             "mass": NOT_NEGATIVE,
         },
         optional={"capacity_n": (POSITIVE, None), "holes": (PLACES, ()), **_PRICE},
+    ),
+    Table(
+        key="things",
+        value=Thing,
+        needed={
+            "name": FLAT_NAME,
+            "kind": TEXT,
+            "what": TEXT,
+            "size": TRIPLE,
+            "mass": NOT_NEGATIVE,
+        },
+        optional={
+            "keep_upright": (FLAG, False),
+            "hazard": (words("", "gas", "fuel", "battery", "aerosol"), ""),
+        },
     ),
 )

@@ -14,7 +14,7 @@ from stowright.jobfile.shape_build import BuildKeys, PackersShape
 from stowright.jobfile.shape_job import JobFile, ReadingShape, SheetShape
 from stowright.jobfile.shape_types import Shape
 
-__all__ = ["check_names"]
+__all__ = ["check_likes", "check_names"]
 
 _MOST_LISTED = 12
 _LONGEST_NAME = 60
@@ -51,6 +51,14 @@ def check_names(job: JobFile, names: Names, known: KnownNames, flaws: Flaws) -> 
     if job.job and job.job.rules is not None and known.rules:
         _answer(job.job.rules, known.rules, "a set of accelerations", ("job", "rules"), flaws)
     _check_build_names(job, known, flaws)
+
+
+def check_likes(job: JobFile, things: tuple[str, ...], flaws: Flaws) -> None:
+    """Note every thing to carry that is said to be like one that the catalogue does not have."""
+    for place, item in enumerate(job.carry or ()):
+        if item.like is not None:
+            path: Path = ("carry", place, "like")
+            _answer(item.like, things, "a thing of the catalogue", path, flaws)
 
 
 def _answer(name: str, known: Iterable[str], what: str, path: Path, flaws: Flaws) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from stowright.jobfile.scanner import Path
 from stowright.jobfile.shape_job import (
     CarryShape,
@@ -19,6 +21,7 @@ from stowright.model.bay import (
     VehicleLimits,
     Weighed,
 )
+from stowright.model.catalogue import Thing
 from stowright.model.job import (
     CarryItem,
     DonePart,
@@ -93,11 +96,34 @@ def contacts_from(job: JobFile) -> tuple[TouchingPair, ...]:
     )
 
 
-def carry_from(job: JobFile, taker: Taker) -> tuple[CarryItem, ...]:
-    """Return what has to go in."""
+def carry_from(job: JobFile, taker: Taker, things: tuple[Thing, ...]) -> tuple[CarryItem, ...]:
+    """Return what has to go in; what is like a generic thing takes from it what is not given."""
+    shelf = {row.name: row for row in things}
     return tuple(
-        _item(("carry", place), shape, taker) for place, shape in enumerate(job.carry or ())
+        _item(("carry", place), _filled(("carry", place), shape, shelf, taker), taker)
+        for place, shape in enumerate(job.carry or ())
     )
+
+
+def _filled(path: Path, shape: CarryShape, shelf: Mapping[str, Thing], taker: Taker) -> CarryShape:
+    """Return a thing with what it takes from the catalogue, each value noted."""
+    row = shelf.get(shape.like or "")
+    if row is None:
+        return shape
+    why = f"generic {row.kind} {row.name!r} ({row.origin.standing}): measure yours"
+    found: dict[str, object] = {}
+    shown = {
+        "what": row.what,
+        "size": " x ".join(taker.shown(mm) for mm in row.size),
+        "mass": f"{row.mass:g} kg",
+        "keep_upright": "true" if row.keep_upright else "false",
+        "hazard": row.hazard or "none",
+    }
+    for key, text in shown.items():
+        if getattr(shape, key) is None:
+            found[key] = getattr(row, key)
+            taker.note((*path, key), text, why)
+    return shape.model_copy(update=found)
 
 
 def _item(path: Path, shape: CarryShape, taker: Taker) -> CarryItem:

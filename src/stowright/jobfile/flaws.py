@@ -278,7 +278,9 @@ def _nearest_elsewhere(name: str) -> str:
 def _required(shape: JobFile, flaws: Flaws) -> None:
     """Note every required key that is missing, unless it was there and refused."""
     for path, table in walk(shape):
-        for key in type(table).needs:
+        instead = type(table).instead
+        stands_in = bool(instead) and getattr(table, instead) is not None
+        for key in () if stands_in else type(table).needs:
             missing = getattr(table, key) is None
             if missing and not flaws.is_left_out((*path, key)):
                 sort = "table" if shape_at(pattern_of((*path, key))) else "key"

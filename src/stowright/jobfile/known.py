@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from stowright.model.catalogue import Thing
+
 __all__ = ["KEPT_MATERIALS", "KEPT_RULES", "KnownNames"]
 
 #: Rule sets that every release keeps.
@@ -37,6 +39,7 @@ class KnownNames:
         finishes: Finishes.
         rules: Sets of restraint accelerations.
         latches: Latches and locks bought by name.
+        things: Generic things to carry; empty for those of the shipped catalogue.
     """
 
     materials: tuple[str, ...] = ()
@@ -45,3 +48,4 @@ class KnownNames:
     finishes: tuple[str, ...] = ()
     rules: tuple[str, ...] = KEPT_RULES
     latches: tuple[str, ...] = ()
+    things: tuple[Thing, ...] = ()

@@ -7,9 +7,10 @@ from collections.abc import Mapping
 from pathlib import Path as FilePath
 from typing import Literal
 
+from stowright.catalogue import load_catalogue as shipped_catalogue
 from stowright.errors import JobError, Mistake
 from stowright.jobfile.check_bay import check_bay
-from stowright.jobfile.check_names import check_names
+from stowright.jobfile.check_names import check_likes, check_names
 from stowright.jobfile.check_rest import check_rest
 from stowright.jobfile.convert_bay import bay_of
 from stowright.jobfile.convert_blocks import blocks_from, decks_from
@@ -32,6 +33,7 @@ from stowright.jobfile.shape_build import BuildShape
 from stowright.jobfile.shape_job import JobFile, JobShape
 from stowright.jobfile.source import MOST_BYTES, read_source
 from stowright.jobfile.taking import NOT_SAID, Taker
+from stowright.model.catalogue import Thing
 from stowright.model.job import Job
 from stowright.units import Unit
 
@@ -87,10 +89,13 @@ def read_job(text: str | bytes, *, catalogue_names: KnownNames | None = None) ->
     names = names_of(shape)
     if shape.bay is not None:
         check_bay(shape.bay, units, flaws)
-    check_names(shape, names, catalogue_names or KnownNames(), flaws)
+    known = catalogue_names or KnownNames()
+    things = known.things or shipped_catalogue().things
+    check_names(shape, names, known, flaws)
+    check_likes(shape, tuple(thing.name for thing in things), flaws)
     check_rest(shape, units, flaws)
     flaws.raise_any(source.positions)
-    return _job(shape, names, units)
+    return _job(shape, names, units, things)
 
 
 def _check_format(tables: Mapping[str, object], flaws: Flaws) -> None:
@@ -109,7 +114,7 @@ def _units(tables: Mapping[str, object]) -> Unit:
     return "in" if isinstance(job, Mapping) and job.get("units") == "in" else "mm"
 
 
-def _job(shape: JobFile, names: Names, units: Unit) -> Job:
+def _job(shape: JobFile, names: Names, units: Unit, things: tuple[Thing, ...]) -> Job:
     taker = Taker(units)
     head = shape.job or JobShape()
     if shape.format is None:
@@ -142,7 +147,7 @@ def _job(shape: JobFile, names: Names, units: Unit) -> Job:
         cut_grid=cut_grid,
         bay=bay,
         vehicle=vehicle_of(shape.vehicle, taker),
-        carry=carry_from(shape, taker),
+        carry=carry_from(shape, taker, things),
         blocks=blocks_from(shape, names, bay, build, taker),
         decks=decks_from(shape, names, bay, build, taker),
         build=build,

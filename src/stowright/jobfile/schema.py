@@ -26,7 +26,7 @@ def job_schema() -> dict[str, Any]:
     for name, table in definitions.items():
         shape = shapes.get(name)
         if shape is not None and shape.needs:
-            table["required"] = list(shape.needs)
+            table.update(_required(shape))
     schema["properties"]["format"] = {
         "const": 1,
         "description": JobFile.model_fields["format"].description,
@@ -40,6 +40,12 @@ def job_schema() -> dict[str, Any]:
         "required": list(JobFile.needs),
         "$defs": {**{name: definitions[name] for name in sorted(definitions)}, **DEFINITIONS},
     }
+
+
+def _required(shape: type[Shape]) -> dict[str, Any]:
+    """Return what a table must have, or what may stand for it."""
+    needs = {"required": list(shape.needs)}
+    return {"anyOf": [needs, {"required": [shape.instead]}]} if shape.instead else needs
 
 
 def _every_shape(root: type[Shape]) -> set[type[Shape]]:

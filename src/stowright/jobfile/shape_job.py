@@ -142,6 +142,11 @@ class CarryShape(Shape):
     """Something that has to go in."""
 
     needs = ("what", "size", "mass")
+    instead = "like"
+    like: str | None = says(
+        "Name of a generic thing of the catalogue: what, size, mass and the like are taken from it "
+        "where they are not given. Measure yours."
+    )
     what: str | None = says("What it is.")
     size: Sizes3 | None = says("Length, width, height.")
     mass: Mass | None = says("Mass of one. [kg].")

@@ -58,12 +58,15 @@ _MOST_READINGS = 100
 class Shape(BaseModel):
     """A table of the job file. Every key may be absent here; ``needs`` lists those that may not.
 
+    Where ``instead`` names a key that is given, it stands for all of those.
+
     Required keys are checked apart from the rest, so that one missing key does not hide other
     mistakes.
     """
 
     model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
     needs: ClassVar[tuple[str, ...]] = ()
+    instead: ClassVar[str] = ""
 
 
 def says(description: str) -> Any:

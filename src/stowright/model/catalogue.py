@@ -31,6 +31,7 @@ __all__ = [
     "SideSpace",
     "Standing",
     "StockSize",
+    "Thing",
     "Washer",
 ]
 
@@ -393,6 +394,30 @@ class Hardware:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Thing:
+    """Something that people carry, with a generic size to start from: measure yours.
+
+    Attributes:
+        kind: ``crate``, ``case``, ``can``, ``gas bottle``, ``fridge``, ``furniture``, ``battery``.
+        what: In words.
+        size: Length, width, height as it stands. [mm]
+        mass: As it is usually carried. [kg]
+        keep_upright: Whether it has to stay upright.
+        hazard: ``gas``, ``fuel``, ``battery``, ``aerosol`` or empty.
+    """
+
+    name: str
+    kind: str
+    what: str
+    size: tuple[float, float, float]
+    mass: float
+    keep_upright: bool
+    hazard: Literal["", "gas", "fuel", "battery", "aerosol"]
+    origin: Origin
+    origins: tuple[tuple[str, Origin], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Catalogue:
     """The shelf: every row by table. Look-ups are methods; unknown names are refused."""
 
@@ -407,6 +432,7 @@ class Catalogue:
     adhesives: tuple[Adhesive, ...]
     finishes: tuple[Finish, ...]
     hardware: tuple[Hardware, ...]
+    things: tuple[Thing, ...] = ()
 
     def material(self, name: str) -> Material:
         """Return a material by name.
@@ -487,6 +513,14 @@ class Catalogue:
             UnknownNameError: With the nearest known names.
         """
         return _find("hardware", name, self.hardware)
+
+    def thing(self, name: str) -> Thing:
+        """Return a generic thing to carry by name.
+
+        Raises:
+            UnknownNameError: With the nearest known names.
+        """
+        return _find("thing to carry", name, self.things)
 
 
 class _Named(Protocol):
