@@ -22,7 +22,15 @@ if TYPE_CHECKING:
     from stowright.model.plan import Plan
     from stowright.model.refit import PartChange, Refit
 
-__all__ = ["Before", "Refitted", "before_from", "has_record", "refit_design", "refit_plan"]
+__all__ = [
+    "Before",
+    "Refitted",
+    "before_from",
+    "changes_between",
+    "has_record",
+    "refit_design",
+    "refit_plan",
+]
 
 type Size = tuple[float, float, float]
 
@@ -130,6 +138,20 @@ def refit_design(
     made = design(job, shelf, replace(given, refit=refit))
     open_ = (*(given.anchors.open if given.anchors else ()), *refit.open)
     return replace(made, warnings=(*made.warnings, *open_)), refit, old
+
+
+def changes_between(one: Job, two: Job, shelf: Catalogue) -> tuple[PartChange, ...]:
+    """Return each part that differs between the plans of two jobs, neither begun.
+
+    Raises:
+        DesignError: If no geometry can serve one of them.
+    """
+    from stowright.app.changes import changes_since
+    from stowright.design.build import design
+    from stowright.explore.refit import as_planned
+
+    first, second = (design(as_planned(job), shelf) for job in (one, two))
+    return changes_since(tuple(plain(first.parts)), second, None)
 
 
 def _as_it_was(job: Job, shelf: Catalogue, base: Design, given: Given) -> Before:

@@ -153,6 +153,16 @@ def book(**options: Any) -> None:
     help="Put JOB back to state N of --out first (-1: the state before the last).",
 )
 @click.option("--states", is_flag=True, help="List the states kept in --out.")
+@click.option(
+    "--for",
+    "other",
+    metavar="OTHER.TOML",
+    help="Copy JOB to the next vehicle: bay and vehicle of OTHER, every choice of JOB.",
+)
+@click.option("--mirror", is_flag=True, help="Mirror JOB left for right.")
+@click.option(
+    "--to", "target", metavar="FILE", help="With --for or --mirror: the new job file; else printed."
+)
 @json_option
 @out_options
 @paper_options

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import sys
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,9 +18,10 @@ from stowright.app.states import go_back, kept_states
 from stowright.cli.errors import PROOF_FAILED
 from stowright.cli.reading import STDIN, catalogue_for, given_text, tell
 from stowright.cli.show import say, show_cutting, show_table, show_warnings
-from stowright.errors import JobError, Mistake
+from stowright.errors import FileConflictError, JobError, Mistake
 
 if TYPE_CHECKING:
+    from stowright.model.job import Job
     from stowright.model.refit import PartChange, Refit
 
 __all__ = ["run_refit"]
@@ -45,8 +45,14 @@ def run_refit(
     from_plan: str | None,
     back: int | None,
     states: bool,
+    other: str | None,
+    mirror: bool,
+    target: str | None,
 ) -> None:
-    """Refit a job to what was cut and read, or go back to an earlier state of it."""
+    """Refit a job to what was cut and read, go back to an earlier state, or copy it."""
+    if other is not None or mirror:
+        _copy(job, catalogue_file, other=other, mirror=mirror, target=target, force=force)
+        return
     if states:
         _show_states(out)
         return
@@ -118,6 +124,43 @@ def _back(job: str, out: str | None, number: int) -> None:
     say(f"{job} is as it was in state {state.number}")
 
 
+def _copy(
+    job: str,
+    catalogue_file: str | None,
+    *,
+    other: str | None,
+    mirror: bool,
+    target: str | None,
+    force: bool,
+) -> None:
+    """Write a job for another vehicle, and say which parts differ."""
+    from stowright.app.files import write_file
+    from stowright.app.loading import load_job
+    from stowright.app.other_vehicle import for_vehicle, mirrored
+    from stowright.app.refitting import changes_between
+
+    text = given_text(job)
+    made = for_vehicle(text, given_text(other)) if other is not None else text
+    made = mirrored(made) if mirror else made
+    if target is None:
+        click.echo(made, nl=False)
+        return
+    path = Path(target)
+    if path.exists() and not force:
+        raise FileConflictError(target)
+    write_file(path, made.encode())
+    shelf = catalogue_for(job, catalogue_file)
+    one, two = (load_job(each.encode(), catalogue=shelf) for each in (text, made))
+    changes = changes_between(one, two, shelf)
+    say(f"{target} is written; {len(changes)} parts differ")
+    if changes:
+        show_table(
+            "What changes",
+            ("mark", "part", f">here ({one.units})", f">there ({two.units})", "what"),
+            [_row(change, one)[:5] for change in changes],
+        )
+
+
 def _show_states(out: str | None) -> None:
     rows = kept_states(Path(out or "."))
     if not rows:
@@ -139,7 +182,7 @@ def _show(made: Refitted) -> None:
         show_table(
             "Changes since",
             ("mark", "part", f">old ({units})", f">new ({units})", "what", "why"),
-            [_row(change, made) for change in made.changes],
+            [_row(change, made.plan.job) for change in made.changes],
         )
     _show_refit(made.refit)
     _show_chances(made)
@@ -159,10 +202,9 @@ def _show_chances(made: Refitted) -> None:
     show_table(f"Of {made.chances[0][1].builds} such builds run", heads, rows)
 
 
-def _row(change: PartChange, made: Refitted) -> tuple[str, ...]:
+def _row(change: PartChange, job: Job) -> tuple[str, ...]:
     from stowright.book.changes import changes_content
 
-    job = replace(made.plan.job)
     row = changes_content(job, None, (change,))["rows"][0]
     return tuple(row)
 

@@ -1,0 +1,150 @@
+"""A job for another vehicle: the same choices in the next one's bay, or mirrored left for right."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, MutableMapping
+from typing import Any
+
+from stowright.app.edits import tables_of
+from stowright.app.unit_change import in_unit
+from stowright.errors import JobError, Mistake
+
+__all__ = ["for_vehicle", "mirrored"]
+
+#: What was done and read on the vehicle before says nothing of the next one.
+_RECORD = ("done", "spoiled", "reading")
+_SIDES = {"left": "right", "right": "left"}
+#: Keys whose value names a side.
+_NAMES_A_SIDE = frozenset({"side", "face", "surface", "place"})
+#: Lists that run from left to right, or name the two diagonals.
+_TURNED = frozenset({"columns", "diagonals"})
+
+
+def for_vehicle(text: str, other: str) -> str:
+    """Return a job in the bay of another: bay and vehicle of that one, every choice of this one.
+
+    Comments of this job stay; what was cut and read on its vehicle is left out.
+
+    Args:
+        text: The job whose choices are kept.
+        other: The job whose bay and vehicle are taken; its unit may be another.
+
+    Raises:
+        JobError: If either is no valid job.
+    """
+    import tomlkit
+
+    from stowright.jobfile import read_job
+
+    own, theirs = read_job(text), read_job(other)
+    if own.units != theirs.units:
+        other = in_unit(other, own.units)
+    document, source = tomlkit.parse(text), tomlkit.parse(other)
+    document["bay"] = source["bay"]
+    document.pop("vehicle", None)
+    if "vehicle" in source:
+        document["vehicle"] = source["vehicle"]
+    for key in _RECORD:
+        document.pop(key, None)
+    return _sound(tomlkit.dumps(document), "--for")
+
+
+def mirrored(text: str) -> str:
+    """Return a job mirrored left for right: the same vehicle steered from the other side.
+
+    Bay, blocks, columns and wings change sides; what was cut and read is left out.
+
+    Raises:
+        JobError: If it is no valid job.
+    """
+    import tomlkit
+
+    from stowright.jobfile import read_job
+
+    read_job(text)
+    document = tomlkit.parse(text)
+    for key in _RECORD:
+        document.pop(key, None)
+    for key in ("bay", "block"):
+        if key in document:
+            _turn(document[key])
+    return _sound(tomlkit.dumps(document), "--mirror")
+
+
+def _sound(text: str, option: str) -> str:
+    """Return a job that reads back.
+
+    Raises:
+        JobError: If it does not: the layout of the file could not take the change.
+    """
+    from stowright.jobfile import read_job
+
+    try:
+        read_job(text)
+        tables_of(text)
+    except JobError as error:
+        first = error.mistakes[0]
+        mistake = Mistake(field=option, found=str(first), allowed="two jobs that go together")
+        raise JobError((mistake,)) from error
+    return text
+
+
+def _turn(value: Any) -> None:
+    """Change sides in a table or list, in place."""
+    if isinstance(value, MutableMapping):
+        for key in list(value):
+            _turn_key(value, key)
+        _swap(value)
+        for key, inner in value.items():
+            if key != "y":
+                _turn(inner)
+    elif isinstance(value, list):
+        for inner in value:
+            _turn(inner)
+
+
+def _turn_key(table: MutableMapping[str, Any], key: str) -> None:
+    value = table[key]
+    if key in _NAMES_A_SIDE and isinstance(value, str) and value in _SIDES:
+        table[key] = _SIDES[str(value)]
+    elif key == "y":
+        table[key] = _across(value)
+    elif key in _TURNED and isinstance(value, list):
+        turned = [_plain(inner) for inner in reversed(value)]
+        table[key] = turned
+
+
+def _across(value: Any) -> Any:
+    """Return a place across the bay on the other side; a range keeps its order."""
+    if isinstance(value, list):
+        return [_negative(_plain(inner)) for inner in reversed(value)]
+    return _negative(_plain(value))
+
+
+def _negative(value: Any) -> Any:
+    if isinstance(value, str):
+        said = value.strip()
+        return said[1:].lstrip() if said.startswith(("-", "−")) else f"-{said}"
+    return -value if value else value
+
+
+def _swap(table: MutableMapping[str, Any]) -> None:
+    """Exchange the values of ``left`` and ``right`` in a table that has either."""
+    if not {"left", "right"} & set(table):
+        return
+    left, right = table.get("left"), table.get("right")
+    for key, value in (("left", right), ("right", left)):
+        if value is None:
+            table.pop(key, None)
+        else:
+            table[key] = _plain(value)
+
+
+def _plain(value: Any) -> Any:
+    """Return a value of a document as plain data."""
+    unwrap: Callable[[], Any] | None = getattr(value, "unwrap", None)
+    if unwrap is not None:
+        return unwrap()
+    if isinstance(value, Mapping):
+        return dict(value)
+    return value
