@@ -1,0 +1,182 @@
+"""A refit as a plan: marks and sizes asked for, sheets that are left, states and the way back."""
+
+import json
+
+import pytest
+
+from stowright.app.changes import changes_data
+from stowright.app.left_over import sheets_left
+from stowright.app.loading import load_catalogue, load_job
+from stowright.app.outputs import OutputOptions
+from stowright.app.plan_dict import plan_to_dict
+from stowright.app.planning import design_job, plan
+from stowright.app.refit_files import write_refit
+from stowright.app.refitting import before_from, refit_design, refit_plan
+from stowright.app.states import go_back, keep_state, kept_states
+from stowright.errors import JobError
+from stowright.jobfile.places import with_lines
+
+SHELF = load_catalogue()
+TEXT = """format = 1
+[job]
+title = "An invented job"
+[bay]
+kind = "van"
+length = 1400
+width = 700
+clear_height = 900
+[build.measured_thickness]
+ply-15 = [14.6]
+ply-12 = [11.8]
+[[block]]
+name = "unit"
+z = [0, 400]
+columns = [ {stack = [ {fill = "drawer", name = "kit"} ]} ]
+"""
+
+
+def job(more=""):
+    return load_job((TEXT + more).encode(), catalogue=SHELF)
+
+
+@pytest.fixture(scope="module")
+def first():
+    """The plan that is cut from, as the data of its file."""
+    return json.loads(json.dumps(plan_to_dict(plan(job(), catalogue=SHELF))))
+
+
+def marks(data, **wanted):
+    return [p["mark"] for p in data["parts"] if all(p[k] == v for k, v in wanted.items())]
+
+
+def done(names):
+    rows = ", ".join(f'{{mark = "{name}"}}' for name in names)
+    return f'\n[[done]]\nstage = "cut"\nparts = [{rows}]\n'
+
+
+def test_a_job_without_a_record_is_planned_as_ever():
+    unit, refit, _ = refit_design(job(), SHELF)
+    assert refit is None
+    assert unit == design_job(job(), catalogue=SHELF)
+
+
+def test_an_unknown_mark_is_a_mistake_with_its_line_and_the_nearest_one():
+    more = done(["A1"]).replace('"A1"', '"A1", size = [1, 1, 1]').replace("A1", "A111")
+    text = TEXT + more
+    with pytest.raises(JobError) as caught:
+        refit_design(job(more), SHELF)
+    (mistake,) = with_lines(caught.value.mistakes, text)
+    line = next(n for n, row in enumerate(text.splitlines(), start=1) if "A111" in row)
+    assert mistake.line == line
+    assert mistake.nearest.startswith("A1")
+
+
+def test_parts_without_a_size_need_the_plan_they_were_cut_from(first):
+    more = done(["A1", "A2"])
+    with pytest.raises(JobError) as caught:
+        refit_design(job(more), SHELF)
+    assert len(str(caught.value).splitlines()) == 1
+    assert "A1, A2" in str(caught.value)
+    unit, refit, _ = refit_design(job(more), SHELF, before=before_from(first))
+    assert {row.mark for row in refit.frozen} == {"A1", "A2"}
+    assert unit.part("A1").length == marks_size(first, "A1")[0]
+
+
+def marks_size(data, mark):
+    part = next(p for p in data["parts"] if p["mark"] == mark)
+    return part["length"], part["width"], part["thickness"]
+
+
+@pytest.mark.parametrize("data", [None, [], {}, {"parts": 3}, {"parts": [], "placed": [{}]}])
+def test_what_is_no_plan_is_refused(data):
+    with pytest.raises(JobError):
+        before_from(data)
+
+
+def test_only_what_is_left_is_laid_out_and_a_spoiled_part_again(first):
+    cut = marks(first, release="A", material="ply-15")
+    spoiled = cut[0]
+    more = done(cut) + f'\n[[spoiled]]\nmark = "{spoiled}"\n'
+    made = refit_plan(job(more), catalogue=SHELF, before=before_from(first))
+    laid = [piece.mark for row in made.plan.cutting.layouts for piece in row.pieces]
+    assert laid.count(spoiled) == 1
+    assert not set(laid) & (set(cut) - {spoiled})
+    assert set(marks(first, release="B")) <= set(laid)
+    assert made.changes == ()
+
+
+def test_what_is_cut_out_of_a_sheet_is_gone(first):
+    cut = marks(first, release="A", material="ply-15")
+    rows = sheets_left(job(done(cut)), SHELF, ("ply-15",), before_from(first))
+    begun = [row for row in rows if row.id.endswith(("begun 1", "begun 2"))]
+    assert begun
+    kept = {
+        (round(piece["x"], 3), round(piece["y"], 3))
+        for layout in first["cutting"]["layouts"]
+        for piece in layout["pieces"]
+        if piece["mark"] in cut
+    }
+    kerf = first["cutting"]["layouts"][0]["kerf"]
+    gone = {(round(x + kerf, 3), round(y + kerf, 3)) for row in begun for x, y, _, _ in row.defects}
+    assert gone == kept
+
+
+def test_a_damaged_sheet_keeps_its_bad_place_free(first):
+    sheet = """
+[[sheet]]
+id = "S1"
+material = "ply-15"
+size = [2440, 1220]
+defects = [[0, 0, 900, 300]]
+"""
+    made = refit_plan(job(sheet), catalogue=SHELF, before=before_from(first))
+    pieces = [p for row in made.plan.cutting.layouts if row.sheet == "S1" for p in row.pieces]
+    assert pieces
+    assert all(piece.x >= 900 or piece.y >= 300 for piece in pieces)
+
+
+def test_the_old_and_the_new_size_stand_side_by_side(first):
+    width = first["blocks"][0]["modules"][0]["openings"][0]["width"]
+    of = '{opening = "kit", what = "width"}'
+    more = f"\n[[reading]]\nof = {of}\nvalues = [{width}, {width - 1.5}]\n"
+    made = refit_plan(job(more), catalogue=SHELF, before=before_from(first))
+    inner = next(row for row in made.changes if row.name == "drawer inner front")
+    assert inner.old == marks_size(first, inner.mark)
+    assert inner.new[0] == inner.old[0] - 1.5
+    assert any("1.5 mm narrower" in why for why in inner.why)
+    data = changes_data(made)
+    assert json.loads(json.dumps(data))["changes"][0]["mark"]
+    assert data["chances"][0]["recut_and_shimmed"] >= 0.995
+
+
+def test_every_state_is_kept_and_going_back_is_possible(first, tmp_path):
+    file, out = tmp_path / "job.toml", tmp_path / "out"
+    before = before_from(first)
+    for more in ("", '\n[[reading]]\nof = {opening = "kit", what = "width"}\nvalues = [600.0]\n'):
+        file.write_text(TEXT + more)
+        made = refit_plan(job(more), catalogue=SHELF, before=before)
+        paths, _ = write_refit(made, out, OutputOptions(), job=file.read_bytes())
+    assert {"plan.json", "changes.json", "changes.pdf"} <= {path.name for path in paths}
+    assert [state.number for state in kept_states(out)] == [1, 2]
+    again = refit_plan(job(more), catalogue=SHELF, before=before)
+    write_refit(again, out, OutputOptions(), job=file.read_bytes())
+    assert len(kept_states(out)) == 2, "the same state is not kept twice"
+    go_back(out, 1, file)
+    assert file.read_text() == TEXT
+    go_back(out, 2, file)
+    assert file.read_text() == TEXT + more
+    assert not list((out / "states").glob(".*"))
+
+
+def test_going_back_keeps_what_stood_there(tmp_path):
+    file = tmp_path / "job.toml"
+    file.write_text("one")
+    keep_state(tmp_path, b"one", {}, "first")
+    file.write_text("two, not kept yet")
+    go_back(tmp_path, 1, file)
+    assert file.read_text() == "one"
+    assert (kept_states(tmp_path)[-1].folder / "job.toml").read_text() == "two, not kept yet"
+    with pytest.raises(JobError):
+        go_back(tmp_path, 9, file)
+    with pytest.raises(JobError):
+        go_back(tmp_path, -5, file)
