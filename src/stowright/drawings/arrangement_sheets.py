@@ -14,6 +14,9 @@ from stowright.units import Unit
 
 __all__ = ["Issue", "arrangement_sheets"]
 
+#: An arrangement fills its sheet: so much less of it, for the frame's centring marks. [mm]
+_MARKS = 6.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Issue:
@@ -68,6 +71,8 @@ def arrangement_sheets(
         units: Unit of print.
         issue: What the title blocks say.
     """
+    width, height = drawing_room(paper)
+    room = (width - _MARKS, height - _MARKS)
     drawn = []
     for block in design.blocks:
         try:
@@ -76,7 +81,7 @@ def arrangement_sheets(
                 projection=projection,
                 units=units,
                 block=block.name,
-                room=drawing_room(paper),
+                room=room,
             )
         except OutOfRangeError:
             continue

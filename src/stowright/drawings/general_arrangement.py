@@ -45,7 +45,7 @@ def general_arrangement(
     projection: Projection,
     units: Unit,
     block: str = "",
-    room: tuple[float, float] = (386.0, 233.0),
+    room: tuple[float, float] = (380.0, 231.0),
 ) -> Scene:
     """Return plan, elevation and section arranged on one sheet, without a frame.
 
