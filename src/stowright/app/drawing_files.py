@@ -14,6 +14,7 @@ from stowright.drawings.details import detail_figures
 from stowright.drawings.dxf import to_dxf
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
+from stowright.drawings.packing_plan import packing_plans
 from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.runner_places import members_of
 from stowright.drawings.runner_sheet import runner_figure
@@ -67,6 +68,7 @@ def drawing_files(
     files: dict[str, bytes] = {}
     for scene in (
         *_unit_scenes(plan, sheet),
+        *packing_plans(plan.design, room=drawing_room(sheet)),
         *arranged,
         *_part_scenes(plan, sheet, issue),
         *_details(plan, sheet, issue),

@@ -31,7 +31,7 @@ type Projection = Literal["first", "third"]
 type Ink = Literal["colour", "black"]
 type DrawingSheets = Literal["page", "large"]
 #: What can be printed by itself, besides the whole.
-type Print = Literal["book", "labels", "survey", "cards", "rods"]
+type Print = Literal["book", "labels", "survey", "cards", "rods", "packing"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
@@ -157,6 +157,7 @@ def rendered(
         "survey",
         "rods",
         *(("cards",) if options.cards else ()),
+        *(("packing",) if plan.design.packed and plan.design.packed.things else ()),
     )
     return files | {f"{what}.pdf": _PRINTS[what](plan, options) for what in prints}
 
@@ -211,12 +212,21 @@ def _cards(plan: Plan, options: OutputOptions) -> bytes:
     return make_cards(plan, ink=options.ink, revision=options.revision, date=options.date)
 
 
+def _packing(plan: Plan, options: OutputOptions) -> bytes:
+    from stowright.book.packing_sheet import make_packing_sheet
+
+    return make_packing_sheet(
+        plan, paper=options.paper, ink=options.ink, revision=options.revision, date=options.date
+    )
+
+
 _PRINTS: dict[Print, Callable[[Plan, OutputOptions], bytes]] = {
     "book": _book,
     "labels": _labels,
     "survey": _survey,
     "cards": _cards,
     "rods": _rods,
+    "packing": _packing,
 }
 
 

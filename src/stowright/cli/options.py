@@ -104,6 +104,9 @@ _PRINTS: tuple[Wrap, ...] = (
         "--rods", "what", flag_value="rods", help="Only rods.pdf: set-out rods at full size."
     ),
     click.option("--cards", "what", flag_value="cards", help="Only cards.pdf: steps for a phone."),
+    click.option(
+        "--packing", "what", flag_value="packing", help="Only packing.pdf: what lies where, labels."
+    ),
 )
 
 _EXPLORE: tuple[Wrap, ...] = (

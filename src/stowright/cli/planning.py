@@ -42,6 +42,7 @@ _CALLED: dict[Print, str] = {
     "survey": "survey form is",
     "cards": "step cards are",
     "rods": "full-size rods are",
+    "packing": "packing sheet is",
 }
 
 
