@@ -155,6 +155,23 @@ def test_gaps_beside_the_unit_move_a_wing():
     assert found.reasons == ()
 
 
+def test_a_unit_that_reads_narrow_gets_a_narrow_deck():
+    planned = BASE.blocks[0].box.y.size
+    unit, found = refitted(reading("width", planned, planned - 2.0, block="unit"))
+    assert unit.part("T1").width == SIZES["T1"][1] - 2.0
+    assert any("deck 2 mm narrower" in line for line in found.reasons)
+    assert interpenetrations(unit) == []
+    same, _ = refitted(reading("width", planned, block="unit"))
+    assert same.parts == BASE.parts
+
+
+def test_a_skewed_unit_is_told_to_be_pulled_square():
+    _, found = refitted(reading("diagonals", 1806.0, 1800.0, block="unit"))
+    assert any("pull it square" in line for line in found.open)
+    _, found = refitted(reading("box-diagonals", 1435.0, 1434.5))
+    assert found.open == ()
+
+
 def test_a_frozen_part_never_changes():
     cut = [(mark, SIZES[mark]) for mark in (*CARCASS, "A8", "A9", "A10", "A11", "A12", "W1")]
     told = (done(*cut), reading("width", 517.8), reading("gap-left", 140.0, block="unit"))

@@ -91,6 +91,8 @@ def _why(
     side = part.get("hand")
     if str(part.get("role")) in {"wing", "wing-lid", "infill", "wing-leg"} and side:
         heads = (*heads, *(f"{p.block} wing, {side}:" for p in own))
+    if part.get("role") == "deck":
+        heads = (*heads, *(f"{p.block}: deck" for p in own))
     told = tuple(r for r in refit.reasons if r.startswith((*heads, f"{mark} ")))
     if told:
         return told

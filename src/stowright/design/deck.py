@@ -194,7 +194,8 @@ def _outline(
         higher = [o.x.low for o in others if o.y.overlap(y) > 0.0 and o.x.low > x_high - 1.0]
         x_high = max(min([free.box.x.high, *higher]), x_low + 1.0)
     length = snap_down(x_high - x_low, context.grid)
-    width = snap_down(y.size, context.grid)
+    read = context.refit.of_deck(deck.name) if context.refit else None
+    width = snap_down(y.size + (read.by if read else 0.0), context.grid)
     low = y.low + (y.size - width) / 2.0
     return Box(
         x=Span(low=round(x_low, 6), high=round(x_low + length, 6)),

@@ -16,6 +16,7 @@ from stowright.explore.frozen import cut_blocks, frozen_parts
 from stowright.explore.recut import Leftover, no_longer
 from stowright.explore.refit_opening import OpeningAsk, refit_opening
 from stowright.explore.shimming import shims_of
+from stowright.explore.unit_readings import unit_refits
 from stowright.explore.wing_readings import wing_refits
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
@@ -103,7 +104,7 @@ def _found(
         for block in told.blocks
         for opening in block.openings
     ]
-    wings = wing_refits(told, cut)
+    wings, units = wing_refits(told, cut), unit_refits(told, cut)
     refit = Refit(
         marks=tuple(marks.items()),
         frozen=frozen,
@@ -111,8 +112,9 @@ def _found(
         openings=tuple(row.change for row in rows if row.change is not None),
         blocks=blocks,
         wings=wings.rows,
-        reasons=(*(line for row in rows for line in row.reasons), *wings.reasons),
-        open=(*(line for row in rows for line in row.open), *wings.open),
+        decks=units.rows,
+        reasons=(*(x for row in rows for x in row.reasons), *wings.reasons, *units.reasons),
+        open=(*(x for row in rows for x in row.open), *wings.open, *units.open),
     )
     shims = shims_of(told, catalogue, refit)
     return replace(

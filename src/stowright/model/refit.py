@@ -14,6 +14,7 @@ __all__ = [
     "AsBuilt",
     "BlockRefit",
     "Change",
+    "DeckRefit",
     "FrozenPart",
     "NoLonger",
     "OpeningRefit",
@@ -107,6 +108,14 @@ class WingRefit:
     side: Literal["left", "right"]
     shifts: tuple[Point2, ...]
     why: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DeckRefit:
+    """What a deck's width gains, as the unit under it reads."""
+
+    deck: str
+    width: Change
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,6 +217,7 @@ class Refit:
     openings: tuple[OpeningRefit, ...] = ()
     blocks: tuple[BlockRefit, ...] = ()
     wings: tuple[WingRefit, ...] = ()
+    decks: tuple[DeckRefit, ...] = ()
     shims: tuple[ShimPack, ...] = ()
     reasons: tuple[str, ...] = ()
     no_longer: tuple[NoLonger, ...] = ()
@@ -220,6 +230,10 @@ class Refit:
     def of_block(self, name: str) -> BlockRefit | None:
         """Return what is settled of a block."""
         return next((row for row in self.blocks if row.block == name), None)
+
+    def of_deck(self, name: str) -> Change | None:
+        """Return what the width of a deck gains."""
+        return next((row.width for row in self.decks if row.deck == name), None)
 
     def built(self, opening: str) -> AsBuilt | None:
         """Return an opening as it reads."""
