@@ -32,6 +32,9 @@ __all__ = ["edge_findings", "overhang_finding"]
 BATTENS = (40.0, 60.0, 80.0)
 
 
+_ALL = frozenset({"low x", "high x", "low y", "high y"})
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Beam:
     """A rail or batten under the free edge that bends with the strip."""
@@ -44,7 +47,7 @@ class _Beam:
 
 def edge_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iterator[Finding]:
     """Yield the finding at the free edges: a strip, and the rail under it that shares the load."""
-    spans = [span for span in plates if not made.field(span, made.sheet).all_held]
+    spans = [span for span in plates if _ALL - span.held - span.goes_on]
     if not spans:
         return
     about = replace(
