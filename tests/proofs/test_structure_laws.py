@@ -206,3 +206,26 @@ def test_in_every_family_a_thicker_sheet_is_never_weaker(code, family):
     names = [f"{family}-{n}" for n in (9, 12, 18)]
     rows = [findings(build=f'{key} = "{name}"')[code].utilisation for name in names]
     assert rows == sorted(rows, reverse=True)
+
+
+def test_two_spans_that_hang_lie_together_between_two_held_edges():
+    left = DeckSpan(
+        x=Span(low=0.0, high=250.0),
+        y=Span(low=0.0, high=400.0),
+        held=frozenset({"low x"}),
+        goes_on=frozenset({"low x", "high x"}),
+    )
+    right = DeckSpan(
+        x=Span(low=265.0, high=590.0),
+        y=Span(low=0.0, high=400.0),
+        held=frozenset({"high x", "low y"}),
+        goes_on=frozenset({"low x", "high x", "low y"}),
+    )
+    (both,) = _joined([left, right])
+    assert (both.x.low, both.x.high) == (0.0, 590.0)
+    assert both.held == {"low x", "high x"}  # the edge that only one has held is left out
+
+
+def test_an_edge_behind_which_the_sheet_goes_on_is_not_free():
+    found = findings(build='deck_sheet = "birch-18"')["DECK-EDGE:deck/1"]
+    assert "low x" not in found.working[1].split("held edges")[1]
