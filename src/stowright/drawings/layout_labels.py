@@ -19,6 +19,7 @@ __all__ = ["cut_numbers", "rectangle_label"]
 
 _HEIGHTS = ((3.5, 2.5), (2.5, 2.5), (2.5, 1.8), (1.8, 1.8))
 _INSET = 0.7
+_CLEAR = 0.1  # between a label's ink and the line round it
 _RING = 1.9
 _OUTSIDE = (3.4, 7.8)  # rows of rings beyond the sheet's edge
 _MARGIN = 11.0  # room for rings above and below
@@ -40,12 +41,13 @@ def rectangle_label(box: Bounds, mark: str, size: str) -> list[Item]:
         for turned in turns:
             wide, high = (height, width) if turned else (width, height)
             for lines in _arrangements(mark, size, big, small):
-                if _fits(lines, wide, high):
+                if _fits(lines, wide, high) and _inside(box, lines, turned=turned):
                     return _set(box, lines, turned=turned)
     for turned in turns:
         wide, high = (height, width) if turned else (width, height)
-        if _fits(((mark, 1.8, True),), wide, high):
-            return _set(box, ((mark, 1.8, True),), turned=turned)
+        lines = ((mark, 1.8, True),)
+        if _fits(lines, wide, high) and _inside(box, lines, turned=turned):
+            return _set(box, lines, turned=turned)
     return []
 
 
@@ -61,6 +63,17 @@ def _fits(lines: _Lines, wide: float, high: float) -> bool:
     total = sum(h for _, h, _ in lines) + 0.8 * lines[-1][1] * (len(lines) - 1)
     widest = max(text_width(t, height=h, weight="bold" if b else "regular") for t, h, b in lines)
     return widest <= wide and total * 1.12 <= high
+
+
+def _inside(box: Bounds, lines: _Lines, *, turned: bool) -> bool:
+    """Return whether the lines' ink, brackets and tails included, stays off the rectangle's rim."""
+    ink = bounds(_set(box, lines, turned=turned))
+    return (
+        ink.left >= box.left + _CLEAR
+        and ink.right <= box.right - _CLEAR
+        and ink.bottom >= box.bottom + _CLEAR
+        and ink.top <= box.top - _CLEAR
+    )
 
 
 def _set(box: Bounds, lines: _Lines, *, turned: bool) -> list[Item]:
