@@ -16,7 +16,7 @@ EXAMPLES = Path(__file__).parents[2] / "examples"
 FLAGS = ["--no-sandbox", "--use-gl=swiftshader", "--enable-unsafe-swiftshader"]
 DESKTOP = {"width": 1440, "height": 900}
 PHONE = {"width": 390, "height": 844}
-SLOW_MS = 120_000
+SLOW_MS = 240_000
 
 
 def pytest_collection_modifyitems(items):
@@ -97,7 +97,7 @@ class Contexts:
 
     def page(self, *, size=None, look="", downloads=True):
         context = self.chromium.new_context(viewport=size or DESKTOP, accept_downloads=downloads)
-        context.set_default_timeout(30_000)
+        context.set_default_timeout(60_000)
         if look:
             context.add_init_script(f"localStorage.setItem('stowright-look', '{look}')")
         context.on("request", self._seen)

@@ -9,7 +9,7 @@ from stowright.app.edits import tables_of, typed, value_at
 from stowright.app.part_facts import part_facts
 from stowright.errors import StowrightError
 from stowright.units import format_length
-from stowright.web.fields import choice, field, small_button
+from stowright.web.fields import choice, field, said, small_button
 from stowright.web.markup import Markup, h, joined
 from stowright.web.proposals_part import proposals_part
 from stowright.web.visitor import Event, Notice, Visitor
@@ -346,7 +346,7 @@ async def _in_block(visitor: Visitor, event: Event) -> None:
     job, path = _job(visitor), event.data["path"]
     if job is None:
         return
-    edits = arranging.set_in_block(visitor.bench.text, job, path, typed(event.value))
+    edits = arranging.set_in_block(visitor.bench.text, job, path, said(event))
     what = "" if path in edits else f"{path} {event.value}"
     await visitor.edit(edits, event.seen, what=what, drafts={path: event.value})
 

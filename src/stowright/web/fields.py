@@ -6,13 +6,14 @@ import re
 from collections.abc import Iterable
 from typing import TYPE_CHECKING, Any
 
+from stowright.app.edits import typed
 from stowright.web.help_texts import help_for
 from stowright.web.markup import Markup, h, joined
 
 if TYPE_CHECKING:
-    from stowright.web.visitor import Visitor
+    from stowright.web.visitor import Event, Visitor
 
-__all__ = ["choice", "field", "field_id", "raw", "small_button", "tick"]
+__all__ = ["choice", "field", "field_id", "raw", "said", "small_button", "tick"]
 
 #: The field of a row at which lines about the whole row stand.
 _SPEAKS_FOR_ITS_ROW = frozenset({"width", "length", "reach", "x", "mass"})
@@ -82,6 +83,7 @@ def field(
         placeholder=assumed or None,
         data_act=act,
         data_path=path,
+        data_kind=kind,
         data_key=name,
         aria_invalid="true" if draft else None,
         aria_describedby=f"{name}-notes" if notes else None,
@@ -143,6 +145,7 @@ def choice(
             data_key=name,
             data_act=act,
             data_path=path,
+            data_kind="text",
             aria_describedby=f"{name}-notes" if notes else None,
             disabled=not visitor.may_change(),
         ),
@@ -150,6 +153,16 @@ def choice(
         h("ul.notes", notes, id=f"{name}-notes") if notes else None,
         data_key=f"box-{name}",
     )
+
+
+def said(event: Event) -> object:
+    """Return what was typed or chosen as the job file holds it; None takes the key out.
+
+    A name of nothing but digits stays a name.
+    """
+    if event.data.get("kind") == "text":
+        return event.value.strip() or None
+    return typed(event.value)
 
 
 def tick(label: str, *, on: bool, act: str, enabled: bool = True, **data: str) -> Markup:

@@ -9,7 +9,7 @@ from stowright.app.loading import load_job, starter
 from stowright.app.survey import emerging, readings_of, tables_of_kind
 from stowright.app.unit_change import in_unit
 from stowright.web.bay_sketch import bay_sketch
-from stowright.web.fields import choice, field, small_button
+from stowright.web.fields import choice, field, said, small_button
 from stowright.web.help_texts import help_for
 from stowright.web.markup import Markup, h
 from stowright.web.visitor import Event, Visitor
@@ -184,8 +184,7 @@ def _odd(visitor: Visitor) -> Markup | None:
 async def set_field(visitor: Visitor, event: Event) -> None:
     """Change one field to what was typed."""
     path = event.data["path"]
-    value = typed(event.value)
-    await visitor.edit({path: value}, event.seen, drafts={path: event.value})
+    await visitor.edit({path: said(event)}, event.seen, drafts={path: event.value})
 
 
 async def _units(visitor: Visitor, event: Event) -> None:
