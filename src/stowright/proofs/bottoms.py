@@ -122,6 +122,15 @@ def _bottom(
     if not index.design.job.carry:
         yield not_proved(about, needs=(NO_CARRY,), advice=_may_carry(index, about, field))
         return
+    gap = index.boxes[piece.id].z.low - opening.clear.z.low
+    yield from _loaded(index, opening, about, field, laid, gap=gap)
+
+
+def _loaded(
+    index: Index, opening: OpeningDesign, about: About, field: Field, laid: Laid, *, gap: float
+) -> Iterator[Finding]:
+    """Yield bending, rolling shear and sag of a bottom under what lies on it."""
+    sheet = field.sheet
     find = partial(stress_finding, index, about, field, laid)
     yield held_or_told(
         about,
@@ -143,7 +152,6 @@ def _bottom(
         laid,
     )
     yield advised(rolls(sheet), *sheet_trials(index, sheet, rolls))
-    gap = index.boxes[piece.id].z.low - opening.clear.z.low
     sag = partial(
         sag_finding,
         index,
