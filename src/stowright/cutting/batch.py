@@ -27,9 +27,9 @@ if TYPE_CHECKING:
 __all__ = ["LARGE", "drained", "handier_by_groups"]
 
 LARGE = 220  # parts; more of them are searched a few sheets at a time
-_GROUP = 70  # parts in such a group, about
-_FEWEST = 4  # sheets in a group
-_WORK = 3_000_000  # slots looked at, per stream and group
+_GROUP = 45  # parts in such a group, about
+_FEWEST = 3  # sheets in a group
+_WORK = 2_000_000  # slots looked at, per stream and group
 _MODULUS, _FACTOR = 2147483647, 48271  # Park and Miller's generator, from memory
 
 
@@ -88,9 +88,10 @@ def _fill(problem: Problem, pattern: Pattern) -> int:
 
 
 def _group(problem: Problem, patterns: Sequence[Pattern], chance: _Chance) -> list[int]:
-    """Return the emptiest sheet and some others like it, drawn by chance."""
+    """Return the emptiest sheet and some others of its size, drawn by chance."""
     emptiest = min(range(len(patterns)), key=lambda i: (_fill(problem, patterns[i]), i))
-    alike = [i for i, p in enumerate(patterns) if i != emptiest and p.bin == patterns[emptiest].bin]
+    own = patterns[emptiest].bin
+    alike = [i for i, p in enumerate(patterns) if i != emptiest and p.bin == own]
     chosen, parts = [emptiest], _parts(patterns[emptiest])
     while alike and (len(chosen) < _FEWEST or parts < _GROUP):
         chosen.append(alike.pop(chance.below(len(alike))))

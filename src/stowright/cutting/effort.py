@@ -14,7 +14,8 @@ __all__ = ["EFFORTS", "ROUND_COST", "Effort", "Progress", "Watch"]
 
 
 ROUND_COST = 400  # slots that could be looked at in the time that any round takes
-_LARGE_FROM = 100  # parts; beyond them the budget grows with their number
+# Parts beyond which the budgets grow with their number, the one for less stock sooner.
+_PLACE_FROM, _FINISH_FROM = 40, 200
 _FULL_FROM = 35_000  # slots in one round for each part; 34 parts and more get the whole budget
 
 
@@ -40,9 +41,9 @@ class Effort:
         """Return the budget for a number of parts: few are soon tried every way."""
         slots_a_round = 18 * parts + ROUND_COST
         share = min(1.0, parts * slots_a_round / _FULL_FROM)
-        share = max(share, parts / _LARGE_FROM)
+        place, finish = max(share, parts / _PLACE_FROM), max(share, parts / _FINISH_FROM)
         return replace(
-            self, place=math.ceil(self.place * share), finish=math.ceil(self.finish * share)
+            self, place=math.ceil(self.place * place), finish=math.ceil(self.finish * finish)
         )
 
 
