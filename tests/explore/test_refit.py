@@ -263,6 +263,22 @@ def test_a_part_cut_too_narrow_is_cut_new_from_what_is_left():
     assert all(row.new_area == 0.0 for row in rows.values())
 
 
+def test_a_bottom_too_wide_for_its_narrower_box_is_trimmed():
+    found = refit(done(("A12", SIZES["A12"])), reading("width", 516.0))
+    (row,) = found.no_longer
+    assert (row.mark, row.way) == ("A12", "trim")
+    assert row.size == (SIZES["A12"][0], SIZES["A12"][1] - 2.0)
+
+
+def test_ends_of_unequal_length_are_cut_to_the_shorter():
+    length, height, t = SIZES["A10"]
+    unit, found = refitted(done(("A10", (length - 1.0, height, t)), ("A11", SIZES["A11"])))
+    (row,) = found.no_longer
+    assert (row.mark, row.way, row.size) == ("A11", "trim", (length - 1.0, height))
+    assert unit.part("A10").length == unit.part("A11").length == length - 1.0
+    assert interpenetrations(unit) == []
+
+
 def test_a_bottom_that_still_fills_its_grooves_is_kept():
     cut = [
         ("A10", (445.0, 367.0, 14.6)),

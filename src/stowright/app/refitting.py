@@ -136,8 +136,21 @@ def refit_design(
     if refit is None:
         return base, None, old
     made = design(job, shelf, replace(given, refit=refit))
+    if any(row.differs for row in refit.frozen):
+        refit = replace(refit, open=(*refit.open, *_in_the_way(base, made)))
+        made = replace(made, refit=refit)
     open_ = (*(given.anchors.open if given.anchors else ()), *refit.open)
     return replace(made, warnings=(*made.warnings, *open_)), refit, old
+
+
+def _in_the_way(base: Design, made: Design) -> Iterator[str]:
+    """Yield parts that meet as they are cut and did not as planned: what has to come off."""
+    from stowright.drawings.clashes import interpenetrations
+
+    known = {(one, two) for one, two, _ in interpenetrations(base)}
+    for one, two, deep in interpenetrations(made):
+        if (one, two) not in known:
+            yield f"{one} and {two} meet by {deep:.1f} mm as they are cut: take that off"
 
 
 def changes_between(one: Job, two: Job, shelf: Catalogue) -> tuple[PartChange, ...]:

@@ -90,6 +90,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
     openings = tuple(o for m in made for o in m.design.openings)
     fixed = _fixings(context, pieces, drafts, made, openings, settled)
     added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
+    added = cut_pieces(added, settled.refit)
     packing = side_packing_of(context, standing, carcasses, fixed.fixings)
     pieces = (*with_features((*pieces, *added), fixed.features), *packing.pieces)
     names = tuple(block.name for block in job.blocks)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part
-from stowright.model.refit import FrozenPart, NoLonger, Refit
+from stowright.model.refit import AsBuilt, FrozenPart, NoLonger, Refit
 from stowright.proofs.tolerance_terms import SHIM_SET
 from stowright.units import snap_down
 
@@ -19,6 +19,8 @@ LEAST_FRONT_GAP = 1.0
 GAP_TOO_WIDE = 3.0
 #: What of a groove a bottom must still fill (common practice). [mm]
 LEAST_IN_GROOVE = 3.0
+_ENDS = {"drawer-inner-front", "drawer-inner-back", "tray-rail"}
+_BOTTOMS = {"drawer-bottom", "tray-base"}
 #: More of these and the assignment of leftovers is made best fit first, not tried out.
 _TRIED = 6
 
@@ -40,7 +42,10 @@ class Leftover:
 
 
 def no_longer(
-    design: Design, refit: Refit, leftovers: tuple[Leftover, ...]
+    design: Design,
+    refit: Refit,
+    leftovers: tuple[Leftover, ...],
+    clears: Mapping[str, float],
 ) -> tuple[NoLonger, ...]:
     """Return the cut parts that no longer serve, each with the least that mends it.
 
@@ -51,12 +56,14 @@ def no_longer(
         design: The design as planned, with the job's record of the build.
         refit: What was cut and read.
         leftovers: Pieces of sheet left over.
+        clears: Clear width of each opening with the panels that are cut. [mm]
     """
     cut = {name: row for row in refit.frozen for name in row.pieces}
     found: list[NoLonger] = []
     for block in design.blocks:
         for opening in block.openings:
-            found += _box(design, opening, refit, cut)
+            box = tuple(_box(design, opening, refit, cut, clears[opening.name]))
+            found += box or _uneven(design, opening, refit, cut)
             found += _front(design, opening, refit, cut)
     again = [row for row in found if row.way == "recut"]
     sourced = _sources(design, refit, again, leftovers)
@@ -74,22 +81,25 @@ def _own(
 
 
 def _box(
-    design: Design, opening: OpeningDesign, refit: Refit, cut: dict[str, FrozenPart]
+    design: Design,
+    opening: OpeningDesign,
+    refit: Refit,
+    cut: dict[str, FrozenPart],
+    clear: float,
 ) -> Iterator[NoLonger]:
     """Yield what of a cut box no longer serves in its opening as it reads."""
-    built = refit.built(opening.name)
-    inner = _own(design, opening, cut, {"drawer-inner-front", "drawer-inner-back", "tray-rail"})
-    if built is None or built.room is None or not inner or opening.runner is None:
-        return
-    if opening.box is None:
+    built = refit.built(opening.name) or AsBuilt(opening=opening.name)
+    room = built.room or (clear, clear, clear)
+    inner = _own(design, opening, cut, _ENDS)
+    if not inner or opening.runner is None or opening.box is None:
         return
     space = opening.runner.runner.side_space
     wider = min(row.length for _, row in inner) - _planned(design, inner[0][1].mark).length
     width = max(built.box) if built.box else opening.box.width + wider
     thicker = (built.runner or opening.runner.runner.thickness) - opening.runner.runner.thickness
     taken = 2.0 * (opening.build.lining.drawer + opening.build.lining.carcass + thicker)
-    least = min(built.room) - width - taken
-    most = max(built.room) - width - taken
+    least = min(room) - width - taken
+    most = max(room) - width - taken
     grid = design.job.cut_grid or 0.1
     aimed = snap_down(2.0 * space.aim - least, grid)
     if aimed < 2.0 * space.aim - least - 1.0e-9:
@@ -104,6 +114,50 @@ def _box(
             f"{2.0 * (space.most + sum(SHIM_SET)):.1f}"
         )
         yield from _wider(design, opening, cut, inner, least - 2.0 * space.aim, said)
+
+
+def _uneven(
+    design: Design, opening: OpeningDesign, refit: Refit, cut: dict[str, FrozenPart]
+) -> Iterator[NoLonger]:
+    """Yield parts of a box that do not go with one another: what is longer is cut down."""
+    inner = _own(design, opening, cut, _ENDS)
+    bottoms = _own(design, opening, cut, _BOTTOMS)
+    planned = next(
+        (p for p in design.placed if p.opening == opening.name and p.role in _ENDS), None
+    )
+    if planned is None or opening.box is None:
+        return
+    length = min((row.length for _, row in inner), default=None)
+    change = refit.of_opening(opening.name)
+    if length is None:
+        by = change.box_across.by if change and change.box_across else 0.0
+        length = planned.length + snap_down(by, design.job.cut_grid or 0.1)
+    for _, row in inner:
+        if row.length > length + 1.0e-6:
+            why = f"{row.length - length:.1f} mm longer than what stands across from it"
+            yield _mend(row, _name(design, row.mark), (length, row.width), why, "trim")
+    for _, row in bottoms:
+        yield from _bottom(design, row, length - planned.length, opening)
+
+
+def _bottom(
+    design: Design, row: FrozenPart, grown: float, opening: OpeningDesign
+) -> Iterator[NoLonger]:
+    """Yield a bottom that no longer goes between the sides of its box."""
+    wide = _across_width(design, row)
+    piece = next(p for p in design.placed if p.id == row.pieces[0])
+    have, planned = (row.width, piece.width) if wide else (row.length, piece.length)
+    wanted = round(planned + grown, 6)
+    size = (row.length, wanted) if wide else (wanted, row.width)
+    slack = 0.0
+    if opening.build.bottom_fit == "grooved":
+        slack = 2.0 * (opening.build.groove_depth - LEAST_IN_GROOVE)
+    if have > wanted + 1.0e-6:
+        why = f"{have - wanted:.1f} mm wider than its box now takes"
+        yield _mend(row, _name(design, row.mark), size, why, "trim")
+    elif have < wanted - slack - 1.0e-6:
+        why = f"{wanted - have:.1f} mm narrower than its box now is"
+        yield _mend(row, _name(design, row.mark), size, why, "recut")
 
 
 def _planned(design: Design, mark: str) -> Part:
@@ -125,9 +179,9 @@ def _narrower(
     *,
     glued: bool,
 ) -> Iterator[NoLonger]:
-    bottoms = _own(design, opening, cut, {"drawer-bottom", "tray-base"})
+    bottoms = _own(design, opening, cut, _BOTTOMS)
     for role, row in (*inner, *bottoms):
-        across_is_width = role in {"drawer-bottom", "tray-base"} and _across_width(design, row)
+        across_is_width = role in _BOTTOMS and _across_width(design, row)
         size = (
             (row.length, round(row.width - by, 6))
             if across_is_width
@@ -176,7 +230,7 @@ def _wider(
     grooved = opening.build.bottom_fit == "grooved"
     if grooved and opening.build.groove_depth - grown / 2.0 >= LEAST_IN_GROOVE:
         return  # the bottom still lies in its grooves: two new parts instead of three
-    for _, row in _own(design, opening, cut, {"drawer-bottom", "tray-base"}):
+    for _, row in _own(design, opening, cut, _BOTTOMS):
         wide = _across_width(design, row)
         size = (
             (row.length, round(row.width + grown, 6))

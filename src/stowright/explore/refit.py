@@ -120,7 +120,7 @@ def _found(
     return replace(
         refit,
         shims=shims.packs,
-        no_longer=no_longer(told, refit, asked.leftovers),
+        no_longer=no_longer(told, refit, asked.leftovers, widths),
         reasons=(*refit.reasons, *shims.reasons),
         open=(*refit.open, *shims.open),
     )
