@@ -86,6 +86,59 @@ def test_a_triangular_term_and_a_normal_one_by_themselves():
     assert runs_probability(normal) == pytest.approx(0.841345, abs=2e-3)
 
 
+@pytest.mark.parametrize(
+    ("shape", "at", "below"),
+    [
+        # triangle over +-1: (1 - |x|)²/2 beyond x; normal with half-width two deviations: tables
+        ("triangular", -0.5, 0.125),
+        ("triangular", 0.4, 0.82),
+        ("normal", 0.5, 0.841345),
+        ("normal", -1.0, 0.022750),
+        ("even", 0.3, 0.65),
+    ],
+)
+def test_the_law_of_each_shape(shape, at, below):
+    # at one end alone the law itself is read, straight between cells: to 1e-4
+    stack = FitStack(
+        face_mm=0.0, back_mm=0.0, low_mm=-9.0, high_mm=at, at_face=(term(1.0, shape=shape),)
+    )
+    alone = FitStack(
+        face_mm=0.0, back_mm=-9.0, low_mm=-99.0, high_mm=at, at_face=(term(1.0, shape=shape),)
+    )
+    assert runs_probability(alone) == pytest.approx(below, abs=1e-4)
+    assert runs_probability(stack) <= runs_probability(alone)
+
+
+@pytest.mark.parametrize(
+    ("shape", "variance"), [("even", 1 / 3), ("triangular", 1 / 6), ("normal", 1 / 4)]
+)
+def test_draws_have_mean_nought_and_the_variance_of_their_shape(shape, variance):
+    # 100 000 draws know a mean to 0.0018 and a deviation to a quarter of a per cent
+    stack = FitStack(
+        face_mm=0.0, back_mm=0.0, low_mm=-1.0, high_mm=1.0, shared=(term(1.0, shape=shape),)
+    )
+    spread = sample_builds(stack).face_spread
+    assert spread.mean_mm == pytest.approx(0.0, abs=4e-3)
+    assert spread.standard_mm == pytest.approx(math.sqrt(variance), rel=6e-3)
+
+
+def test_two_builds_are_enough_and_one_is_not():
+    stack = FitStack(face_mm=0.0, back_mm=0.0, low_mm=-1.0, high_mm=1.0, shared=(term(3.0),))
+    two = sample_builds(stack, builds=2)
+    low, high = two.face_spread.low_mm, two.face_spread.high_mm
+    # the deviation of two values about their mean, one degree of freedom
+    assert two.face_spread.standard_mm == pytest.approx((high - low) / math.sqrt(2.0))
+    with pytest.raises(OutOfRangeError):
+        sample_builds(stack, builds=1)
+
+
+def test_the_standard_error_is_that_of_a_share():
+    stack = FitStack(face_mm=0.0, back_mm=0.0, low_mm=-1.0, high_mm=1.0, shared=(term(1.5),))
+    sample = sample_builds(stack, builds=1000)
+    share = sample.inside
+    assert sample.inside_error == pytest.approx(math.sqrt(share * (1.0 - share) / 1000), rel=1e-9)
+
+
 def test_both_ends_independent_is_the_product():
     one = FitStack(face_mm=0.0, back_mm=0.0, low_mm=-0.5, high_mm=0.5, at_face=(term(1.0),))
     both = FitStack(

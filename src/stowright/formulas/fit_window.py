@@ -195,16 +195,16 @@ def _masses(terms: tuple[Term, ...]) -> Array:
 @lru_cache(maxsize=256)
 def _one(reach_mm: float, shape: Shape) -> Array:
     """Return one term's chances cell by cell."""
-    wide = reach_mm * (NORMAL_REACH if shape == "normal" else 1.0)
+    wide = reach_mm * NORMAL_REACH if shape == "normal" else reach_mm
     half = math.ceil(wide / CELL)
     edges = CELL * (np.arange(2 * half + 2) - half - 0.5) / reach_mm
     if shape == "even":
         below = np.clip((edges + 1.0) / 2.0, 0.0, 1.0)
     elif shape == "triangular":
-        near = np.clip(edges, -1.0, 1.0)
-        below = np.where(near < 0.0, (1.0 + near) ** 2 / 2.0, 1.0 - (1.0 - near) ** 2 / 2.0)
+        tail = np.maximum(1.0 - np.abs(edges), 0.0) ** 2 / 2.0
+        below = np.where(edges < 0.0, tail, 1.0 - tail)
     else:
-        below = np.array([0.5 + math.erf(edge * math.sqrt(2.0)) / 2.0 for edge in edges])
+        below = np.array([math.erf(edge * math.sqrt(2.0)) for edge in edges])
         below = (below - below[0]) / (below[-1] - below[0])
     cells: Array = np.diff(below)
     cells.setflags(write=False)
@@ -253,7 +253,7 @@ def _draws(place: int, shape: Shape, builds: int, seed: int) -> Array:
     if shape == "normal":
         drawn = random.standard_normal(builds) / 2.0
     elif shape == "triangular":
-        drawn = (random.uniform(-1.0, 1.0, builds) + random.uniform(-1.0, 1.0, builds)) / 2.0
+        drawn = random.uniform(-1.0, 1.0, (2, builds)).mean(axis=0)
     else:
         drawn = random.uniform(-1.0, 1.0, builds)
     drawn.setflags(write=False)
