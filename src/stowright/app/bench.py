@@ -17,7 +17,9 @@ from stowright.errors import JobError, Mistake, UnknownNameError
 from stowright.shop.records import Records, Version
 
 if TYPE_CHECKING:
+    from stowright.app.model_maker import ModelMaker, Waiting
     from stowright.model.catalogue import Catalogue
+    from stowright.model.design import Design
 
 __all__ = ["RECORDS", "Bench", "Benches", "Clock", "ConflictError", "Model", "now_text"]
 
@@ -75,6 +77,7 @@ class Bench:
         self._models: dict[tuple[str, bool], Model] = {}
         self._settled: dict[str, Study] = {}
         self._stamp = (0, 0)
+        self.maker: ModelMaker | None = None
         self.study = Study(text="")
         self.seen: Study | None = None
         self.refresh()
@@ -143,7 +146,7 @@ class Bench:
                     raise ConflictError(met, edits)
             text = edited(self.text, edits)
             if text != self.text:
-                looked = study(text, self.catalogue)
+                looked = self._studied(text)
                 self._require_no_new(looked)
                 self._save(text, what or told(edits, self.text), who, looked)
 
@@ -254,6 +257,21 @@ class Bench:
         self.records.stand(self.name, version.number)
         self._look(text)
 
+    def _studied(self, text: str) -> Study:
+        """Return the study of a text; its model is made beside the proofs, where that can be."""
+        waiting: list[Waiting] = []
+
+        def designed(design: Design) -> None:
+            begun = self.maker.begin(design) if self.maker is not None else None
+            if begun is not None:
+                waiting.append(begun)
+
+        looked = study(text, self.catalogue, designed=designed)
+        glb = waiting[0]() if waiting else None
+        if glb is not None and looked.design is not None:
+            self._keep_model(looked, glb)
+        return looked
+
     def _require_no_new(self, looked: Study) -> None:
         """A job that has mistakes already may be mended one by one; a new mistake is refused."""
         known = {mistake.field for mistake in self.study.mistakes}
@@ -302,6 +320,7 @@ class Benches:
         self._clock = clock
         self._lock = threading.RLock()
         self._open: dict[str, Bench] = {}
+        self.maker: ModelMaker | None = None
 
     def open(self, name: str) -> Bench:
         """Return the bench of a job.
@@ -318,6 +337,7 @@ class Benches:
                 self._open[name] = Bench(
                     self.folder, self.records, name, catalogue=self._shelf(), clock=self._clock
                 )
+                self._open[name].maker = self.maker
             return self._open[name]
 
     def new(self, wanted: str, text: str) -> str:

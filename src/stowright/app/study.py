@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import logging
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -61,7 +62,13 @@ class Study:
         return tuple(dict.fromkeys((*job, *design)))
 
 
-def study(text: str, catalogue: Catalogue, *, settle: bool = False) -> Study:
+def study(
+    text: str,
+    catalogue: Catalogue,
+    *,
+    settle: bool = False,
+    designed: Callable[[Design], None] | None = None,
+) -> Study:
     """Return what a job's text comes to; what is wrong with it is in the value.
 
     Args:
@@ -69,6 +76,7 @@ def study(text: str, catalogue: Catalogue, *, settle: bool = False) -> Study:
         catalogue: The shelf.
         settle: Pack the load and plan the bolts as the whole plan does; without it loads are
             shared out by volume and every carcass has the usual four bolts.
+        designed: Told the design before it is proved.
     """
     from stowright.app.loading import load_job
     from stowright.app.planning import design_job, prove_design
@@ -79,6 +87,8 @@ def study(text: str, catalogue: Catalogue, *, settle: bool = False) -> Study:
         return Study(text=text, mistakes=error.mistakes)
     try:
         design = design_job(job, catalogue=catalogue, settle=settle)
+        if designed is not None:
+            designed(design)
         findings = prove_design(design, catalogue=catalogue)
     except DesignError as error:
         refusal = Refusal(about=error.about, reason=error.reason, advice=error.advice)

@@ -21,6 +21,7 @@ from starlette.staticfiles import StaticFiles
 
 from stowright.app.bench import Benches
 from stowright.app.long_work import Workroom
+from stowright.app.model_maker import ModelMaker
 from stowright.drawings.lettering import font_folder
 from stowright.errors import StowrightError
 from stowright.web import shell
@@ -141,12 +142,15 @@ def _lifespan(house: House) -> Any:
     @contextlib.asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         looking = asyncio.create_task(house.keep_looking())
+        maker = house.benches.maker = ModelMaker()
+        maker.start()
         yield
         looking.cancel()
         if house.porter is not None:
             await house.porter.shut()
         house.workroom.close()
         house.settling.close()
+        maker.close()
         house.benches.close()
 
     return lifespan
