@@ -25,6 +25,7 @@ from stowright.model.layout import CutPart, SawSettings, StockSheet
 DATA = Path(__file__).parent / "data"
 BARE = SawSettings(kerf=0, trim=0, keep_length=1, keep_width=1)
 UNPRICED = 4.0  # s, what packingsolver gets for each of its modes on a workshop job
+LONGEST = 16.0  # s, no more is waited for a whole answer
 
 
 def lines_of(name):
@@ -86,23 +87,26 @@ def solver_builder(objective, sheet, kerf, parts):
     return builder
 
 
-def solve_alone(builder, seconds):
+def solve_alone(instance, seconds):
     solver = import_module("packingsolver.rectangleguillotine")
     settings = solver.OptimizeParameters()
     settings.verbosity_level = 0
     settings.optimization_mode = solver.OptimizationMode.Anytime
     settings.time_limit = seconds
-    instance = builder.build()
     return solver.optimize(instance, settings)
 
 
-def whole_answer(builder, seconds):
-    """Return packingsolver's answer; its limit is doubled until the answer is whole."""
-    output = solve_alone(builder, seconds)
-    while not output.solution.full():
+def whole_answer(builder, wanted, seconds):
+    """Return packingsolver's answer; its limit is doubled until the answer is whole.
+
+    The parts are counted: an answer without any sheet has been seen that called itself full.
+    """
+    instance = builder.build()
+    output = solve_alone(instance, seconds)
+    while output.solution.number_of_items() < wanted and seconds < LONGEST:
         seconds *= 2
-        output = solve_alone(builder, seconds)
-    return output
+        output = solve_alone(instance, seconds)
+    return instance, output
 
 
 def solver_lines(solution):
@@ -171,8 +175,8 @@ def bench_sets(every, effort, *, ours_only):
                 continue
             parts = [(a, b, 1, not turn) for a, b in sides]
             builder = solver_builder("BinPacking", sheet, 0, parts)
-            output, seconds = timed(partial(whole_answer, builder, limit))
-            total["solver"] += output.solution.number_of_bins()
+            found, seconds = timed(partial(whole_answer, builder, len(sides), limit))
+            total["solver"] += found[1].solution.number_of_bins()
             spent["solver"] += seconds
             bins, seconds = timed(partial(rectpack_bins, sheet, sides, turn=turn))
             total["rectpack"] += bins
@@ -219,9 +223,11 @@ def bench_workshop(effort):
         cells = []
         for mode in modes:
             builder = solver_builder(mode, sheet, int(saw.kerf), rows)
-            solution = whole_answer(builder, UNPRICED).solution
+            wanted = sum(row[2] for row in rows)
+            kept = whole_answer(builder, wanted, UNPRICED)  # the instance must stay alive too
+            solution = kept[1].solution
             lines, rest = solver_lines(solution)
-            bins = solution.number_of_bins()
+            bins = solution.number_of_bins() if solution.number_of_items() == wanted else 0
             cells.append(f"{bins}/{lines}/{rest:.2f}" if bins else "none")
             if mode == "BinPacking":
                 sums[0] += plan.saw_lines

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
@@ -56,14 +57,14 @@ def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
         setattr(settings, name, QUEUE)
     output = solver.optimize(instance, settings)  # it owns the solution: both must stay alive
     solution = output.solution
-    if not solution.full():
-        return None
     found: list[FreePattern] = []
     for index in range(solution.number_of_different_bins()):
         used = solution.bin(index)
         laid = tuple(_laid(problem, item, unit) for item in used.items)
         found.extend([FreePattern(used.bin_type_id, laid)] * used.copies)
-    return found
+    count = Counter(kind for pattern in found for kind, _ in pattern.laid)
+    is_whole = all(count[index] == kind.copies for index, kind in enumerate(problem.kinds))
+    return found if is_whole else None
 
 
 def _described(solver: Any, problem: Problem, unit: int) -> Any:

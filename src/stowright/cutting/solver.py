@@ -9,6 +9,7 @@ same layout every time.
 from __future__ import annotations
 
 import math
+from collections import Counter
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -67,19 +68,20 @@ def by_packingsolver(
     unit, several = common_unit(problem), has_choice(problem)
     objective = solver.Objective
     objective = objective.VariableSizedBinPacking if several else objective.BinPacking
-    builder = _described(solver, problem, unit, objective)
+    instance = _described(solver, problem, unit, objective).build()
     settings = _settings(solver, queue)
     if corrections:
         settings.use_sequential_value_correction = True
         settings.not_anytime_sequential_value_correction_number_of_iterations = corrections
     if time_limit_s is not None:
         settings.time_limit = time_limit_s
-    output = solver.optimize(builder.build(), settings)
-    if not output.solution.full():
+    output = solver.optimize(instance, settings)
+    patterns = _patterns(output.solution, problem, unit)
+    if not _is_whole(problem, patterns):
         return None
     true = all(bin_.cost > 0.0 for bin_ in problem.bins)
     return Solution(
-        patterns=tuple(_patterns(output.solution, problem, unit)),
+        patterns=tuple(patterns),
         found_by="packingsolver",
         bound=0 if several else max(0, int(output.bin_packing_bound)),
         cost_bound=_finite(output.variable_sized_bin_packing_bound) if several and true else 0.0,
@@ -98,22 +100,31 @@ def with_few_cuts(problem: Problem, *, queue: int = QUEUE) -> Solution | None:
     builder = _described(solver, problem, unit, solver.Objective.BinPackingCuttingCost)
     for stage in range(1, _STAGES + 2):  # the last one is the trim
         builder.set_fixed_cutting_cost(stage, 1)
-    output = solver.optimize(builder.build(), _settings(solver, queue))
-    if not output.solution.full():
+    instance = builder.build()
+    output = solver.optimize(instance, _settings(solver, queue))
+    patterns = _patterns(output.solution, problem, unit)
+    if not _is_whole(problem, patterns):
         return None
-    return Solution(
-        patterns=tuple(_patterns(output.solution, problem, unit)), found_by="packingsolver"
-    )
+    return Solution(patterns=tuple(patterns), found_by="packingsolver")
 
 
 def fill_one(problem: Problem, *, queue: int = QUEUE) -> Slot | None:
     """Return the layout of one bin, the only one of the problem, that uses most of its area."""
     solver = import_module("packingsolver.rectangleguillotine")
     unit = common_unit(problem)
-    builder = _described(solver, problem, unit, solver.Objective.Knapsack)
-    output = solver.optimize(builder.build(), _settings(solver, queue))
+    instance = _described(solver, problem, unit, solver.Objective.Knapsack).build()
+    output = solver.optimize(instance, _settings(solver, queue))
     found = _patterns(output.solution, problem, unit)
     return found[0].root if found else None
+
+
+def _is_whole(problem: Problem, patterns: Sequence[Pattern]) -> bool:
+    """Tell whether every part is laid; counted here, the solver's own word is not always right.
+
+    An answer without any sheet has been seen that called itself full.
+    """
+    laid = Counter(part.kind for pattern in patterns for part in pattern.root.leaves())
+    return all(laid[index] == kind.copies for index, kind in enumerate(problem.kinds))
 
 
 def _settings(solver: Any, queue: int) -> Any:
