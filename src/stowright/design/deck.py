@@ -12,6 +12,7 @@ from stowright.design.deck_legs import before_a_face, legs_of, with_cleats
 from stowright.design.extras import Basket
 from stowright.design.frame import BAY_FRAME
 from stowright.design.heights import deck_top
+from stowright.design.let_in import let_in
 from stowright.design.panel import Lie, Place3, panel
 from stowright.design.pieces import JointDraft, Piece, touching
 from stowright.design.sums import line, stated
@@ -122,7 +123,9 @@ def _carry_joints(
         ),
     )
     basket.warnings += found.warnings
-    basket.pieces += found.pieces
+    # partitions that are housed in the rails reach up into the strip as well
+    partitions = tuple(p for p in carcasses if p.role == "partition")
+    basket.pieces += [let_in(strip, partitions, purpose="for the") for strip in found.pieces]
     decks = [p for p in basket.pieces if p.role == "deck" and p.block == deck.name]
     basket.drafts += [
         JointDraft(
