@@ -21,7 +21,6 @@ __all__ = [
     "cutting_data",
     "rendered",
     "write_book",
-    "write_cutting",
     "write_outputs",
     "write_plan",
 ]
@@ -107,17 +106,6 @@ def write_book(plan: Plan, folder: Path, options: OutputOptions, what: Print = "
     """
     made = {f"{what}.pdf": _PRINTS[what](plan, options)}
     return write_files(folder, made, force=options.force, whole=False)[0]
-
-
-def write_cutting(cutting: CuttingPlan, folder: Path, *, force: bool = False) -> tuple[Path, ...]:
-    """Write ``cutting.json``; other files of earlier runs stay.
-
-    Raises:
-        FileConflictError: If the file stands there and no earlier run wrote it.
-        OSError: If the folder cannot be written.
-    """
-    data = json_text(cutting_data(cutting)).encode()
-    return write_files(folder, {"cutting.json": data}, force=force, whole=False)
 
 
 def cutting_data(cutting: CuttingPlan) -> dict[str, Any]:
