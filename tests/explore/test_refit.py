@@ -317,6 +317,24 @@ def test_random_builds_stay_sound():
         assert runner.side_space <= runner.runner.side_space.aim + grid / 2
 
 
+@pytest.mark.parametrize("off", [-30.0, -8.0, 8.0, 30.0])
+@pytest.mark.parametrize("what", ["width", "height"])
+def test_a_reading_far_off_still_gives_a_sound_design(what, off):
+    opening = BASE.opening("left")
+    planned = opening.width if what == "width" else opening.height
+    unit, found = refitted(reading(what, planned + off))
+    assert interpenetrations(unit) == []
+    assert any("read it again" in line for line in found.open)
+
+
+def test_a_higher_opening_gives_a_higher_front_with_its_gap_as_read():
+    unit, _ = refitted(reading("height", BASE.opening("left").height + 1.5))
+    assert unit.part("A13").width == SIZES["A13"][1] + 1.5
+    fit = fit_of(unit, CATALOGUE, unit.blocks[0], unit.opening("left"))
+    planned = fit_of(BASE, CATALOGUE, BASE.blocks[0], BASE.opening("left"))
+    assert fit.gaps == pytest.approx(planned.gaps)
+
+
 @pytest.mark.slow
 def test_five_hundred_random_builds_stay_sound():
     random = np.random.Generator(np.random.PCG64(11))

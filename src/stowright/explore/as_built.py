@@ -65,12 +65,20 @@ def as_built(design: Design, block: BlockDesign, opening: OpeningDesign) -> AsBu
         box=three(box) if box else None,
         face=face,
         runner=runner,
+        rise=_rise(latest(rows, "height", opening=name), opening.height),
         lean=_lean(latest(rows, "diagonals", opening=name), opening.width),
         box_run_out=_lean(
             latest(rows, "box-diagonals", opening=name),
             opening.box.width if opening.box else block.box.y.size,
         ),
     )
+
+
+def _rise(heights: tuple[float, ...] | None, planned: float) -> tuple[float, float]:
+    """Return how much higher an opening reads than planned: at the face, and at its least. [mm]."""
+    if not heights:
+        return (0.0, 0.0)
+    return (round(heights[0] - planned, 6), round(min(heights) - planned, 6))
 
 
 def _lean(diagonals: tuple[float, ...] | None, width: float) -> float:

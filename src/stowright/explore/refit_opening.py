@@ -15,6 +15,8 @@ __all__ = ["OpeningAsk", "OpeningFound", "refit_opening"]
 
 #: Least gap round an inset front: closer than this it rubs (common practice). [mm]
 LEAST_FRONT_GAP = 1.0
+#: A front grows into its gaps, as the model shows them, down to this. [mm]
+LEFT_OF_GAP = 0.5
 #: A reading further than this from the plan is told to be looked at again. [mm]
 FAR_OFF = 5.0
 _FINEST_GRID = 0.1
@@ -197,6 +199,7 @@ def _front(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     if read:
         at_face = three(read)[0]
         by, why = at_face - ask.clear, f"opening reads {ask.read(at_face)} at the face"
+        by = _as_far(ask, by, 2.0)
     less, said = _leaning(ask)
     if less:
         by, why = by - less, f"{why}, {said}" if read else said
@@ -208,6 +211,12 @@ def _front(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     now = ask.opening.front[0]
     grown = now + snap_down(exact + by, ask.grid) - before - (old[0] if old else now)
     return change, _told(ask, "front", grown, why, _ACROSS)
+
+
+def _as_far(ask: OpeningAsk, by: float, gaps: float) -> float:
+    """Return what a front gains, no more than the gaps beside it: then the carcass is in doubt."""
+    build = ask.opening.build
+    return min(by, gaps * (build.front_gap - LEFT_OF_GAP)) if build.front == "inset" else by
 
 
 def _leaning(ask: OpeningAsk) -> tuple[float, str]:
@@ -228,6 +237,8 @@ def _height(ask: OpeningAsk, change: OpeningRefit) -> _Step:
         return change, []
     values = three(height)
     by, at_face = min(values) - ask.opening.height, values[0] - ask.opening.height
+    by = min(by, ask.opening.build.over_gap - LEFT_OF_GAP)
+    at_face = _as_far(ask, at_face, 1.0)
     lines: list[str] = []
     if ask.opening.box is not None and abs(by) > _SAME:
         why = f"opening reads {ask.read(min(values))} high{where_least(values)}"
@@ -264,11 +275,13 @@ def _depth(ask: OpeningAsk, change: OpeningRefit) -> _Step:
 
 def _far_off(ask: OpeningAsk) -> list[str]:
     """Return readings that are so far off the plan that they are to be taken again."""
-    if ask.built is None or ask.built.room is None:
+    if ask.built is None:
         return []
-    worst = max(ask.built.room, key=lambda value: abs(value - ask.clear))
-    off = abs(worst - ask.clear)
+    pairs = [(room, ask.clear, "") for room in ask.built.room or ()]
+    pairs += [(ask.opening.height + r, ask.opening.height, " high") for r in ask.built.rise]
+    worst, planned, word = max(pairs, key=lambda pair: abs(pair[0] - pair[1]))
+    off = abs(worst - planned)
     if off <= FAR_OFF:
         return []
-    told = f"opening reads {ask.read(worst)}, {ask.shown(off)} off its plan"
+    told = f"opening reads {ask.read(worst)}{word}, {ask.shown(off)} off its plan"
     return [f"{ask.name}: {told}: read it again before anything is cut to it"]

@@ -45,6 +45,7 @@ class AsBuilt:
         box: The drawer box over all, once it is made.
         face: Width of the opening at its face, where that was read.
         runner: Thickness of a closed runner.
+        rise: How much higher the opening reads than planned: at its face, and at its least.
         lean: How far the top of the face stands sideways of its foot.
         box_run_out: How far the back of the box stands sideways of its front.
     """
@@ -54,6 +55,7 @@ class AsBuilt:
     box: Three | None = None
     face: float | None = None
     runner: float | None = None
+    rise: tuple[float, float] = (0.0, 0.0)
     lean: float = 0.0
     box_run_out: float = 0.0
 

@@ -128,8 +128,11 @@ def _floor_height(index: Index, piece: PlacedPart) -> float:
 def _under(index: Index, piece: PlacedPart, span: float) -> float:
     """Return the gap that a sagging shelf would eat: to a drawer under it, else span / 200."""
     box = index.boxes[piece.id]
+    refit = index.design.refit
+    # An opening that reads higher than planned has a taller front than the model has room for.
+    rise = {row.opening: max(0.0, min(row.rise)) for row in (refit.as_built if refit else ())}
     tops = [
-        index.boxes[other.id].z.high
+        index.boxes[other.id].z.high - rise.get(other.opening, 0.0)
         for pieces in index.moving.values()
         for other in pieces
         if other.role.startswith(("drawer", "tray"))

@@ -112,7 +112,6 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
     carcass = known.get(build.carcass) or design.thicknesses[0]
     built = design.refit.built(opening.name) if design.refit else None
     play, more = as_read(opening, built)
-    wider = (built.face - opening.width) / 2.0 if built and built.face is not None else 0.0
     return Fit(
         width=opening.width,
         height=opening.height,
@@ -120,7 +119,7 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
         play=play,
         low=2.0 * space.least if space else 0.0,
         high=2.0 * space.most if space else 0.0,
-        gaps=(found[0] + wider, found[1] + wider, found[2], found[3]) if len(found) == 4 else None,
+        gaps=_gaps_as_read(found, opening, built),
         least_gap=max((gap.least for gap in gaps.values()), default=0.0),
         lining=build.lining.drawer,
         columns=len(in_module),
@@ -132,6 +131,22 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
         tape=design.job.tape,
         more=more,
     )
+
+
+def _gaps_as_read(
+    gaps: tuple[float, ...], opening: OpeningDesign, built: AsBuilt | None
+) -> tuple[float, float, float, float] | None:
+    """Return the gaps left, right, below and above a front; as its opening reads, if it was read.
+
+    The front stands on the gap below it: what the opening reads higher lies above.
+    """
+    if len(gaps) != 4:
+        return None
+    left, right, below, above = gaps
+    if built is None:
+        return (left, right, below, above)
+    wider = 0.0 if built.face is None else (built.face - opening.width) / 2.0
+    return (left + wider, right + wider, below, above + built.rise[0])
 
 
 def as_read(opening: OpeningDesign, built: AsBuilt | None) -> tuple[float, tuple[float, float]]:
