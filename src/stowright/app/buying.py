@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 __all__ = ["BuyRow", "Buying", "buying"]
 
 
+_COUNTED = frozenset({"sheet", "piece", "pair", "litre"})
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuyRow:
     """One thing to buy.
@@ -21,6 +24,7 @@ class BuyRow:
         name: What it is; the shop's price is kept under it.
         group: ``sheets``, ``screws`` …
         needed: How many it takes, in words.
+        get: How many are bought, in words.
         amount: How many are bought: sheets, packs, or pieces.
         unit: What one of them is.
         price: The shop's own price for one, else the catalogue's; None when there is none.
@@ -32,6 +36,7 @@ class BuyRow:
     name: str
     group: str
     needed: str
+    get: str
     amount: int
     unit: str
     price: float | None
@@ -73,7 +78,8 @@ def _sheets(plan: Plan, prices: Mapping[str, float]) -> list[BuyRow]:
         price, own = _price(name, use.price, prices)
         found.append(
             BuyRow(
-                name=name, group="sheets", needed=f"{use.used} sheets", amount=use.used,
+                name=name, group="sheets", needed=_many(use.used, "sheet"),
+                get=_many(use.used, "sheet"), amount=use.used,
                 unit="sheet", price=price, own=own, total=_times(price, use.used),
                 used_for=(use.material,),
             )
@@ -92,12 +98,17 @@ def _hardware(plan: Plan, prices: Mapping[str, float]) -> list[BuyRow]:
         spare = f" and {row.spare:g} spare" if row.spare else ""
         found.append(
             BuyRow(
-                name=row.name, group=row.kind, needed=f"{row.quantity:g} {row.unit}{spare}",
+                name=row.name, group=row.kind, needed=f"{_many(row.quantity, row.unit)}{spare}",
+                get=f"{amount} × {unit}" if packs else _many(amount, row.unit),
                 amount=amount, unit=unit, price=price, own=own, total=_times(price, amount),
                 used_for=row.used_for,
             )
         )  # fmt: skip
     return found
+
+
+def _many(count: float, unit: str) -> str:
+    return f"{count:g} {unit}{'s' if count != 1 and unit in _COUNTED else ''}"
 
 
 def _price(

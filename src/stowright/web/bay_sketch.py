@@ -9,7 +9,7 @@ from stowright.web.markup import Markup, h
 if TYPE_CHECKING:
     from stowright.model.bay import Arch, Bay
 
-__all__ = ["bay_sketch"]
+__all__ = ["anchor_sketch", "bay_sketch"]
 
 _MARGIN = 0.16
 _TOP = 1.25
@@ -35,7 +35,7 @@ _CAPTIONS = {
 }
 
 
-def _plan(bay: Bay) -> Markup:
+def _plan(bay: Bay, more: list[Markup] | None = None, *, numbered: bool = True) -> Markup:
     half = max([bay.width / 2.0, *(max(s.left, s.right) for s in bay.widths)])
     pad = bay.length * _MARGIN
     left, right = _edges(bay)
@@ -65,7 +65,32 @@ def _plan(bay: Bay) -> Markup:
     arrows += _arch_arrows(bay, unit)
     box = f"{-pad:.0f} {-half - pad:.0f} {bay.length + 2 * pad:.0f} {2 * (half + pad):.0f}"
     words = f"Bay from above, {bay.length:.0f} long and {bay.width:.0f} wide in millimetres"
-    return h("svg.sketch", things, arrows, viewBox=box, role="img", aria_label=words)
+    shown = arrows if numbered else []
+    return h("svg.sketch", things, shown, more or [], viewBox=box, role="img", aria_label=words)
+
+
+def anchor_sketch(bay: Bay, marks: tuple[tuple[float, float, str], ...]) -> Markup:
+    """Return the bay from above with the anchors that are planned, each at x, y with its name."""
+    drawn = [
+        h(
+            "g",
+            h("circle.planned", cx=f"{x:.1f}", cy=f"{-y:.1f}", r=f"{bay.length / 70.0:.1f}"),
+            h("text.planned-name", name, x=f"{x + bay.length / 45.0:.1f}",
+              y=f"{-y - bay.length / 60.0:.1f}", font_size=f"{bay.length / 26.0:.1f}"),
+        )
+        for x, y, name in marks
+    ]  # fmt: skip
+    return h(
+        "div.sketches",
+        h(
+            "figure",
+            _plan(bay, drawn, numbered=False),
+            h("figcaption", "From above, the tail at the left; filled: where it is bolted"),
+        ),
+        tabindex="0",
+        role="region",
+        aria_label="Where the unit is bolted",
+    )
 
 
 def _section(bay: Bay) -> Markup:

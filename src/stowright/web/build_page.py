@@ -76,7 +76,7 @@ def step_view(
             ]),
             data_key="all-steps",
         ),
-        downloads(visitor, "book.pdf", "all.zip"),
+        downloads(visitor, "book.pdf", "all.zip") if note == "step" else None,
     )  # fmt: skip
 
 

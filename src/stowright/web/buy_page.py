@@ -66,7 +66,7 @@ def _row(visitor: Visitor, row: BuyRow, got: frozenset[str]) -> Markup:
         "tr",
         h("th", row.name, h("span.small", " ", ", ".join(row.used_for)[:90]), scope="row"),
         h("td", row.needed),
-        h("td", f"{row.amount} {row.unit}"),
+        h("td", row.get),
         h(
             "td",
             h("input.price", type="text", inputmode="decimal", value=price, data_act="price",

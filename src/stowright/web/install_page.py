@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from stowright.app.plan_mass import vehicle_data
 from stowright.units import format_length
-from stowright.web.bay_sketch import bay_sketch
+from stowright.web.bay_sketch import anchor_sketch
 from stowright.web.build_page import step_view
 from stowright.web.fields import field, tick
 from stowright.web.markup import Markup, h
@@ -65,7 +65,10 @@ def _anchors(visitor: Visitor, plan: Plan) -> Markup:
         h("h3", "Anchor plan"),
         h("p.caution", "Look behind before drilling: tank, pipes, cables, closed sections. Never "
           "share a belt or seat anchorage."),
-        bay_sketch(design.job.bay),
+        anchor_sketch(
+            design.job.bay,
+            tuple((a.x, a.y, a.id) for a in design.anchors if a.surface == "floor"),
+        ),
         h(
             "div.scroll",
             h(
@@ -110,7 +113,7 @@ def _torque(visitor: Visitor, plan: Plan) -> Markup:
         h("h3", "Torque list"),
         h("p", "Tighten to what the bolt's maker states; check again after the first 100 km and "
           "then at each service (common practice)."),
-        h("ul", rows) if rows else None,
+        h("ul.plain", rows) if rows else None,
     )  # fmt: skip
 
 
@@ -159,7 +162,7 @@ def _handover(visitor: Visitor, plan: Plan) -> Markup:
                  if opening.runner else ""))
             for block in plan.design.blocks for opening in block.openings
         ]),
-        h("ul", [
+        h("ul.plain", [
             h("li", tick(line, on=f"handover:{line}" in ticks, act="tick-torque",
                          what=f"handover:{line}", enabled=visitor.can_edit))
             for line in _HANDOVER
