@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stowright.explore.packing_search import Bin, Item, Packing, pack
+from stowright.explore.packing_search import Bin, Item, Packing, pack, patience
 
 ROOM = Bin(across=500.0, depth=900.0, height=350.0, most_kg=1000.0)
 
@@ -196,3 +196,10 @@ def test_pieces_of_a_box_cut_up_go_back_into_it(seed, fill):
     found = pack((ROOM,), items, budget=3000)
     check((ROOM,), items, found)
     assert not found.left_out
+
+
+def test_patience_falls_with_the_number_of_things_between_its_ends():
+    tries = [patience(n) for n in (1, 10, 30, 60, 200)]
+    assert tries == sorted(tries, reverse=True)
+    assert tries[0] == 40_000
+    assert tries[-1] == 6000

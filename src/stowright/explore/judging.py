@@ -104,7 +104,7 @@ def _quickly(judge: Judge, job: Job, choice: Choice) -> Judged:
 
 
 def _wholly(judge: Judge, job: Job, choice: Choice) -> Judged:
-    design = settled(job, judge.catalogue)
+    design = settled(job, judge.catalogue, patient=False)
     findings = prove(design, judge.catalogue)
     out = _packed_out(design)
     failing = [found for found in findings if found.status == "fail"]

@@ -20,7 +20,7 @@ from stowright.model.geometry import Box, Span
 from stowright.model.job import CarryItem, Job
 from stowright.model.packed import LeftOut, PackedLoad, PackedThing
 
-__all__ = ["QUICK", "SETTLED", "pack_carry"]
+__all__ = ["QUICK", "SETTLED", "WOULD_FIT", "pack_carry"]
 
 #: Packings tried after the first orders: while planning, and when asked to settle.
 QUICK, SETTLED = 200, 12_000
@@ -29,6 +29,8 @@ HOLDING = frozenset({"drawer", "tray", "open", "locker", "through"})
 #: A pair of runners is loaded to this share of its rating.
 SHARE_OF_RATING = 0.9
 NO_LIMIT_KG = 1.0e6
+#: How the reason of a thing begins that would go in if others did not lie there.
+WOULD_FIT = "it would fit into"
 #: Pulls, as shares of a thing's touching surface (assumed; they only break ties).
 TO_THE_FACE, TO_THE_BACK, HEAVY_DOWN, HEAVY_TO_AXLE = 0.35, -0.15, 0.3, 0.2
 
@@ -239,7 +241,7 @@ def _why(rooms: tuple[_Room, ...], item: CarryItem) -> str:
         most = max(_most(r.opening) for r in open_to)
         return f"{item.mass - most:.1f} kg more than the runners may carry"
     litres = item.size[0] * item.size[1] * (item.size[2] + item.clear_above) / 1.0e6
-    return f"it would fit into {name} empty, but its {litres:.0f} litres are taken by other things"
+    return f"{WOULD_FIT} {name} empty, but its {litres:.0f} litres are taken by other things"
 
 
 def _short(room: _Room, item: CarryItem) -> float:

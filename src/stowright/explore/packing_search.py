@@ -38,11 +38,13 @@ from stowright.explore.packing_kernel import (
 if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
 
-__all__ = ["Bin", "Item", "Packing", "Position", "pack"]
+__all__ = ["Bin", "Item", "Packing", "Position", "pack", "patience"]
 
 TENTHS, GRAMS = 10.0, 1000.0
 MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
 HISTORY, PER_LOOK = 40, 50
+#: Packings worth trying: a packing's cost grows with the square of the things in it.
+WORK, LEAST_TRIED, MOST_TRIED = 2.4e7, 6000, 40_000
 #: Least share of a base that has to stand on something when not all of it does (assumed).
 LEAST_STAND = 0.1
 #: What is counted against a packing: things without a place, over a gap, parted from their kind.
@@ -163,6 +165,11 @@ def pack(
     search.sideways = np.array([b.sideways for b in bins])
     best, stopped = _improve(search, search.first_orders(), budget, progress, should_stop)
     return _packing(search, best, stopped=stopped)
+
+
+def patience(things: int) -> int:
+    """Return how many packings are worth trying for so many things: some seconds of work."""
+    return int(min(MOST_TRIED, max(LEAST_TRIED, WORK / max(1, things) ** 2)))
 
 
 def cargo_of(bins: tuple[Bin, ...], items: tuple[Item, ...]) -> Cargo:

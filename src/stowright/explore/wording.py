@@ -26,15 +26,28 @@ def named(jobs: Sequence[Job], depths: Sequence[float]) -> tuple[str, ...]:
     """
     tops = [_top(job) for job in jobs]
     names = [_name(job, depth, tops) for job, depth in zip(jobs, depths, strict=True)]
-    for more in (_build_words, _sheet_words):
+    for more in (_size_words, _build_words, _sheet_words):
+        words = [more(job, depth) for job, depth in zip(jobs, depths, strict=True)]
         names = [
-            f"{name}, {more(job)}" if names.count(name) > 1 and more(job) else name
-            for name, job in zip(names, jobs, strict=True)
+            f"{name}, {words[k]}" if _differ(names, words, name) else name
+            for k, name in enumerate(names)
         ]
     return tuple(
         f"{name} ({names[: k + 1].count(name)})" if names.count(name) > 1 else name
         for k, name in enumerate(names)
     )
+
+
+def _differ(names: Sequence[str], words: Sequence[str], name: str) -> bool:
+    """Tell whether some words part those that have one name."""
+    return len({word for word, each in zip(words, names, strict=True) if each == name}) > 1
+
+
+def _size_words(job: Job, depth: float) -> str:
+    units = job.units
+    high = format_length(float(round(_top(job))), units, with_unit=True, parts=16)
+    deep = format_length(float(round(depth, -1)), units, with_unit=True, parts=16)
+    return f"{high} high and {deep} deep inside"
 
 
 def _name(job: Job, depth: float, tops: list[float]) -> str:
@@ -103,16 +116,16 @@ def _top(job: Job) -> float:
     return max(tops, default=rail)
 
 
-def _build_words(job: Job) -> str:
+def _build_words(job: Job, _: float) -> str:
     shapes = {(len(block.columns), block.modules) for block in job.blocks}
     columns = max(count for count, _ in shapes)
     rows = "-".join(str(len(column.stack)) for block in job.blocks for column in block.columns)
     shared = ", one carcass" if columns > 1 and ("shared" in {m for _, m in shapes}) else ""
     column_word = "column" if columns == 1 else "columns"
-    return f"{_COUNTS[columns]} {column_word} of {rows}{shared}"
+    return f"{_COUNTS[columns]} {column_word}, rows {rows}{shared}"
 
 
-def _sheet_words(job: Job) -> str:
+def _sheet_words(job: Job, _: float) -> str:
     build = job.build
     sheets = (build.carcass, build.drawer, build.drawer_bottom, build.front_sheet)
     decks = tuple(deck.build.deck_sheet for deck in job.decks)
