@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import pi, sin
 
 from stowright.drawings.dimensioning import running
 from stowright.drawings.extent import bounds, moved
@@ -21,7 +20,9 @@ _GAP = 7.0
 _RUN = 6.0
 #: A drilling template's margins: printers leave some paper white. [mm]
 _RIM = 14.0
-_HEAD = 26.0
+_HEAD = 19.0  # words above it
+_FOOT = 24.0  # the bar below it
+_PAST = 5.0  # past the last hole: a cross's arm
 
 
 def runner_figure(
@@ -158,9 +159,9 @@ def _run_items(member: MemberPlaces, s: float, units: Unit) -> list[Item]:
 
 def template_fits(member: MemberPlaces, paper: Paper) -> bool:
     """Return whether a member's drilling template fits one page at full size."""
-    end = max((r.along for r in member.screws), default=0.0) + 10.0
+    end = max((r.along for r in member.screws), default=0.0) + _PAST
     top = max((r.up for r in member.screws), default=0.0) + 25.0
-    return end <= paper.height - _HEAD - 2.0 * _RIM and top <= paper.width - 2.0 * _RIM - 50.0
+    return _FOOT + end <= paper.height - _HEAD and top <= paper.width - 2.0 * _RIM - 50.0
 
 
 def runner_template(member: MemberPlaces, *, units: Unit, paper: Paper, title: str) -> Scene:
@@ -171,9 +172,9 @@ def runner_template(member: MemberPlaces, *, units: Unit, paper: Paper, title: s
     """
     if not template_fits(member, paper):
         raise OutOfRangeError("along", member.screws[-1].along, "within one page")
-    x0, y0 = _RIM + 6.0, _RIM + 14.0
+    x0, y0 = _RIM + 6.0, _FOOT
     right = x0 + max(r.up for r in member.screws) + 20.0
-    top = y0 + max(r.along for r in member.screws) + 8.0
+    top = y0 + max(r.along for r in member.screws) + _PAST
     items: list[Item] = [
         Line(start=(x0, y0), end=(right, y0), pen="visible"),
         Line(start=(x0, y0), end=(x0, top), pen="visible"),
@@ -205,7 +206,7 @@ def _template_screw(screw: RunnerScrew, at: tuple[float, float], units: Unit) ->
         Line(start=(x, y - arm), end=(x, y + arm), pen="edge"),
         Circle(centre=at, radius=ring, pen="edge"),
         *((Circle(centre=at, radius=2.0 * ring, pen="edge"),) if screw.kind == "slot" else ()),
-        Text(text=words, at=(x + arm + 8.0 * abs(sin(pi / 2.0)), y), height=2.5, rise="middle"),
+        Text(text=words, at=(x + arm + 8.0, y), height=2.5, rise="middle"),
     ]
 
 
@@ -224,7 +225,7 @@ def _template_words(
             weight="bold",
         ),
         Text(
-            text=f"Lay this line on the {left}, the line below on the {low}; turn it over for "
+            text=f"Lay the long line on the {left}, the short one on the {low}; turn it over for "
             "the other hand.",
             at=(_RIM, top - 4.8),
             height=2.5,
