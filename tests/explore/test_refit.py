@@ -142,6 +142,18 @@ def test_a_leaning_face_narrows_its_front():
     assert any("leans" in line for line in found.reasons)
 
 
+def test_a_shallow_opening_takes_a_shorter_runner_unless_one_is_fitted():
+    depth = BASE.opening("left").depth
+    unit, found = refitted(reading("depth", depth - 60.0))
+    assert unit.opening("left").box.length == BASE.opening("left").box.length - 50.0
+    assert any("reads" in line and "deep" in line for line in found.reasons)
+    runner = BASE.opening("left").runner.runner.thickness
+    fitted, _ = refitted(
+        reading("depth", depth - 60.0), reading("between-runners", 518.0 - 2 * runner)
+    )
+    assert fitted.opening("left").box == BASE.opening("left").box
+
+
 def test_gaps_beside_the_unit_move_a_wing():
     wing = next(w for w in BASE.wings if w.side == "left")
     side = BASE.blocks[0].box.y.high

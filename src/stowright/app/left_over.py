@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.stock import stock_for
+from stowright.explore.frozen import stem_of
 from stowright.model.layout import StockSheet
 
 if TYPE_CHECKING:
@@ -68,7 +69,7 @@ def _begun(job: Job, old: Before) -> list[tuple[str, Mapping[str, Any], tuple[Re
     """Return each sheet that something was cut from: its id, its layout, what is gone of it."""
     left = Counter[str]()
     quantities = {str(part["mark"]): int(part["quantity"]) for part in old.parts}
-    entries = Counter(part.mark for stage in job.done for part in stage.parts)
+    entries = Counter(stem_of(p.mark, quantities) for stage in job.done for p in stage.parts)
     for mark, times in entries.items():
         left[mark] = quantities.get(mark, 0) if times == 1 else times
     found = []

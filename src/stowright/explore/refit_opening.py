@@ -270,7 +270,9 @@ def _depth(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     if abs(by) < _SAME:
         return change, []
     why = f"opening reads {ask.read(min(depth))} deep"
-    return replace(change, depth=Change(by=by, why=why)), []
+    said = f"{ask.name}: {why}, {ask.shown(abs(by))} {'less' if by < 0.0 else 'more'} than planned"
+    line = f"{said}: the longest runner that goes in counts, and the box with it"
+    return replace(change, depth=Change(by=by, why=why)), [line]
 
 
 def _far_off(ask: OpeningAsk) -> list[str]:
