@@ -124,7 +124,7 @@ def test_full_size_is_full_size_on_the_page():
     assert (top.get("width"), top.get("viewBox")) == ("210mm", "0 0 210 297")
     # The bar of 100 mm, and the packer of its own thickness, in page units that are millimetres.
     paths = [p.get("d") for p in top.all("path")]
-    assert "M52 290L152 290" in paths
+    assert "M58 290L158 290" in paths
     packer = next(b for b in rod_of(design, opening.name, "up").bars if "packer" in b.name)
     view = page.view("rod")
     region = next(i for i in view.items if isinstance(i, Region) and i.about == packer.name)
