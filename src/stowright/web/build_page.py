@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from stowright.app.edits import typed
 from stowright.app.shop_floor import READINGS, add_reading
+from stowright.app.study import model_key
 from stowright.errors import JobError
 from stowright.units import format_length, parse_length
 from stowright.web.fields import small_button, tick
@@ -89,8 +90,9 @@ def _key(step: Step) -> str:
 
 
 def _step(visitor: Visitor, plan: Plan, step: Step, done: frozenset[str]) -> Markup:
-    pictures = visitor.house.made_of(visitor.bench, "figures") or {}
-    source = f"{job_url(visitor.job, 'picture', f'step-{step.number}')}?v={visitor.bench.number}"
+    pictures = visitor.house.shown_figures(visitor.bench)
+    key = model_key(pictures.get(step.number, "").encode())
+    source = f"{job_url(visitor.job, 'picture', f'step-{step.number}')}?v={key}"
     parts = [f"{part.copies} × {part.mark}" for part in step.parts if part.first]
     return h(
         "article.step",
@@ -118,47 +120,58 @@ def _hold_point(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
     units: Unit = "in" if plan.job.units == "in" else "mm"
     limits = [format_length(value, units) for value in (hold.least, hold.most) if value is not None]
     told = f"It must read {' to '.join(limits)} {units}." if limits else ""
-    what = _subject(plan, hold)
-    may = visitor.may_change()
-    form = None
-    if what is not None:
-        about, kind = what
-        form = h(
-            "form.cells",
-            h(
-                "div.field",
-                h("label", f"Read: {kind} of {about} (one to three)", for_="hold"),
-                h(
-                    "div.place",
-                    h(
-                        "input",
-                        type="text",
-                        id="hold",
-                        name="values",
-                        autocomplete="off",
-                        inputmode="text",
-                        disabled=not may,
-                        value=" ".join(_held(visitor, about, kind)),
-                    ),
-                    h("span.unit", units),
-                ),
-            ),
-            h("button.main", "Enter the reading", type="submit", disabled=not may),
-            data_act="reading",
-            data_opening=about,
-            data_what=kind,
-            data_least="" if hold.least is None else hold.least,
-            data_most="" if hold.most is None else hold.most,
-            data_otherwise=hold.otherwise,
-        )
     return h(
         "div.card.hold",
         h("h4", "Stop and read"),
         help_for("hold-point"),
         h("p", h("strong", f"{hold.what}. "), told),
-        form,
+        _reading_form(visitor, plan, hold),
         h("p", f"If not: {hold.otherwise}"),
+    )
+
+
+def _reading_form(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
+    """Where the reading is entered: of what the hold point asks, else of any opening."""
+    what, may = _subject(plan, hold), visitor.may_change()
+    about, kind = what or ("", "")
+    limits = {} if what is None else {"least": hold.least, "most": hold.most}
+    return h(
+        "form.cells",
+        None if what else _choices(plan, enabled=may),
+        h(
+            "div.field",
+            h("label", f"{kind} of {about}" if what else "Readings, one to three", for_="hold"),
+            h(
+                "div.place",
+                h("input", type="text", id="hold", name="values", autocomplete="off",
+                  inputmode="text", disabled=not may, data_key=f"hold-{about}-{kind}",
+                  value=" ".join(_held(visitor, about, kind)) if what else ""),
+                h("span.unit", visitor.units),
+            ),
+        ),
+        h("button.main", "Enter the reading", type="submit", disabled=not may),
+        data_act="reading",
+        data_opening=about,
+        data_what=kind,
+        data_otherwise=hold.otherwise,
+        **{f"data_{key}": value for key, value in limits.items() if value is not None},
     )  # fmt: skip
+
+
+def _choices(plan: Plan, *, enabled: bool) -> list[Markup]:
+    openings = [o.name for block in plan.design.blocks for o in block.openings]
+    return [
+        h(
+            "div.field",
+            h("label", label, for_=f"hold-{name}"),
+            h("select", [h("option", row, value=row) for row in rows], id=f"hold-{name}",
+              name=name, disabled=not enabled),
+        )
+        for name, label, rows in (
+            ("opening", "Opening", openings),
+            ("what", "What is read", list(READINGS)),
+        )
+    ]  # fmt: skip
 
 
 def _subject(plan: Plan, hold: HoldPoint) -> tuple[str, str] | None:
@@ -208,13 +221,21 @@ async def _reading(visitor: Visitor, event: Event) -> None:
     except JobError as error:
         visitor.notice = Notice(text=f"That is no reading. {error}", kind="wrong")
         return
-    of = {"opening": event.data["opening"], "what": event.data["what"]}
+    asked = event.values | {key: value for key, value in event.data.items() if value}
+    of = {"opening": asked.get("opening", ""), "what": asked.get("what", "")}
     edits = add_reading(visitor.bench.text, of, [typed(each) for each in said])
     words = f"{of['opening']}, {of['what']}: {' '.join(said)}"
     if await visitor.edit(edits, event.seen, what=words):
-        inside = all(_within(size, event.data) for size in sizes)
-        told = "within the limits" if inside else f"outside the limits. {event.data['otherwise']}"
-        visitor.notice = Notice(text=f"{words}: {told}", kind="told" if inside else "wrong")
+        visitor.notice = _judged(words, sizes, event.data)
+
+
+def _judged(words: str, sizes: list[float], data: dict[str, str]) -> Notice:
+    if not data.get("least") and not data.get("most"):
+        return Notice(text=f"{words}: noted")
+    if all(_within(size, data) for size in sizes):
+        return Notice(text=f"{words}: within the limits")
+    otherwise = data.get("otherwise", "")
+    return Notice(text=f"{words}: outside the limits. {otherwise}", kind="wrong")
 
 
 def _within(size: float, data: dict[str, str]) -> bool:

@@ -215,7 +215,7 @@ async def _tick_cut(visitor: Visitor, event: Event) -> None:
 
 
 async def _tick_part(visitor: Visitor, event: Event) -> None:
-    plan = visitor.house.plan_of(visitor.bench)
+    plan = visitor.house.shown_plan(visitor.bench)
     if plan is None:
         return
     part = plan.design.part(event.data["mark"])
@@ -231,7 +231,7 @@ async def _spoil(visitor: Visitor, event: Event) -> None:
 
 
 async def _bad_corner(visitor: Visitor, event: Event) -> None:
-    plan = visitor.house.plan_of(visitor.bench)
+    plan = visitor.house.shown_plan(visitor.bench)
     number = int(event.data["layout"])
     layout = next((x for x in plan.cutting.layouts if x.number == number), None) if plan else None
     if plan is None or layout is None:

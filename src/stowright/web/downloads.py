@@ -102,7 +102,7 @@ def _picture(house: House, bench: Bench, name: str) -> str:
         found = house.files.get(("proposals", bench.name))
         if found is not None and int(which) < len(found.rows):
             return str(found.rows[int(which)].picture)
-    plan = house.plan_of(bench)
+    plan = house.shown_plan(bench)
     if plan is None:
         raise UnknownNameError("picture", name)
     if kind == "layout" and which.isdigit():
@@ -110,7 +110,7 @@ def _picture(house: House, bench: Bench, name: str) -> str:
     if kind == "part":
         return part_picture(plan, which)
     if kind == "step" and which.isdigit():
-        found = (house.made_of(bench, "figures") or {}).get(int(which))
+        found = house.shown_figures(bench).get(int(which))
         if found is not None:
             return str(found)
     raise UnknownNameError("picture", name)

@@ -57,6 +57,8 @@ class House:
     plans: dict[str, Plan] = field(default_factory=dict)
     files: dict[tuple[str, str], Any] = field(default_factory=dict)
     running: dict[str, asyncio.Task[None]] = field(default_factory=dict)
+    last_plans: dict[str, Plan] = field(default_factory=dict)
+    last_figures: dict[str, dict[int, str]] = field(default_factory=dict)
     settlers: dict[str, asyncio.Task[None]] = field(default_factory=dict)
     unsettled: set[str] = field(default_factory=set)
     porter: Porter | None = None
@@ -94,6 +96,15 @@ class House:
     def plan_of(self, bench: Bench) -> Plan | None:
         """Return the whole plan of a job as it stands, if it was worked out."""
         return self.plans.get(bench.text)
+
+    def shown_plan(self, bench: Bench) -> Plan | None:
+        """Return the plan to show: of the job as it stands, else the last one of the same job."""
+        return self.plan_of(bench) or self.last_plans.get(bench.name)
+
+    def shown_figures(self, bench: Bench) -> dict[int, str]:
+        """Return the figures of the steps to show, by the step's number."""
+        found: dict[int, str] | None = self.made_of(bench, "figures")
+        return found if found is not None else self.last_figures.get(bench.name, {})
 
     def made_of(self, bench: Bench, kind: str) -> Any:
         """Return what was made for a job as it stands: ``figures``, ``book``, ``files``."""
@@ -163,12 +174,14 @@ class House:
 
     def _keep(self, bench: Bench, task: Task, made: Any) -> None:
         if task.kind == "plan":
-            self.plans[task.text] = made
+            self.plans[task.text] = self.last_plans[bench.name] = made
             for old in list(self.plans)[:-_KEPT_FILES]:
                 del self.plans[old]
         else:
             # proposals stay while the job changes: they are taken one after another to compare
             name = bench.name if task.kind == "proposals" else task.text
+            if task.kind == "figures":
+                self.last_figures[bench.name] = made
             self.files[task.kind, name] = made
             for each in list(self.files)[:-_KEPT_FILES]:
                 del self.files[each]

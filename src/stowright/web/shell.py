@@ -90,6 +90,7 @@ def work(visitor: Visitor) -> Markup:
         _notice(visitor.notice),
         _conflict(visitor.conflict),
         work_line(visitor) if visitor.job else None,
+        _earlier(visitor),
         None if visitor.can_edit else h("p.notice", "This device looks only; nothing can be "
                                         "changed from it.", role="status"),
         h("div", _page(visitor), data_key=f"page-{visitor.job}-{visitor.stage}"),
@@ -98,6 +99,17 @@ def work(visitor: Visitor) -> Markup:
         tabindex="-1",
         data_stage=visitor.stage,
     )  # fmt: skip
+
+
+def _earlier(visitor: Visitor) -> Markup | None:
+    """Say when a page shows the plan of an earlier version."""
+    if not visitor.job or visitor.stage not in _NEED_PLAN:
+        return None
+    house, bench = visitor.house, visitor.bench
+    if house.plan_of(bench) is not None or house.shown_plan(bench) is None:
+        return None
+    return h("p.notice", "This is the plan of an earlier version, until it is worked out anew.",
+             role="status", data_key="earlier")  # fmt: skip
 
 
 def _page(visitor: Visitor) -> Markup:

@@ -68,9 +68,12 @@ def work_line(visitor: Visitor) -> Markup | None:
 
 
 def needed_plan(visitor: Visitor, heading: str) -> Plan | Markup:
-    """Return the whole plan, or what is shown while there is none."""
+    """Return the whole plan, or what is shown while there is none.
+
+    While a plan is worked out anew the last one stays in sight; the line of work says so.
+    """
     bench = visitor.bench
-    plan = visitor.house.plan_of(bench)
+    plan = visitor.house.shown_plan(bench)
     if plan is not None:
         return plan
     if bench.study.design is None:
