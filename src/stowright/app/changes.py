@@ -41,10 +41,17 @@ def changes_since(
                     old_quantity=int(was["quantity"]) if was else 0,
                     new_quantity=int(stands["quantity"]) if stands else 0,
                     what=what,
-                    why=_why(mark, part, design, refit),
+                    why=(*_thicker(was, stands), *_why(mark, part, design, refit)),
                 )
             )
     return tuple(found)
+
+
+def _thicker(was: Mapping[str, Any] | None, now: Mapping[str, Any] | None) -> tuple[str, ...]:
+    """Return the reason of another thickness: the batch in hand."""
+    if was is None or now is None or was["thickness"] == now["thickness"]:
+        return ()
+    return (f"{now['material']} measures {float(now['thickness']):g} mm",)
 
 
 def _size(part: Mapping[str, Any] | None) -> Size | None:

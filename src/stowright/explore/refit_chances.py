@@ -3,7 +3,8 @@
 Each build is followed three ways: cut from the plan at once; its inner parts cut to what was read;
 cut to the reading a little narrower, with shims chosen by trial fit. A build runs when the play of
 both sides together lies in the runner's window at the face and at the back (run-out counted where
-the runners were not run in), and is square when its diagonals keep their limit.
+the runners were not run in), and its diagonals keep their limit. The tolerance model draws no
+build beyond that limit: a carcass that is, is pulled square before its runners go in.
 """
 
 from __future__ import annotations
@@ -88,7 +89,7 @@ def refit_chances(
     random = np.random.Generator(np.random.PCG64(seed))
     first, recut = stacks_of(fit)
     face, back, lean = _ends(random, first, builds)
-    runs_first = _inside(face, first) & _inside_sideways(back, lean, first)
+    runs_first = _inside(face, first) & _inside_sideways(back, lean, first) & _square(lean, first)
     face, back, _ = _ends(random, recut, builds)
     lost = random.uniform(0.0, grid, builds) if grid else np.zeros(builds)
     runs_recut = _inside(face + lost, recut) & _inside(back + lost, recut)
@@ -157,6 +158,13 @@ def _inside_sideways(play: Array, lean: Array, stack: FitStack) -> NDArray[np.bo
     one, two = play / 2.0 + lean, play / 2.0 - lean
     low, high = stack.low_mm / 2.0, stack.high_mm / 2.0
     return (one >= low) & (one <= high) & (two >= low) & (two <= high)
+
+
+def _square(lean: Array, stack: FitStack) -> NDArray[np.bool_]:
+    """Whether diagonals keep the limit that the terms are drawn from."""
+    limit = sum(term.reach_mm for term in stack.sideways)
+    found: NDArray[np.bool_] = np.abs(lean) <= limit + 1.0e-9
+    return found
 
 
 def _shims(random: np.random.Generator, play: Array, stack: FitStack) -> Array:
