@@ -47,6 +47,9 @@ HISTORY, PER_LOOK = 40, 50
 WORK, LEAST_TRIED, MOST_TRIED = 2.4e7, 6000, 40_000
 #: Least share of a base that has to stand on something when not all of it does (assumed).
 LEAST_STAND = 0.1
+#: How often a change lets things stand over gaps, or no longer: what is taken out from a tight
+#: packing held others up.
+OTHER_STAND = 0.04
 #: What is counted against a packing: things without a place, over a gap, parted from their kind.
 NO_PLACE, OVER_A_GAP, PARTED, BALANCE = 1.0e3, 1.0, 0.5, 0.5
 
@@ -207,6 +210,10 @@ def _pairs(items: tuple[Item, ...]) -> Table:
     return np.array(pairs, dtype=np.int64).reshape(-1, 2)
 
 
+def _least_stand() -> int:
+    return int(LEAST_STAND * FLOOR_SHARE)
+
+
 class _Search:
     """Rooms and things, and the packings tried."""
 
@@ -273,7 +280,7 @@ class _Search:
             np.lexsort((-self.share, -self.cargo.things[:, MASS], -bears)),
         )
         found: list[_State] = []
-        for stand in (FLOOR_SHARE, int(LEAST_STAND * FLOOR_SHARE)):
+        for stand in (FLOOR_SHARE, _least_stand()):
             for key in keys:
                 for mode in range(MODES):
                     state = _State(
@@ -316,6 +323,9 @@ class _Search:
             new.order.insert(int(pick(max(1, i))), new.order.pop(i))
         if dice[2] < 0.04:
             new.window = WINDOWS[int(pick(len(WINDOWS)))]
+        tight = bool(old.missing) or old.hanging > 0.0
+        if tight and self.chance.random() < OTHER_STAND:
+            new.stand = FLOOR_SHARE if new.stand < FLOOR_SHARE else _least_stand()
         return new
 
 
