@@ -11,7 +11,7 @@ from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.refit import AsBuilt, Refit, ShimPack
 from stowright.proofs.tolerance import narrower_for_shims
 from stowright.proofs.tolerance_terms import SHIM_SET, Fit, Way, fit_of, play_stack
-from stowright.units import snap_down
+from stowright.units import format_length, snap_down
 
 __all__ = ["Shims", "best_pack", "box_width_of", "shims_of"]
 
@@ -100,7 +100,9 @@ def _opening(
     packs = _packs(opening, fit, [value + narrower for value in play])
     if not packs:
         return Shims(packs=(), reasons=(), open=open_)
-    first = f"inner parts cut {narrower:g} mm narrower still and " if narrower else ""
+    inches = design.job.units == "in"
+    less = format_length(narrower, "in", with_unit=True) if inches else f"{narrower:g} mm"
+    first = f"inner parts cut {less} narrower still and " if narrower else ""
     said = (
         f"{name}: {first}shims at its screws: {100.0 * shimmed:.0f} in 100 such builds run, "
         f"{100.0 * plain:.0f} without"
