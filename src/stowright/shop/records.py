@@ -61,7 +61,9 @@ class Records:
         self._lock = threading.RLock()
         self._base = sqlite3.connect(path, check_same_thread=False, timeout=10.0)
         self._base.execute("pragma journal_mode = wal")
-        self._base.execute("pragma synchronous = full")
+        # with WAL a killed program loses nothing so; only a power cut may take the last versions,
+        # and the job file itself is written through
+        self._base.execute("pragma synchronous = normal")
         with self._writing() as base:
             for statement in filter(str.strip, _TABLES.split(";")):
                 base.execute(statement)
