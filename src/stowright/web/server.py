@@ -87,7 +87,7 @@ def build(root: Path) -> tuple[App, House]:
         language="en-US",
         tailwind=False,
         show_welcome_message=False,
-        reconnect_timeout=30.0,
+        reconnect_timeout=120.0,
         binding_refresh_interval=None,
     )
     # the bar that shows requests under way has no name for screen readers; ours are told in words
