@@ -1,6 +1,6 @@
 """Pictures of every page of the web app, at each size and in each look, into out/screens.
 
-The pictures of the README come from here as well. With --only a part of a file's name, fewer.
+With --only a part of a file's name, fewer; with --readme also the picture that the README shows.
 """
 
 import argparse
@@ -36,7 +36,8 @@ def main() -> None:
     """Start the app on copies of the examples and look at it."""
     asked = argparse.ArgumentParser(description=__doc__)
     asked.add_argument("--only", default="", help="a part of the file's name")
-    only = asked.parse_args().only
+    asked.add_argument("--readme", action="store_true", help="renew the README's picture")
+    given = asked.parse_args()
     OUT.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
         for name in ("pickup", "pickup-inches", "van"):
@@ -46,13 +47,13 @@ def main() -> None:
         command = [sys.executable, "-m", "stowright", "open", "--folder", folder, "--no-show"]
         app = subprocess.Popen([*command, "--port", str(port)])
         try:
-            _look(port, only)
+            _look(port, given.only, readme=given.readme)
         finally:
             app.terminate()
             app.wait()
 
 
-def _look(port: int, only: str) -> None:
+def _look(port: int, only: str, *, readme: bool) -> None:
     address = f"http://127.0.0.1:{port}"
     for _ in range(600):
         try:
@@ -66,6 +67,12 @@ def _look(port: int, only: str) -> None:
         for size, (width, height) in SIZES.items():
             for look in LOOKS:
                 _series(chromium, address, size=size, look=look, box=(width, height), only=only)
+        if readme:
+            page = chromium.new_page(viewport={"width": 1440, "height": 900})
+            page.goto(f"{address}/job/pickup/arrange")
+            page.wait_for_function("document.querySelector('.viewer').dataset.model")
+            page.wait_for_timeout(2500)
+            page.screenshot(path=ROOT / "docs" / "images" / "web.png")
         chromium.close()
 
 
