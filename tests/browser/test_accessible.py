@@ -4,8 +4,7 @@ from pathlib import Path
 
 import axe_playwright_python
 import pytest
-
-from conftest import DESKTOP, PHONE, SLOW_MS, come_to, version
+from browser_app import DESKTOP, PHONE, SLOW_MS, come_to, version
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text(encoding="utf-8")
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]

@@ -1,8 +1,7 @@
 """Changes: undone, met by another device, kept over a kill, refused where they stand."""
 
 import pytest
-
-from conftest import PHONE, App, come_to, press, put, saved, settled, stage, version
+from browser_app import PHONE, App, come_to, press, put, saved, settled, stage, version
 
 
 def length(page):

@@ -1,6 +1,6 @@
 """Names and texts are shown as they are and never run."""
 
-from conftest import come_to, stage, version
+from browser_app import come_to, stage, version
 
 HOSTILE = '"><img src=x onerror="window.hit=1"><script>window.hit=1</script>${7*7}{{7*7}}'
 

@@ -3,8 +3,9 @@
 import subprocess
 import sys
 
+from browser_app import SLOW_MS, come_to
+
 import stowright
-from conftest import SLOW_MS, come_to
 
 
 def test_one_job_gives_one_plan_everywhere(app, page, tmp_path):

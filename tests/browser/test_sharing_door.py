@@ -3,9 +3,8 @@
 import re
 from urllib.parse import urlsplit
 
+from browser_app import PHONE, come_to, put
 from playwright.sync_api import Error
-
-from conftest import PHONE, come_to, put
 
 
 def opened(app, page, name):

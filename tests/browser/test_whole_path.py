@@ -3,8 +3,8 @@
 import json
 
 import pytest
+from browser_app import SLOW_MS, come_to, press, put, stage
 
-from conftest import SLOW_MS, come_to, press, put, stage
 from stowright.app.loading import load_job
 from stowright.app.plain import json_text
 from stowright.app.plan_dict import plan_to_dict
