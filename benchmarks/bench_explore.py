@@ -112,7 +112,7 @@ def volumes() -> None:
 
 def pair(judge: Judge, seed: int) -> tuple[float, float]:
     """Return both hypervolumes on one scale, from 0 to 1."""
-    budget = Budget(quick=EVALUATIONS, whole=0, first_quick=60, round_quick=60)
+    budget = Budget(quick=EVALUATIONS, whole=0, first_quick=40, round_quick=30)
     with crew(judge, workers=1) as hands:
         state, _ = search(judge, hands, seed=seed, budget=budget)
     dice = Dice(1000 + seed)

@@ -61,8 +61,8 @@ class Budget:
     whole: int = 200
     first_quick: int = 160
     first_whole: int = 6
-    round_quick: int = 400
-    round_whole: int = 20
+    round_quick: int = 160
+    round_whole: int = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,15 +87,27 @@ class Search:
         self.usual = usual(judge.space)
         self.quick: dict[Choice, Judged] = {}
         self.whole: dict[Choice, Judged] = {}
+        self.best_quick: list[Judged] = []
+        self.best_whole: list[Judged] = []
+
+    def learn(self, rows: Iterable[Judged]) -> None:
+        """Take in what was judged: the best of all is the best of the best so far and the new."""
+        judged = tuple(rows)
+        quick = [row for row in judged if row.stage == "quick"]
+        whole = [row for row in judged if row.stage == "whole"]
+        self.quick |= {row.choice: row for row in quick}
+        self.whole |= {row.choice: row for row in whole}
+        self.best_quick = best_of((*self.best_quick, *quick))
+        self.best_whole = best_of((*self.best_whole, *whole))
 
     def best(self) -> tuple[Judged, ...]:
         """Return the best so far: proved where anything was proved."""
-        return tuple(best_of((self.whole or self.quick).values()))
+        return tuple(self.best_whole if self.whole else self.best_quick)
 
     def parents(self) -> list[Choice]:
         """Return what is bred from: the best of what was proved and of what was judged quickly."""
-        proved = [row for row in best_of(self.whole.values()) if row.serves]
-        names = dict.fromkeys(row.choice for row in (*proved, *best_of(self.quick.values())))
+        proved = [row for row in self.best_whole if row.serves]
+        names = dict.fromkeys(row.choice for row in (*proved, *self.best_quick))
         rows = [self.quick[choice] for choice in names if choice in self.quick]
         if len(rows) <= MOST_PARENTS:
             return [row.choice for row in rows]
@@ -139,7 +151,7 @@ class Search:
     def next_whole(self, many: int) -> list[Choice]:
         """Return arrangements to prove and cut, none of them twice."""
         wanted: dict[Choice, None] = {}
-        best = best_of(self.whole.values())
+        best = self.best_whole
         failing = sorted(
             (row for row in self.whole.values() if not row.serves and row.measures is not None),
             key=lambda row: (row.short, row.choice),
@@ -170,7 +182,7 @@ class Search:
 
     def _apart(self, many: int) -> list[Choice]:
         """Return what differs most of the best that is not proved yet."""
-        rows = [row for row in best_of(self.quick.values()) if row.choice not in self.whole]
+        rows = [row for row in self.best_quick if row.choice not in self.whole]
         return [rows[k].choice for k in spread(values_of(rows), many)] if rows else []
 
     def _likely(self, many: int) -> list[Choice]:
@@ -216,11 +228,9 @@ def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | Non
     while True:
         room = min(quick, budget.quick - len(state.quick))
         choices = state.next_quick(room) if listed is None else listed[len(state.quick) :][:room]
-        for row in hands.judge([("quick", choice) for choice in choices]):
-            state.quick[row.choice] = row
+        state.learn(hands.judge([("quick", choice) for choice in choices]))
         proved = state.next_whole(min(whole, budget.whole - len(state.whole)))
-        for row in hands.judge([("whole", choice) for choice in proved]):
-            state.whole[row.choice] = row
+        state.learn(hands.judge([("whole", choice) for choice in proved]))
         quick, whole = budget.round_quick, budget.round_whole
         if progress is not None:
             progress(_told(state, budget))
