@@ -23,6 +23,7 @@ __all__ = [
     "Unit",
     "format_length",
     "format_mass",
+    "in_job_unit",
     "inch_parts",
     "parse_length",
     "parse_length_exact",
@@ -49,6 +50,9 @@ _POUND = Fraction(45359237, 100000000)
 _NEAR = 1e-6  # float dust: a millionth of a millimetre is no size
 _DECIMALS = 9  # a length keeps a thousandth of that; exact for halves of an inch down to 1/256
 _LONGEST_TEXT = 60
+#: Lengths told in millimetres, alone or as a size (``460 x 360 x 180 mm``); one in brackets has
+#: been told in inches already.
+_TOLD_MM = re.compile(r"(?<![\w.,(])(\d+(?:\.\d+)?(?: [x×] \d+(?:\.\d+)?)*) mm\b(?![/²³])")
 
 _MM_PER: dict[str, Fraction] = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
@@ -167,6 +171,27 @@ def format_length(
     unit = f" {units}" if with_unit else ""
     extra = f" ({mm / MM_PER_INCH:.3f})" if decimal and units == "in" else ""
     return text + unit + extra + (_rest(mm - shown) if rounding else "")
+
+
+def in_job_unit(text: str, units: Unit) -> str:
+    """Return a sentence with its millimetres told in the job's own unit.
+
+    Inches stand before the millimetres that they were rounded from, which stay in brackets: a
+    limit told to the nearest 1/32 could be on the wrong side of itself.
+
+    Args:
+        text: A sentence with lengths such as ``0.8 mm`` or ``460 x 360 mm``.
+        units: The unit that the job is printed in; ``mm`` leaves the sentence as it is.
+    """
+    if units == "mm":
+        return text
+    return _TOLD_MM.sub(_with_inches, text)
+
+
+def _with_inches(found: re.Match[str]) -> str:
+    sizes = re.split(r" [x×] ", found[1])
+    shown = " × ".join(format_length(float(size), "in") for size in sizes)
+    return f"{shown} in ({found[0]})"
 
 
 def format_mass(kg: float, *, with_unit: bool = True) -> str:

@@ -12,6 +12,7 @@ from stowright.errors import JobError, OutOfRangeError
 from stowright.units import (
     format_length,
     format_mass,
+    in_job_unit,
     inch_parts,
     parse_length,
     parse_length_exact,
@@ -245,3 +246,14 @@ def test_every_part_of_an_inch_is_read_back_from_its_print(parts):
 @given(tenths=st.integers(-100_000, 100_000))
 def test_every_tenth_is_read_back_from_its_print(tenths):
     assert parse_length(format_length(tenths / 10), units="mm") == tenths / 10
+
+
+def test_sentences_are_told_in_the_job_s_unit():
+    assert in_job_unit("6.4 mm are left", "mm") == "6.4 mm are left"
+    assert in_job_unit("6.4 mm are left", "in") == "1/4 in (6.4 mm) are left"
+    assert in_job_unit("a 50.8 x 25.4 mm case", "in") == "a 2 × 1 in (50.8 x 25.4 mm) case"
+
+
+def test_what_is_told_in_inches_already_or_is_no_length_stays():
+    for text in ("2 in (50.8 mm) wide", "0.5 N/mm2", "8 mm2", "12 screws", "M8 bolts"):
+        assert in_job_unit(text, "in") == text

@@ -48,7 +48,7 @@ from stowright.model.design import (
 )
 from stowright.model.given import Given
 from stowright.model.job import Assumption, Job
-from stowright.units import snap_down
+from stowright.units import in_job_unit, snap_down
 
 __all__ = ["design", "finished_block", "standing_blocks"]
 
@@ -65,7 +65,17 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         DesignError: When something asked for cannot be made to fit; it says what and by how much.
         UnknownNameError: When the job names what the shelf does not have.
     """
-    settled = given or Given()
+    try:
+        made = _design(job, catalogue, given or Given())
+    except DesignError as error:
+        told = (in_job_unit(text, job.units) for text in (error.reason, error.advice))
+        raise DesignError(error.about, *told) from error
+    if job.units == "mm":
+        return made
+    return replace(made, warnings=tuple(in_job_unit(text, job.units) for text in made.warnings))
+
+
+def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
     context = Context.of(job, catalogue, settled.refit)
     skew = skew_of(job.bay)
     standing = standing_blocks(context, job, skew)

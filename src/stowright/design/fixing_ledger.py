@@ -172,7 +172,7 @@ class Ledger:
             least = 3.0 * self.catalogue.screw(screw).diameter
             others = f" and {len(where) - 1} other joints" if len(where) > 1 else ""
             yield (
-                f"{screw} stands {edge:.1f} mm from an edge, under 3 d = {least:.1f}, in "
+                f"{screw} stands {edge:.1f} mm from an edge, under 3 d = {least:.1f} mm, in "
                 f"{where[0]}{others}: pre-drilled, and not counted on without glue"
             )
 

@@ -88,7 +88,8 @@ def plan_front(
         sheet: Material when it is not ``front_sheet``.
 
     Raises:
-        DesignError: When the job's lap is more than the neighbours leave.
+        DesignError: When the job's lap is more than the neighbours leave, or nothing is left of
+            the front between its gaps.
     """
     t = context.t(sheet or build.front_sheet)
     name = opening.fill.name
@@ -130,6 +131,7 @@ def plan_front(
         context.grid,
         refit.front_up if refit else None,
     )
+    _require_front(name, min(width.result, height.result), build.front_gap)
     low = round(opening.up.low - around.below, 6)
     return FrontPlan(
         across=Span(low=left, high=round(left + width.result, 6)),
@@ -137,6 +139,15 @@ def plan_front(
         depth=depth,
         sums=(width, height),
     )
+
+
+def _require_front(name: str, least: float, gap: float) -> None:
+    if not least > 0.0:
+        raise DesignError(
+            name,
+            f"nothing is left of its front between gaps of {gap:g} mm",
+            "a smaller front_gap, or a larger opening",
+        )
 
 
 def _side_sum(
@@ -167,7 +178,7 @@ def _allowed_laps(name: str, build: Build, limits: Laps) -> Laps:
         raise DesignError(
             name,
             f"a lap of {build.lap:g} mm runs into its neighbour; {shortest:.1f} mm are left",
-            f"lap = {shortest:.1f} or less",
+            f"a lap of {shortest:.1f} mm or less",
         )
     lap = build.lap
     return Laps(left=lap, right=lap, below=min(lap, limits.below), above=min(lap, limits.above))
