@@ -6,7 +6,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from plans_2d import EXAMPLES, design_of
 
-from stowright.drawings.general_arrangement import arrangement_figure, general_arrangement
+from stowright.drawings.general_arrangement import (
+    arrangement_figure,
+    general_arrangement,
+    title_of,
+)
 from stowright.drawings.ortho import Sight, Silhouette, silhouette, visible
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.scene import Dimension, Hatch, Polyline, Region, Running, Symbol, Text
@@ -205,3 +209,11 @@ def test_parts_of_the_elevation_are_filled_where_they_are_seen():
     seen = {i.about for i in view.items if isinstance(i, Region) and i.about}
     fronts = {p.mark for p in design.placed if p.role == "drawer-front"}
     assert fronts <= seen
+
+
+def test_the_plan_says_what_is_taken_off_only_where_there_is_such_a_thing():
+    decked, plain = design_of("van"), design_of("wagon")
+    assert title_of(decked, "plan").startswith("Plan, deck")
+    assert any(part.role == "deck" for part in decked.placed)
+    assert not any(part.role == "deck" for part in plain.placed)
+    assert title_of(plain, "plan") == "Plan"

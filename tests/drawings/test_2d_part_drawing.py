@@ -1,5 +1,6 @@
 """Part drawings: complete, legible, to scale, and equal to the part."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -12,6 +13,7 @@ from stowright.drawings.board import Board, is_round, on_face
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.part_drawing import other_hand, part_drawing
+from stowright.drawings.part_notes import feature_groups, group_words
 from stowright.drawings.part_sections import profiles
 from stowright.drawings.scene import (
     Arrow,
@@ -154,6 +156,17 @@ def test_holes_of_one_kind_share_a_note():
 
 def test_inch_jobs_name_drills_in_millimetres_too():
     assert "(4.5 mm)" in words(part_drawing(samples.carcass_side(), units="in"))
+
+
+def test_no_note_of_an_inch_job_has_a_bare_millimetre_countersink():
+    drawn = 0
+    for part in design_of("pickup-inches").parts:
+        for group in feature_groups(part.features):
+            note = " ".join(group_words(group, part, "in"))
+            sunk = re.findall(r"countersunk (\S+)", note)
+            assert all(word.startswith("Ø") for word in sunk), note
+            drawn += len(sunk)
+    assert drawn > 0
 
 
 def test_grain_and_sealed_edges_and_front_edge_are_marked(part):

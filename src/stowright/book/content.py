@@ -11,6 +11,7 @@ from stowright.book.cover import cover_rows, standing_counts
 from stowright.book.opening_table import opening_tables
 from stowright.book.runner_sheets import runner_sheets
 from stowright.book.stamp import Stamp
+from stowright.book.step_references import step_references
 from stowright.book.step_rows import step_row
 from stowright.book.survey import PHOTOGRAPHS, survey_rows
 from stowright.drawings.survey_fields import KINDS
@@ -103,6 +104,7 @@ def _drawn(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> dic
     def named(start: str) -> list[str]:
         return [name for name in figures if name.startswith(start)]
 
+    see = step_references(plan, figures)
     return {
         "cover_figure": "cover",
         "survey_figure": "survey",
@@ -116,7 +118,7 @@ def _drawn(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> dic
         "runners": runner_sheets(plan),
         "sums": tables.sum_rows(plan.design, plan.job.units),
         "gaps": tables.gap_rows(plan.design, length),
-        "steps": [step_row(step) for step in plan.making.steps],
+        "steps": [step_row(step, plan.job.units, see[step.number]) for step in plan.making.steps],
         "notes": list(plan.design.notes),
     }
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from typing import Any
 
+from stowright.drawings.part_notes import hole_size
 from stowright.drawings.runner_places import MemberPlaces, members_of
 from stowright.model.design import OpeningDesign
 from stowright.model.plan import Plan
-from stowright.units import format_length
+from stowright.units import Unit, format_length
 
 __all__ = ["runner_groups", "runner_sheets"]
 
@@ -78,7 +79,7 @@ def _sheet(plan: Plan, opening: OpeningDesign, names: list[str], number: int) ->
                 ),
             ],
             ["Travel", said(fit.size.travel)],
-            *[[f"Screws, {m.member} member, each side", _screws(m)] for m in left],
+            *[[f"Screws, {m.member} member, each side", _screws(m, units)] for m in left],
             ["Held shut by", fit.latch or f"the runner's lock ({fit.lock})"],
         ],
         "order": list(_ORDER),
@@ -88,9 +89,10 @@ def _sheet(plan: Plan, opening: OpeningDesign, names: list[str], number: int) ->
     }
 
 
-def _screws(member: MemberPlaces) -> str:
+def _screws(member: MemberPlaces, units: Unit) -> str:
     counts = Counter((r.type, r.kind, r.pilot) for r in member.screws)
     return "; ".join(
-        f"{n} × {name} in {'slots' if kind == 'slot' else 'round holes'}, pilot {pilot:g}"
+        f"{n} × {name} in {'slots' if kind == 'slot' else 'round holes'}, "
+        f"pilot {hole_size(pilot, units)}"
         for (name, kind, pilot), n in counts.items()
     )

@@ -26,7 +26,7 @@ def make_cards(plan: Plan, *, ink: Ink = "colour", revision: str = "", date: str
         "title": plan.job.title,
         "ink": ink,
         "stamp": stamp_of(plan.job, revision=revision, date=date).text,
-        "steps": [step_row(step) for step in plan.making.steps],
+        "steps": [step_row(step, plan.job.units) for step in plan.making.steps],
     }
     figures = {scene.name: to_svg(scene, ink=ink) for scene in scenes}
     return typeset("cards", content, figures, inputs={})

@@ -22,7 +22,7 @@ from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Point2
 from stowright.units import Unit
 
-__all__ = ["arrangement_figure", "general_arrangement"]
+__all__ = ["arrangement_figure", "general_arrangement", "title_of"]
 
 type Projection = Literal["first", "third"]
 
@@ -30,7 +30,7 @@ _GAP = 7.0
 _MARGIN = 1.0
 _LARGEST = 0.1
 _TITLES: dict[ViewName, str] = {
-    "plan": "Plan, deck and wings taken off",
+    "plan": "Plan",
     "elevation": "Elevation at the face",
     "section": "Section A–A",
     "cross": "Section B–B",
@@ -68,7 +68,10 @@ def general_arrangement(
         )
         if not _may_fit(arrangement, room):
             continue
-        views = {name: arrangement_view(arrangement, name) for name in _TITLES}
+        views = {
+            name: _titled(arrangement_view(arrangement, name), title_of(design, name), scale)
+            for name in _TITLES
+        }
         key = arrangement_key(design, units)
         for aside in (False, True):
             scene = _arranged(views, key, scale, projection, chosen.name, aside=aside)
@@ -103,7 +106,7 @@ def arrangement_figure(
         arrangement = Arrangement(
             design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
         )
-        items = _titled(arrangement_view(arrangement, view), view, scale)
+        items = _titled(arrangement_view(arrangement, view), title_of(design, view), scale)
         box = bounds(items)
         width, height = box.width + 2 * _MARGIN, box.height + 2 * _MARGIN
         if width <= room[0] and height <= room[1]:
@@ -111,7 +114,7 @@ def arrangement_figure(
             shown = View(name=view, items=moved(items, x=x, y=y), scale=scale, at=(x, y))
             return Scene(
                 name=f"{view}-{chosen.name}".replace(" ", "-"),
-                title=f"{_TITLES[view]}, {chosen.name}",
+                title=f"{title_of(design, view)}, {chosen.name}",
                 width=width,
                 height=height,
                 views=(shown,),
@@ -146,10 +149,17 @@ def _may_fit(arrangement: Arrangement, room: tuple[float, float]) -> bool:
 # Arranged ----------------------------------------------------------------------------------------
 
 
-def _titled(items: tuple[Item, ...], view: ViewName, scale: float) -> tuple[Item, ...]:
+def title_of(design: Design, view: ViewName) -> str:
+    """Return a view's title; the plan's tells what of this design is left out of it."""
+    decked = any(part.role == "deck" for part in design.placed)
+    off = " and ".join((*(["deck"] if decked else []), *(["wings"] if design.wings else [])))
+    return f"{_TITLES[view]}, {off} taken off" if view == "plan" and off else _TITLES[view]
+
+
+def _titled(items: tuple[Item, ...], words: str, scale: float) -> tuple[Item, ...]:
     """Return a view with its title over it, in its upper left corner where that is free."""
     box = bounds(items)
-    title, _, more = _TITLES[view].partition(", ")
+    title, _, more = words.partition(", ")
     lines = [(f"{title} · {scale_text(scale)}", 3.5), *([(more, 2.5)] if more else [])]
     space = Space(box)
     space.take(items)
@@ -184,8 +194,7 @@ def _arranged(
     the plan under it, the view from the right at its left. The cross section, which has its letter,
     stands in the section's column, and the key in what that leaves free, or aside of everything.
     """
-    titled = {view: _titled(items, view, scale) for view, items in views.items()}
-    boxes = {view: bounds(items) for view, items in titled.items()}
+    boxes = {view: bounds(items) for view, items in views.items()}
     elevation, plan, section = boxes["elevation"], boxes["plan"], boxes["section"]
     cross = boxes["cross"]
     if projection == "third":
@@ -216,7 +225,7 @@ def _arranged(
             scale=scale,
             at=(places[view][0] - left, places[view][1] - bottom),
         )
-        for view, items in titled.items()
+        for view, items in views.items()
     ]
     x, y = key[0] - left, key[1] - bottom
     shown.append(View(name="key", items=moved(legend, x=x, y=y), at=(x, y)))

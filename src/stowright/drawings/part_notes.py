@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
@@ -33,6 +34,7 @@ __all__ = [
 
 _SIDES: tuple[Literal["right"], Literal["left"]] = ("right", "left")
 _SMALL = 2.5
+_SUNK = re.compile(r"countersunk (\d+(?:\.\d+)?)")
 _WIDE = 46.0  # a note is broken into lines no wider than this
 
 
@@ -66,11 +68,20 @@ def group_words(group: FeatureGroup, part: Part, units: Unit) -> tuple[str, ...]
         what = f"{count}{hole_size(f.size[0], units)}{_depth(f, part, units)}"
         seen = is_through(f, part) and f.face == "back" and "countersunk" in f.purpose
         back = ", from the back" if seen else ""
-        return (what, *wrapped(f"{f.purpose}{back}", width=_WIDE, height=_SMALL))
+        return (what, *wrapped(f"{_purpose(f, units)}{back}", width=_WIDE, height=_SMALL))
     corner = f", R{format_length(f.radius, units)}" if f.radius > 0.0 else ""
     what = f.purpose if f.purpose.startswith(f.kind) else f"{f.kind}: {f.purpose}"
     deep = "" if is_through(f, part) else f",{_depth(f, part, units)}"
     return wrapped(f"{count}{what}{deep}{corner}", width=_WIDE, height=_SMALL)
+
+
+def _purpose(f: Feature, units: Unit) -> str:
+    """Return what a hole is for; its countersink is sized in the job's unit."""
+    if units == "mm":
+        return f.purpose
+    return _SUNK.sub(
+        lambda m: f"countersunk {DIAMETER}{format_length(float(m[1]), units)}", f.purpose
+    )
 
 
 def hole_size(diameter: float, units: Unit) -> str:
@@ -106,7 +117,7 @@ class NoteBoard:
         note = free_note(lines, tips, self._space)
         if note is None:
             letter = chr(ord("a") + len(self.listed))
-            self.listed.append(f"{letter}: {' '.join(lines)}")
+            self.listed.append(f"{letter}: {_in_a_row(lines)}")
             note = led_note((letter,), tips, self._space)
         self._space.take((note,))
         self.placed.append(note)
@@ -116,6 +127,16 @@ class NoteBoard:
         for group in groups:
             tips = [_tip(board, f) for f in _spread_out(group.features)]
             self.put(group_words(group, board.part, units), tips)
+
+
+def _in_a_row(lines: tuple[str, ...]) -> str:
+    """Return a note's lines as one sentence: a comma after size and place, none in broken words."""
+    ended = [f"{line}," if _tells_size(line) else line for line in lines[:-1]]
+    return " ".join((*ended, *lines[-1:]))
+
+
+def _tells_size(line: str) -> bool:
+    return (DIAMETER in line and " × " in line) or line.endswith(" from the back face")
 
 
 def _spread_out(features: tuple[Feature, ...]) -> Iterator[Feature]:

@@ -1,0 +1,64 @@
+"""What a step prints: its hold point in the job's unit, the figures that it is done from."""
+
+from stowright.book.step_references import step_references
+from stowright.book.step_rows import step_row
+from stowright.model.making import HoldPoint, Step
+
+
+def step_with(hold, checks=()):
+    return Step(
+        number=1,
+        stage="drawer",
+        title="wine: read between the runners, then cut its box",
+        text=(),
+        parts=(),
+        fixings=(),
+        tools=(),
+        checks=checks,
+        hold_point=hold,
+        cautions=(),
+        figure="",
+    )
+
+
+HOLD = HoldPoint(what="between runners [mm]", least=508.0, most=533.4, otherwise="Stop.")
+
+
+def test_a_hold_point_names_its_unit():
+    hold = step_row(step_with(HOLD), "mm")["hold"]
+    assert hold == "between runners. Must read 508 to 533.4 mm. Stop."
+
+
+def test_a_hold_point_of_an_inch_job_is_in_inches():
+    # 1 in = 25.4 mm exactly (international yard and pound agreement, 1959): 20 in and 21 in.
+    hold = step_row(step_with(HOLD), "in")["hold"]
+    assert hold == "between runners. Must read 20.000 to 21.000 in (508 to 533.4 mm). Stop."
+
+
+def test_a_hold_point_without_a_range_prints_none():
+    hold = HoldPoint(what="mean thickness", least=None, most=None, otherwise="Stop.")
+    assert step_row(step_with(hold), "in")["hold"] == "mean thickness. Stop."
+
+
+def test_a_check_ends_without_the_stop_that_the_page_sets():
+    row = step_row(step_with(None, checks=("made with 11.7 mm.", "line 48 mm")), "mm")
+    assert row["checks"] == ["made with 11.7 mm", "line 48 mm"]
+
+
+def test_steps_point_to_runner_sheets_layouts_and_anchors(pickup):
+    figures = {
+        "survey": "Where each reading is taken",
+        "layout-1": "Sheet layout 1",
+        "view-1": "Elevation, rear",
+        "view-2": "Plan, rear",
+        "detail-1": "Runner of a drawer",
+        "detail-2": "Anchor a1: bolt",
+        **{f"runner-{n}": f"Runners {n}" for n in range(1, 9)},
+    }
+    see = step_references(pickup, figures)
+    by_title = {step.title: see[step.number] for step in pickup.making.steps}
+    assert by_title["Cut release A"] == ["layout-1"]
+    assert by_title["Anchor the unit"] == ["view-2", "detail-2"]
+    hung = [t for t in by_title if "members" in t]
+    assert hung
+    assert all(len(by_title[t]) == 1 and by_title[t][0].startswith("runner-") for t in hung)
