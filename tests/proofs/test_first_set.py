@@ -140,3 +140,12 @@ def test_a_module_for_assembly_inside_is_judged_by_its_widest_panel_not_by_itsel
     assert "there are 298.0 mm" in found.working[0]
     assert (found.status, found.capacity) == ("pass", 1328.0)
     assert 200.0 < found.demand < 720.0
+
+
+def test_a_side_door_shuts_on_a_block_that_was_asked_to_end_short_of_it():
+    van = JOB.replace('kind = "tub"', 'kind = "van"').replace("rail = 500", "clear_height = 900")
+    block = BLOCK.replace('name = "drawers"', 'name = "drawers"\nface = "left"\ny = [-500, 400]')
+    found = findings(van + block.replace("[[deck]]\nover", "[[deck]]\ntop = 420\nover"))
+    # The range ends at y = 400, the arch stands at 1100 / 2 = 550: 150 mm of air, no handle.
+    assert found["SHUTS:one"].status == "pass"
+    assert found["SHUTS:one"].capacity == pytest.approx(150.0, abs=5.0)  # clearances of the range

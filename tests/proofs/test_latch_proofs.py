@@ -49,6 +49,13 @@ def test_a_runner_without_locks_leaves_the_drawer_to_roll_and_says_what_would_ho
     assert found["STAYS-OPEN:one"].advice
 
 
+def test_no_lock_asked_for_means_that_none_is_counted():
+    found = findings(more='lock = "none"')["LATCH:one"]
+    assert not any("held by the lock" in line for line in found.working)
+    plain = findings()["LATCH:one"]
+    assert any("held by the lock" in line for line in plain.working)
+
+
 def test_an_open_lock_is_held_against_the_slope():
     found = findings()["STAYS-OPEN:one"]
     assert found.status == "pass"

@@ -189,7 +189,16 @@ def _limit(side: str, stops: list[_Stop], sign: float, shown: Shown) -> Limit:
         at=sign * first.at,
         allowances=tuple(SumLine(what=what, value=-sign * value) for what, value in first.taken),
         next=_next(stops, shown),
+        beyond=_beyond(stops),
     )
+
+
+def _beyond(stops: list[_Stop]) -> float:
+    """Return how far behind an asked range something stands; nil where the range is not asked."""
+    first = stops[0]
+    if not first.asked:
+        return 0.0
+    return max(0.0, min((stop.at for stop in stops if not stop.asked), default=first.at) - first.at)
 
 
 def _next(stops: list[_Stop], shown: Shown) -> str:

@@ -124,6 +124,8 @@ def _families(catalogue: Catalogue, ask: RunnerQuestion) -> tuple[Runner, ...]:
 
 def _locks(runner: Runner, wish: str) -> bool:
     """Whether the runner's locks serve the wish; without a wish every runner may be chosen."""
+    if wish == "none":
+        return not (runner.lock_in or runner.lock_out)
     return (runner.lock_in or "in" not in wish.split("-")) and (
         runner.lock_out or "out" not in wish.split("-")
     )

@@ -87,6 +87,7 @@ class Limit:
         allowances: The allowances, as sum lines signed along the axis: ``at`` and their sum give
             the box's side.
         next: What the next millimetre would buy, or which reading governs then.
+        beyond: Where an asked range governs: how far behind it something stands. [mm]
     """
 
     side: str
@@ -94,6 +95,7 @@ class Limit:
     at: float
     allowances: tuple[SumLine, ...]
     next: str
+    beyond: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -221,14 +221,16 @@ def _shuts_beside(design: Design, block: BlockDesign, opening: OpeningDesign) ->
     front = _front_of(design, opening)
     outer = max(abs(front.point(0.0, 0.0, w)[1]) for w in (0.0, front.thickness))
     handle = opening.build.handle_projection
-    air = abs(limit.at) - outer - handle
+    shut = abs(limit.at) + limit.beyond
+    air = shut - outer - handle
     yield clearance(
         replace(
             _shut_about(opening, "side door"),
             working=(
                 "air = shut door - front's outer face - handle",
-                f"shut door at y = {limit.at:.1f} mm: {limit.governed_by}",
-                f"{abs(limit.at):.1f} - {outer:.1f} - handle {handle:.1f} = {air:.1f} mm",
+                f"shut door {shut:.1f} mm from the centre line: {limit.governed_by}"
+                + (f", {limit.next}" if limit.beyond else ""),
+                f"{shut:.1f} - {outer:.1f} - handle {handle:.1f} = {air:.1f} mm",
             ),
         ),
         needed=SHUT_AIR,
