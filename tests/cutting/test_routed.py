@@ -6,9 +6,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stowright.cutting import check_plan, lay_out
+from stowright.cutting import check_plan, lay_out, routed
 from stowright.cutting.effort import Effort
 from stowright.cutting.empty import largest_empty
+from stowright.cutting.free import by_free_rectangles
 from stowright.cutting.rectangles import check_by_rectangles
 from stowright.cutting.routed_check import check_by_sweep
 from stowright.errors import CuttingError
@@ -109,3 +110,27 @@ def test_a_router_is_held_to_no_bound_for_edge_to_edge_cuts():
     plan = lay_out(parts, stock, ROUTER)
     assert (plan.sheets, plan.lower_bound) == (1, 1)
     assert plan.proved_least
+
+
+def test_free_rectangles_are_not_asked_for_where_no_layout_can_take_less(monkeypatch):
+    asked = []
+
+    def free(problem):
+        asked.append(problem)
+        return by_free_rectangles(problem)
+
+    monkeypatch.setattr(routed, "by_free_rectangles", free)
+    small = StockSheet(id="T", material="ply", length=700, width=800)
+    for stock in (STOCK, (*STOCK, small)):
+        plan = lay_out((part("A", 500, 300),), stock, ROUTER, effort=SHORT)
+        assert plan.sheets == 1
+        assert not asked
+    pinwheel = (part("A", 500, 262, 4),)
+    lay_out(pinwheel, (replace(STOCK[0], length=800),), ROUTER, effort=SHORT)
+    assert len(asked) == 1
+
+
+def test_a_pinwheel_is_found_on_stock_of_two_sizes():
+    small = StockSheet(id="T", material="ply", length=800, width=800)
+    plan = lay_out((part("A", 500, 262, 4),), (*STOCK, small), ROUTER, effort=SHORT)
+    assert [layout.sheet for layout in plan.layouts] == ["T"]

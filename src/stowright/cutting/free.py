@@ -7,7 +7,13 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-from stowright.cutting.solver import QUEUE, common_unit, cost_for_solver, has_choice
+from stowright.cutting.solver import (
+    CORRECTIONS,
+    QUEUE,
+    common_unit,
+    cost_for_solver,
+    has_choice,
+)
 
 if TYPE_CHECKING:
     from stowright.cutting.plates import Rect
@@ -45,16 +51,7 @@ def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
     solver = import_module("packingsolver.rectangle")
     unit = common_unit(problem)
     instance = _described(solver, problem, unit).build()
-    settings = solver.OptimizeParameters()
-    settings.verbosity_level = 0
-    settings.optimization_mode = solver.OptimizationMode.NotAnytimeSequential
-    settings.use_tree_search = True
-    # Its reduction "enlarge wide and tall items" writes beyond its memory on some small instances
-    # (seen with version 0.1.1233: three items on one bin type), which ends the whole program.
-    settings.reduction_parameters = solver.ReductionParameters()
-    settings.reduction_parameters.reduce = False
-    for name in _QUEUE_NAMES:
-        setattr(settings, name, QUEUE)
+    settings = _settings(solver, several=has_choice(problem))
     output = solver.optimize(instance, settings)  # it owns the solution: both must stay alive
     solution = output.solution
     found: list[FreePattern] = []
@@ -65,6 +62,30 @@ def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
     count = Counter(kind for pattern in found for kind, _ in pattern.laid)
     is_whole = all(count[index] == kind.copies for index, kind in enumerate(problem.kinds))
     return found if is_whole else None
+
+
+def _settings(solver: Any, *, several: bool) -> Any:
+    """Return parameters that give the same layout every time.
+
+    On stock of several sizes its tree search goes over to column generation, which takes ten
+    times as long as value correction and the dichotomic search together (measured on the pickup
+    example: 7.4 s against 0.9 s for the same sheets), however narrow its queues are made.
+    """
+    settings = solver.OptimizeParameters()
+    settings.verbosity_level = 0
+    settings.optimization_mode = solver.OptimizationMode.NotAnytimeSequential
+    if several:
+        settings.use_dichotomic_search = settings.use_sequential_value_correction = True
+        settings.not_anytime_sequential_value_correction_number_of_iterations = CORRECTIONS
+    else:
+        settings.use_tree_search = True
+    # Its reduction "enlarge wide and tall items" writes beyond its memory on some small instances
+    # (seen with version 0.1.1233: three items on one bin type), which ends the whole program.
+    settings.reduction_parameters = solver.ReductionParameters()
+    settings.reduction_parameters.reduce = False
+    for name in _QUEUE_NAMES:
+        setattr(settings, name, QUEUE)
+    return settings
 
 
 def _described(solver: Any, problem: Problem, unit: int) -> Any:

@@ -166,8 +166,7 @@ def _laid_out(
     answer, release_b = _finished(material, answer, search)
     if run.saw.method == "cnc":  # the solver's bound is one for edge-to-edge cuts
         answer = replace(answer, bound=0, cost_bound=0.0)
-    if run.saw.method == "cnc":
-        layouts, left = routed_layouts(material, answer, run.saw, first_number)
+        layouts, left = routed_layouts(material, answer, bound, run.saw, first_number)
     else:
         layouts, left = cut_layouts(material, answer, run.saw, first_number)
     result = _result(material, answer, bound, layouts)

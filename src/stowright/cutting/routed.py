@@ -23,6 +23,7 @@ from stowright.cutting.plates import regions
 from stowright.model.layout import Layout, Offcut
 
 if TYPE_CHECKING:
+    from stowright.cutting.bounds import Bound
     from stowright.cutting.free import FreePattern
     from stowright.cutting.intake import Material
     from stowright.cutting.plates import Rect
@@ -38,20 +39,22 @@ type Sheets = list[tuple[int, tuple[Block, ...]]]
 
 
 def routed_layouts(
-    material: Material, answer: Solution, saw: SawSettings, first_number: int
+    material: Material, answer: Solution, bound: Bound, saw: SawSettings, first_number: int
 ) -> tuple[list[Layout], list[Unplaced]]:
     """Return a router's layouts, and parts left over.
 
     An answer that could be sawn can be routed as well; parts are laid freely only where that
-    takes less stock.
+    takes less stock, and not tried where nothing can.
 
     Args:
         material: The material's parts and stock.
         answer: The best answer of the search, edge to edge.
+        bound: What no answer can go below, edge to edge or not.
         saw: Cutter and clamps.
         first_number: Number of the first layout.
     """
-    free = None if answer.missing else by_free_rectangles(material.problem)
+    settled = bool(answer.missing) or _is_least(material.problem, answer, bound)
+    free = None if settled else by_free_rectangles(material.problem)
     if free is not None and _takes_less(material.problem, free, answer):
         sheets = _laid_freely(material, free)
     else:
@@ -60,6 +63,12 @@ def routed_layouts(
     layouts = together([_layout(material, sheet, laid, queues, saw) for sheet, laid in sheets])
     numbered = [named(layout, number) for number, layout in enumerate(layouts, start=first_number)]
     return numbered, left_over(queues)
+
+
+def _is_least(problem: Problem, answer: Solution, bound: Bound) -> bool:
+    """Tell whether no layout takes less stock than an answer does."""
+    few = len(answer.patterns) <= bound.sheets
+    return few and (len(problem.bins) == 1 or answer.cost(problem) <= bound.cost + _NOISE)
 
 
 def _takes_less(problem: Problem, free: list[FreePattern], answer: Solution) -> bool:
