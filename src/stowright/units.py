@@ -50,6 +50,7 @@ _POUND = Fraction(45359237, 100000000)
 _NEAR = 1e-6  # float dust: a millionth of a millimetre is no size
 _DECIMALS = 9  # a length keeps a thousandth of that; exact for halves of an inch down to 1/256
 _LONGEST_TEXT = 60
+_TOLD_AS_FRACTION = 2.0
 #: Lengths told in millimetres, alone or as a size (``460 x 360 x 180 mm``); one in brackets has
 #: been told in inches already.
 _TOLD_MM = re.compile(r"(?<![\w.,(])(\d+(?:\.\d+)?(?: [x×] \d+(?:\.\d+)?)*) mm\b(?![/²³])")
@@ -190,8 +191,12 @@ def in_job_unit(text: str, units: Unit) -> str:
 
 def _with_inches(found: re.Match[str]) -> str:
     sizes = re.split(r" [x×] ", found[1])
-    shown = " × ".join(format_length(float(size), "in") for size in sizes)
-    return f"{shown} in ({found[0]})"
+    return f"{' × '.join(_inches_told(float(size)) for size in sizes)} in ({found[0]})"
+
+
+def _inches_told(mm: float) -> str:
+    """Return a fraction, or decimals where 1/32 in is too coarse to tell anything."""
+    return f"{mm / MM_PER_INCH:.3f}" if 0.0 < mm < _TOLD_AS_FRACTION else format_length(mm, "in")
 
 
 def format_mass(kg: float, *, with_unit: bool = True) -> str:

@@ -1,5 +1,6 @@
 """Steps in build order, counts that agree, prices only where the shop gave them."""
 
+import re
 from collections import Counter
 from pathlib import Path
 
@@ -79,3 +80,11 @@ def test_it_comes_out_in_an_order_that_names_what_there_is(made):
     assert ("holding the nut" in order) == any(not a.existing for a in made.design.anchors)
     places = [order.index(word) for word in ("take out the drawers", "deck", "Lift the modules")]
     assert places == sorted(places)  # drawers, deck, modules
+
+
+def test_steps_of_a_job_in_inches_name_inches():
+    made = plan(load_job(EXAMPLES / "pickup-inches" / "job.toml"))
+    told = [text for s in made.making.steps for text in (*s.text, *s.checks)]
+    told += [s.hold_point.otherwise for s in made.making.steps if s.hold_point]
+    assert any("0.004 in (0.1 mm)" in text for text in told)
+    assert not [text for text in told if re.search(r"(?<![\d.(])[\d.]+ mm\b", text)]

@@ -252,6 +252,7 @@ def test_sentences_are_told_in_the_job_s_unit():
     assert in_job_unit("6.4 mm are left", "mm") == "6.4 mm are left"
     assert in_job_unit("6.4 mm are left", "in") == "1/4 in (6.4 mm) are left"
     assert in_job_unit("a 50.8 x 25.4 mm case", "in") == "a 2 × 1 in (50.8 x 25.4 mm) case"
+    assert in_job_unit("0.1 mm too thick", "in") == "0.004 in (0.1 mm) too thick"
 
 
 def test_what_is_told_in_inches_already_or_is_no_length_stays():

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stowright.model.design import Design
 from stowright.model.making import HoldPoint, Stage, Step, StepFixing, StepPart
 from stowright.model.part import PlacedFixing, PlacedPart
+from stowright.units import Unit, in_job_unit
 
 __all__ = ["StepDraft", "finish_steps"]
 
@@ -40,6 +41,10 @@ class StepDraft:
 def finish_steps(design: Design, drafts: Iterable[StepDraft]) -> tuple[Step, ...]:
     """Return the numbered steps, each placed fixing in exactly one of them."""
     rows = tuple(drafts)
+
+    def told(texts: tuple[str, ...]) -> tuple[str, ...]:
+        return tuple(in_job_unit(text, design.job.units) for text in texts)
+
     by_id = {piece.id: piece for piece in design.placed}
     homes = _homes(design, rows, by_id)
     steps = []
@@ -49,20 +54,24 @@ def finish_steps(design: Design, drafts: Iterable[StepDraft]) -> tuple[Step, ...
                 number=number,
                 stage=draft.stage,
                 title=draft.title,
-                text=draft.text,
+                text=told(draft.text),
                 parts=(
                     *_parts(draft.new, by_id, first=True),
                     *_parts(draft.again, by_id, first=False),
                 ),
                 fixings=_fixings(homes.get(number - 1, [])),
                 tools=draft.tools,
-                checks=draft.checks,
-                hold_point=draft.hold_point,
+                checks=told(draft.checks),
+                hold_point=_hold_told(draft.hold_point, design.job.units),
                 cautions=draft.cautions,
                 figure=f"step-{number}" if draft.figure and draft.new else "",
             )
         )
     return tuple(steps)
+
+
+def _hold_told(hold: HoldPoint | None, units: Unit) -> HoldPoint | None:
+    return replace(hold, otherwise=in_job_unit(hold.otherwise, units)) if hold else None
 
 
 def _parts(

@@ -328,7 +328,7 @@ def _to_be_shimmed(design: Design, narrower: float) -> Iterator[str]:
     if narrower > 0.0:
         yield (
             f"Cut them {say(design, narrower)} narrower than the reading asks for, bottom included, and "
-            "take up what is left with shims behind the runners: one of 0.25, 0.5 and 1 mm a side."
+            "take up what is left with shims behind the runners: one of 0.25 mm, 0.5 mm and 1 mm a side."
         )
 
 
