@@ -130,7 +130,19 @@ def _cuts(whole: Span, across: list[Span]) -> list[Span]:
 
 def spans_under(index: Index, piece: PlacedPart) -> list[DeckSpan]:
     """Return the spans of a sheet between what holds it; one without held edges when nothing."""
-    group = _joined_by_strips(index, piece)
+    if piece.id not in index.deck_spans:
+        group = _joined_by_strips(index, piece)
+        index.deck_spans.update(dict.fromkeys((each.id for each in group), _spans_of(index, group)))
+    own = index.boxes[piece.id]
+    return [
+        span
+        for span in index.deck_spans[piece.id]
+        if own.x.low <= span.x.middle <= own.x.high and own.y.low <= span.y.middle <= own.y.high
+    ]
+
+
+def _spans_of(index: Index, group: list[PlacedPart]) -> list[DeckSpan]:
+    """Return the spans of the sheets that are one over what holds them."""
     box = _around([index.boxes[each.id] for each in group])
     lines = [line for each in group for line in _lines(index, each)]
     along_y = [line for line in lines if line.y.size >= line.x.size]
@@ -138,21 +150,17 @@ def spans_under(index: Index, piece: PlacedPart) -> list[DeckSpan]:
     inside_x = [line.x for line in along_y if line.x.overlap(box.x) > 0.0]
     inside_y = [line.y for line in along_x if line.y.overlap(box.y) > 0.0]
     cells = [(x, y) for x in _cuts(box.x, inside_x) for y in _cuts(box.y, inside_y)]
-    raw = [
-        DeckSpan(
-            x=x,
-            y=y,
-            held=_held(x, y, along_x, along_y),
-            goes_on=_goes_on(x, y, box),
-        )
-        for x, y in cells
-    ]
-    own = index.boxes[piece.id]
-    return [
-        span
-        for span in _joined(raw)
-        if own.x.low <= span.x.middle <= own.x.high and own.y.low <= span.y.middle <= own.y.high
-    ]
+    return _joined(
+        [
+            DeckSpan(
+                x=x,
+                y=y,
+                held=_held(x, y, along_x, along_y),
+                goes_on=_goes_on(x, y, box),
+            )
+            for x, y in cells
+        ]
+    )
 
 
 def _joined_by_strips(index: Index, piece: PlacedPart) -> list[PlacedPart]:
@@ -187,14 +195,13 @@ def _around(boxes: list[Box]) -> Box:
 
 def _held(x: Span, y: Span, along_x: list[Box], along_y: list[Box]) -> frozenset[str]:
     found = set()
-    for name, at, over, lines in (
-        ("low x", x.low, y, [(line.x, line.y) for line in along_y]),
-        ("high x", x.high, y, [(line.x, line.y) for line in along_y]),
-        ("low y", y.low, x, [(line.y, line.x) for line in along_x]),
-        ("high y", y.high, x, [(line.y, line.x) for line in along_x]),
-    ):
-        beside = [run for where, run in lines if where.low - NEAR <= at <= where.high + NEAR]
-        if _covered(over, beside) >= COVER:
+    for name, at in (("low x", x.low), ("high x", x.high)):
+        beside = [line.y for line in along_y if line.x.low - NEAR <= at <= line.x.high + NEAR]
+        if beside and _covered(y, beside) >= COVER:
+            found.add(name)
+    for name, at in (("low y", y.low), ("high y", y.high)):
+        beside = [line.x for line in along_x if line.y.low - NEAR <= at <= line.y.high + NEAR]
+        if beside and _covered(x, beside) >= COVER:
             found.add(name)
     return frozenset(found)
 
@@ -293,12 +300,13 @@ def _one_of_two(
     """
     beside = "y" if axis == "x" else "x"
     (a, c), (b, d) = _ranges(one, axis), _ranges(other, axis)
-    same = abs(c.low - d.low) < 1.0 and abs(c.high - d.high) < 1.0
-    near = 0.0 <= b.low - a.high <= LEAST + 40.0
-    open_between = f"high {axis}" not in one.held and f"low {axis}" not in other.held
-    sides = {f"low {beside}", f"high {beside}"}
-    if not (same and near and open_between):
+    if not 0.0 <= b.low - a.high <= LEAST + 40.0:
         return None
+    same = abs(c.low - d.low) < 1.0 and abs(c.high - d.high) < 1.0
+    open_between = f"high {axis}" not in one.held and f"low {axis}" not in other.held
+    if not (same and open_between):
+        return None
+    sides = {f"low {beside}", f"high {beside}"}
     if alike and one.held & sides != other.held & sides:
         return None
     both = Span(low=a.low, high=b.high)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from stowright.formulas.gravity import GRAVITY_M_S2
 from stowright.formulas.restraint import RuleSet, rule_set
@@ -11,6 +12,9 @@ from stowright.model.catalogue import Catalogue, Material
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Box, Span
 from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
+
+if TYPE_CHECKING:
+    from stowright.proofs.deck_spans import DeckSpan
 
 __all__ = ["NO_CARRY", "G", "Index", "box_of", "index_of"]
 
@@ -31,6 +35,7 @@ class Index:
         joints: Joints that a piece is in, by its id.
         fixings: Placed fixings of a joint, by the joint's id.
         moving: Pieces that move with an opening's drawer, tray, lid or door.
+        deck_spans: Spans of a sheet that lies flat, by its id, kept once worked out.
     """
 
     design: Design
@@ -44,6 +49,7 @@ class Index:
     fixings: dict[str, list[PlacedFixing]]
     moving: dict[str, list[PlacedPart]]
     materials: dict[str, Material]
+    deck_spans: dict[str, list[DeckSpan]] = field(default_factory=dict)
 
     def part(self, piece: PlacedPart) -> Part:
         """Return the part that a piece is a copy of."""
@@ -72,11 +78,13 @@ class Index:
 
 def box_of(piece: PlacedPart) -> Box:
     """Return the box that a piece fills in the bay."""
-    ends = (piece.point(0.0, 0.0, 0.0), piece.point(piece.length, piece.width, piece.thickness))
-    x, y, z = (
-        Span(low=min(low, high), high=max(low, high)) for low, high in zip(*ends, strict=True)
-    )
-    return Box(x=x, y=y, z=z)
+    one = piece.point(0.0, 0.0, 0.0)
+    two = piece.point(piece.length, piece.width, piece.thickness)
+    return Box(x=_between(one[0], two[0]), y=_between(one[1], two[1]), z=_between(one[2], two[2]))
+
+
+def _between(one: float, two: float) -> Span:
+    return Span(low=one, high=two) if one <= two else Span(low=two, high=one)
 
 
 def index_of(design: Design, catalogue: Catalogue) -> Index:

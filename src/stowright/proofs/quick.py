@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from stowright.design.runner_choice import allowed_kg
 from stowright.formulas.actions_en1990 import road_shock
@@ -188,6 +189,12 @@ def _bottom(
     )
 
 
+@lru_cache(maxsize=4096)
+def _under_foot(it: SimplySupportedPlate, load_n: float, side_mm: float) -> PlateResponse:
+    """Return the answer of a plate to a foot amid it; like spans are worked out once."""
+    return middle_under_patch(it, load_n=load_n, patch_x_mm=side_mm, patch_y_mm=side_mm)
+
+
 def _deck(index: Index, piece: PlacedPart, part: Part, row: Material) -> Iterator[QuickReason]:
     """Yield whether a deck bears a foot amid each span under it, were that held all round."""
     grain_x = abs(piece.axes[0][0]) > 0.5
@@ -199,11 +206,8 @@ def _deck(index: Index, piece: PlacedPart, part: Part, row: Material) -> Iterato
             continue
         if not grain_x:
             along, across = across, along
-        answer = middle_under_patch(
-            _plate(part, row, along=along, across=across),
-            load_n=1.5 * foot.load_n,
-            patch_x_mm=foot.side_mm,
-            patch_y_mm=foot.side_mm,
+        answer = _under_foot(
+            _plate(part, row, along=along, across=across), 1.5 * foot.load_n, foot.side_mm
         )
         yield from _stressed(
             f"DECK-STRESS:{piece.id}",
