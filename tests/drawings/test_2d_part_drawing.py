@@ -169,6 +169,14 @@ def test_no_note_of_an_inch_job_has_a_bare_millimetre_countersink():
     assert drawn > 0
 
 
+def test_a_shaped_part_says_what_the_figures_along_its_edge_are():
+    parts = design_of("pickup").parts
+    wings = {part.mark for part in parts if part.name.startswith("wing, ")}
+    said = {part.mark: words(part_drawing(part, units="mm")) for part in parts}
+    assert wings
+    assert {mark for mark, text in said.items() if "along the shaped edge" in text} == wings
+
+
 def test_grain_and_sealed_edges_and_front_edge_are_marked(part):
     scene = part_drawing(part, units="mm")
     arrows = [i for i in scene.items if isinstance(i, Arrow) and i.pen == "grain"]

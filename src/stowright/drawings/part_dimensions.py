@@ -23,10 +23,10 @@ from stowright.drawings.dimensioning import linear, running, running_depth, spre
 from stowright.drawings.lettering import text_width
 from stowright.drawings.scene import Item, Running, Text
 from stowright.model.geometry import Point2
-from stowright.model.part import Feature
+from stowright.model.part import Feature, Part
 from stowright.units import Unit, format_length
 
-__all__ = ["PartDimensions", "part_dimensions", "shows_in_section"]
+__all__ = ["PartDimensions", "is_shaped", "part_dimensions", "shows_in_section"]
 
 type _Located = tuple[Point2, float]
 
@@ -183,13 +183,14 @@ def _inner(value: float, size: float) -> bool:
 
 
 def _outline_places(board: Board) -> Iterator[tuple[float, float, str]]:
-    shaped = _is_shaped(board)
+    shaped = is_shaped(board.part)
     for u, v in board.part.outline:
         yield u, v, "u" if shaped else "uv"
 
 
-def _is_shaped(board: Board) -> bool:
-    stations = {round(u, 1) for u, _ in board.part.outline}
+def is_shaped(part: Part) -> bool:
+    """Return whether a part has a shaped edge, along which its offsets are written."""
+    stations = {round(u, 1) for u, _ in part.outline}
     return len(stations) > _FEW
 
 
@@ -229,7 +230,7 @@ def _split(
 
 def _offsets(board: Board, units: Unit) -> list[Text]:
     """Return the v of each vertex of a shaped upper edge, written up from it."""
-    if not _is_shaped(board):
+    if not is_shaped(board.part):
         return []
     part = board.part
     highest: dict[float, float] = {}

@@ -13,6 +13,7 @@ from stowright.drawings.board import EDGES, Board, edge_name, feature_items, out
 from stowright.drawings.extent import moved
 from stowright.drawings.lettering import wrapped
 from stowright.drawings.overlap import overlaps
+from stowright.drawings.part_dimensions import is_shaped
 from stowright.drawings.part_sections import profiles, section_items
 from stowright.drawings.part_view import (
     Bare,
@@ -242,6 +243,9 @@ def _heading_words(
         mirror = _shape(pair) == _shape(part)
         more = "its mirror image" if mirror else "its other hand; holes differ, see its own drawing"
         words.append((f"A pair: {pair.mark} {pair.name} is {more}.", False))
+    if is_shaped(part):
+        more = "its distance from the lower edge, at the length in line with it"
+        words.append((f"Each figure along the shaped edge: {more}.", False))
     if part.edges:
         names = ", ".join(edge_name(part, edge) for edge in EDGES if edge in part.edges)
         words.append((f"Seal where the chain line runs: {names}.", False))
