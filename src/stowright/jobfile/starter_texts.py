@@ -330,7 +330,7 @@ STARTERS: dict[str, StarterText] = {
                  "block_top": 560.0},
         fixed=_FIXED
         | {"ground": 720.0, "lean": 24.0, "lid": 60.0, "fridge_l": 620.0, "fridge_w": 380.0,
-           "fridge_h": 420.0, "tray": 460.0, "drawer": 240.0},
+           "fridge_h": 340.0, "tray": 460.0, "drawer": 240.0},
     ),
     "tray": StarterText(
         text=_HEAD + _TRAY + _BUILD + _VEHICLE,
