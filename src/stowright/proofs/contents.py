@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from stowright.design.runner_choice import allowed_kg, rating_factors
@@ -73,7 +74,10 @@ def _asked_of_runner(
         factor=1.0,
         advice=(
             *_stronger(catalogue, opening, width, asked),
-            f"{max(0.0, room):.0f} kg of contents may stay, {asked - 0.9 * allowed:.0f} kg may not",
+            (
+                f"{max(0, math.floor(room))} kg of contents may stay, "
+                f"{math.ceil(asked - 0.9 * allowed)} kg may not"
+            ),
         ),
     )
 

@@ -260,7 +260,10 @@ def _push(opening: OpeningDesign) -> Finding:
         basis="common practice",
         factor=1.0,
         advice=(
-            f"up to {most:.0f} kg in all: take {opening.gross_kg - most:.0f} kg out of it",
+            (
+                f"up to {math.floor(most)} kg in all: "
+                f"take {math.ceil(opening.gross_kg - most)} kg out of it"
+            ),
             "or park level before it is opened",
         ),
     )
