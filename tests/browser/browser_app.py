@@ -9,6 +9,8 @@ import time
 from pathlib import Path
 from urllib.parse import urlsplit
 
+from playwright.sync_api import Error
+
 EXAMPLES = Path(__file__).parents[2] / "examples"
 FLAGS = ["--no-sandbox", "--use-gl=swiftshader", "--enable-unsafe-swiftshader"]
 DESKTOP = {"width": 1440, "height": 900}
@@ -88,8 +90,14 @@ class Contexts:
 
 
 def come_to(page, address):
-    """Open a page and wait for its work."""
-    page.goto(address)
+    """Open a page and wait for its work; a page that just then reloads itself may cut in once."""
+    try:
+        page.goto(address)
+    except Error as cut_in:
+        if "ERR_ABORTED" not in str(cut_in):
+            raise
+        page.wait_for_load_state()
+        page.goto(address)
     page.wait_for_selector("#work")
 
 
