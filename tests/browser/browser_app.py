@@ -99,6 +99,7 @@ def come_to(page, address):
         page.wait_for_load_state()
         page.goto(address)
     page.wait_for_selector("#work")
+    page.wait_for_function("window.did_handshake")  # before that a click has nobody to hear it
 
 
 def stage(page, name):

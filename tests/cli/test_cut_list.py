@@ -99,7 +99,7 @@ def test_wrong_rows_and_parts_too_large_are_told_together_with_their_lines(stowr
     assert first.startswith("line 2")
     assert "leave the row out" in first
     assert second.startswith("line 3: B")
-    assert "grain = no would allow that" in second
+    assert "grain = no in a parts list" in second
     assert third.startswith("line 4: C")
     assert "joined" in third
 

@@ -17,6 +17,7 @@ from stowright.app.planning import cut_design, design_job
 from stowright.cli.reading import given_job, given_text
 from stowright.cli.show import show_cutting, show_warnings
 from stowright.errors import JobError, Mistake
+from stowright.units import Unit
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -51,22 +52,23 @@ def run_cut(
         options = replace(ListOptions(), **given)
         cutting = cut_list(given_text(job), options, progress=_teller())
         warnings: tuple[str, ...] = ()
+        units: Unit = "mm"
     else:
         _refuse_list_options(given)
-        cutting, warnings = _cut_job(job, catalogue_file)
+        cutting, warnings, units = _cut_job(job, catalogue_file)
     if out is not None:
         write_layouts(cutting, Path(out), force=force)
     if as_json:
         click.echo(json_text(cutting_data(cutting)), nl=False)
     else:
-        show_cutting(cutting)
+        show_cutting(cutting, units)
     show_warnings(warnings)
 
 
-def _cut_job(job: str, catalogue_file: str | None) -> tuple[CuttingPlan, tuple[str, ...]]:
+def _cut_job(job: str, catalogue_file: str | None) -> tuple[CuttingPlan, tuple[str, ...], Unit]:
     asked, shelf = given_job(job, catalogue_file)
     design = design_job(asked, catalogue=shelf)
-    return cut_design(design, catalogue=shelf), design.warnings
+    return cut_design(design, catalogue=shelf), design.warnings, asked.units
 
 
 def _teller() -> Callable[[Progress], None] | None:

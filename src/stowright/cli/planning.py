@@ -86,7 +86,7 @@ def run_plan(
         show_design(made.design)
         show_parts(made.design)
         show_findings(made.findings)
-        show_cutting(made.cutting)
+        show_cutting(made.cutting, made.job.units)
         if out is not None:
             click.echo(f"{len(written)} files in {out}")
     show_warnings(made.design.warnings)

@@ -186,7 +186,7 @@ def _show(made: Refitted) -> None:
         )
     _show_refit(made.refit)
     _show_chances(made)
-    show_cutting(made.plan.cutting)
+    show_cutting(made.plan.cutting, made.plan.job.units)
 
 
 def _show_chances(made: Refitted) -> None:

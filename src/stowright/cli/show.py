@@ -159,19 +159,19 @@ def _mend(found: Finding) -> str:
     return needs or next(iter(found.advice), "")
 
 
-def show_cutting(cutting: CuttingPlan) -> None:
-    """Print which sheets are cut and how good the layout is."""
+def show_cutting(cutting: CuttingPlan, units: Unit = "mm") -> None:
+    """Print which sheets are cut and how good the layout is, lengths in the job's unit."""
     rows = [
         (
             use.material,
             use.name or use.sheet,
-            f"{use.length:g} × {use.width:g}",
+            _sizes((use.length, use.width), units),
             str(use.used),
             use.origin,
         )
         for use in cutting.stock
     ]
-    show_table("Sheets", ("material", "sheet", ">size (mm)", ">sheets", "from"), rows)
+    show_table("Sheets", ("material", "sheet", f">size ({units})", ">sheets", "from"), rows)
     sheets = f"{cutting.sheets} sheet{'' if cutting.sheets == 1 else 's'}"
     if cutting.method == "cnc":
         say(f"{sheets}, routed.")
@@ -188,7 +188,7 @@ def show_cutting(cutting: CuttingPlan) -> None:
         if result.stopped:
             say(f"{result.material}: the search was ended early; more time may find better")
     say(_where_it_went(cutting))
-    say(_offcuts(cutting))
+    say(_offcuts(cutting, units))
 
 
 def _where_it_went(cutting: CuttingPlan) -> str:
@@ -205,12 +205,12 @@ def _where_it_went(cutting: CuttingPlan) -> str:
     return f"Of {whole:.2f} m2: {', '.join(shares)}."
 
 
-def _offcuts(cutting: CuttingPlan) -> str:
+def _offcuts(cutting: CuttingPlan, units: Unit) -> str:
     """Name the offcuts worth keeping, largest first."""
     kept = [(layout, o) for layout in cutting.layouts for o in layout.offcuts if o.keep]
     kept.sort(key=lambda entry: -entry[1].along * entry[1].across)
     names = [
-        f"{offcut.name} {offcut.along:g} × {offcut.across:g} mm"
+        f"{offcut.name} {_sizes((offcut.along, offcut.across), units)} {units}"
         + (f" ({layout.copies} of them)" if layout.copies > 1 else "")
         for layout, offcut in kept
     ]

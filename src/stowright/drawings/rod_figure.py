@@ -94,6 +94,10 @@ def rod_stretch(rod: Rod, frame: RodFrame, units: Unit) -> tuple[Item, ...]:
     return tuple(items)
 
 
+#: Where along a bar a label is tried: the middle first, then farther and farther from it.
+_SHARES = tuple(sorted((n / 40.0 for n in range(2, 39)), key=lambda share: abs(share - 0.5)))
+
+
 def _short(words: str) -> str:
     """Return a label without the part's name: ``A10 drawer inner front, 452`` as ``A10, 452``."""
     mark, _, rest = words.partition(" ")
@@ -140,9 +144,9 @@ def _free_place(bar: Bar, words: str, crossings: list[float], frame: RodFrame) -
     """Return a label, shortened if it must be, and a place along its bar that nothing crosses."""
     low = frame.along(max(bar.low, frame.low))
     high = frame.along(min(bar.high, frame.high))
-    for trial in (words, _short(words)):
+    for trial in (words, _short(words), words.partition(" ")[0]):
         half = text_width(trial, height=_HEIGHT) / 2.0 + 0.8
-        for share in (0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8):
+        for share in _SHARES:
             place = low + share * (high - low)
             if low + half <= place <= high - half and all(
                 abs(place - crossing) > half for crossing in crossings
