@@ -11,7 +11,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from stowright.cutting import grid
-from stowright.errors import CuttingError
+from stowright.cutting.layout_units import refused, whole_units
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,15 +43,15 @@ def check_by_replay(layout: Layout, parts: tuple[CutPart, ...], sheet: StockShee
         CuttingError: Naming the layout, the cut or the piece, and what is wrong.
     """
     if layout.tree is None:
-        raise _refused(layout, "has no tree of cuts")
+        raise refused(layout, "has no tree of cuts")
     whole = _trimmed(layout, sheet)
     if _rect(layout, layout.tree) != whole:
-        raise _refused(layout, "its tree does not start from the trimmed sheet")
-    kerf = _units(layout, layout.kerf)
+        raise refused(layout, "its tree does not start from the trimmed sheet")
+    kerf = whole_units(layout, layout.kerf)
     left = _sawn(layout, whole, kerf)
     leaves = list(_tree_leaves(layout, layout.tree, kerf))
     if left != Counter(_rect(layout, leaf) for leaf in leaves):
-        raise _refused(layout, "the numbered cuts leave other pieces than the tree of cuts")
+        raise refused(layout, "the numbered cuts leave other pieces than the tree of cuts")
     _check_pieces(layout, leaves, parts)
     _check_rest(layout, leaves)
     _check_defects(layout, leaves, sheet)
@@ -70,11 +70,11 @@ def check_stages(layout: Layout, stages: int) -> None:
         CuttingError: Naming the layout and what is wrong.
     """
     if layout.tree is None:
-        raise _refused(layout, "has no tree of cuts")
+        raise refused(layout, "has no tree of cuts")
     if layout.tree.axis == "x" and any(node.axis for node in layout.tree.children):
-        raise _refused(layout, "crosscuts before it rips")
+        raise refused(layout, "crosscuts before it rips")
     if _stages(layout.tree) + (layout.tree.axis == "x") > stages:
-        raise _refused(layout, f"needs more than {stages} stages")
+        raise refused(layout, f"needs more than {stages} stages")
 
 
 def _stages(node: CutNode) -> int:
@@ -88,29 +88,18 @@ def _stages(node: CutNode) -> int:
     return 1 + inside
 
 
-def _refused(layout: Layout, reason: str) -> CuttingError:
-    return CuttingError(f"layout {layout.number} on {layout.sheet}: {reason}")
-
-
-def _units(layout: Layout, value: float) -> int:
-    units = grid.exactly(value)
-    if units is None:
-        raise _refused(layout, f"{value!r} mm is not a whole number of 1/160 mm")
-    return units
-
-
 def _rect(layout: Layout, it: CutNode | CutLeaf | Piece | Offcut) -> Rect:
-    x, y, along, across = (_units(layout, v) for v in (it.x, it.y, it.along, it.across))
+    x, y, along, across = (whole_units(layout, v) for v in (it.x, it.y, it.along, it.across))
     if along <= 0 or across <= 0:
-        raise _refused(layout, f"a rectangle at {it.x:g}, {it.y:g} has no size")
+        raise refused(layout, f"a rectangle at {it.x:g}, {it.y:g} has no size")
     return x, y, along, across
 
 
 def _trimmed(layout: Layout, sheet: StockSheet) -> Rect:
     """Return the sheet less its trimmed edges."""
     if (layout.sheet, layout.material) != (sheet.id, sheet.material):
-        raise _refused(layout, f"is held against another sheet, {sheet.id} of {sheet.material}")
-    trim = _units(layout, layout.trim)
+        raise refused(layout, f"is held against another sheet, {sheet.id} of {sheet.material}")
+    trim = whole_units(layout, layout.trim)
     length, width = grid.whole_down(sheet.length), grid.whole_down(sheet.width)
     return trim, trim, length - 2 * trim, width - 2 * trim
 
@@ -120,30 +109,30 @@ def _sawn(layout: Layout, whole: Rect, kerf: int) -> Counter[Rect]:
     in_hand = [whole]
     for number, cut in enumerate(layout.cuts, start=1):
         if cut.order != number:
-            raise _refused(layout, f"cut {cut.order} stands where cut {number} should")
+            raise refused(layout, f"cut {cut.order} stands where cut {number} should")
         held = _held(layout, cut, in_hand)
         in_hand.remove(held)
         left = list(_halves(layout, cut, held, kerf))
         if left != [_rect(layout, leaf) for leaf in cut.leaves]:
-            raise _refused(layout, f"cut {number} does not leave what it says")
+            raise refused(layout, f"cut {number} does not leave what it says")
         in_hand.extend(left)
     return Counter(in_hand)
 
 
 def _held(layout: Layout, cut: Cut, in_hand: list[Rect]) -> Rect:
     """Return the piece in hand that a cut crosses edge to edge."""
-    at, start, end = (_units(layout, v) for v in (cut.at, cut.start, cut.end))
+    at, start, end = (whole_units(layout, v) for v in (cut.at, cut.start, cut.end))
     axis = 0 if cut.axis == "x" else 1
     for rect in in_hand:
         inside = rect[axis] < at < rect[axis] + rect[2 + axis]
         if inside and (start, end) == (rect[1 - axis], rect[1 - axis] + rect[3 - axis]):
             return rect
-    raise _refused(layout, f"cut {cut.order} does not run edge to edge of a piece in hand")
+    raise refused(layout, f"cut {cut.order} does not run edge to edge of a piece in hand")
 
 
 def _halves(layout: Layout, cut: Cut, held: Rect, kerf: int) -> Iterator[Rect]:
     """Yield what a cut makes of a piece; a rest no wider than the kerf is sawdust."""
-    at, axis = _units(layout, cut.at), 0 if cut.axis == "x" else 1
+    at, axis = whole_units(layout, cut.at), 0 if cut.axis == "x" else 1
     yield _span(held, axis, held[axis], at)
     end = held[axis] + held[2 + axis]
     if at + kerf < end:
@@ -167,11 +156,11 @@ def _tree_leaves(layout: Layout, node: CutNode, kerf: int) -> Iterator[CutNode]:
     for child in node.children:
         own = _rect(layout, child)
         if own != _span(rect, axis, at, at + own[2 + axis]):
-            raise _refused(layout, f"a piece at {child.x:g}, {child.y:g} is not one kerf on")
+            raise refused(layout, f"a piece at {child.x:g}, {child.y:g} is not one kerf on")
         at += own[2 + axis] + kerf
         yield from _tree_leaves(layout, child, kerf)
     if not end <= at <= end + kerf:
-        raise _refused(layout, f"what is cut at {node.x:g}, {node.y:g} does not add up to it")
+        raise refused(layout, f"what is cut at {node.x:g}, {node.y:g} does not add up to it")
 
 
 def _check_pieces(layout: Layout, leaves: list[CutNode], parts: tuple[CutPart, ...]) -> None:
@@ -180,18 +169,18 @@ def _check_pieces(layout: Layout, leaves: list[CutNode], parts: tuple[CutPart, .
     marked = Counter((n.job, n.mark, n.turned, _rect(layout, n)) for n in leaves if n.mark)
     listed = Counter((p.job, p.mark, p.turned, _rect(layout, p)) for p in layout.pieces)
     if marked != listed:
-        raise _refused(layout, "its list of pieces is not what the cuts leave")
+        raise refused(layout, "its list of pieces is not what the cuts leave")
     for job, mark, turned, rect in listed:
         part = known.get((job, mark))
         if part is None:
-            raise _refused(layout, f"{mark} is not a part of this job")
+            raise refused(layout, f"{mark} is not a part of this job")
         if part.material != layout.material:
-            raise _refused(layout, f"{mark} is of {part.material}, not of {layout.material}")
+            raise refused(layout, f"{mark} is of {part.material}, not of {layout.material}")
         if turned and part.grain:
-            raise _refused(layout, f"{mark} lies across the grain")
+            raise refused(layout, f"{mark} lies across the grain")
         size = grid.up(part.length), grid.up(part.width)
         if rect[2:] != (size[::-1] if turned else size):
-            raise _refused(
+            raise refused(
                 layout, f"{mark} is cut to another size than {part.length:g} × {part.width:g}"
             )
 
@@ -200,7 +189,7 @@ def _check_rest(layout: Layout, leaves: list[CutNode]) -> None:
     """Refuse offcuts that are not exactly the unmarked leaves."""
     unmarked = Counter(_rect(layout, leaf) for leaf in leaves if not leaf.mark)
     if unmarked != Counter(_rect(layout, offcut) for offcut in layout.offcuts):
-        raise _refused(layout, "its list of offcuts is not what the cuts leave")
+        raise refused(layout, "its list of offcuts is not what the cuts leave")
 
 
 def _check_defects(layout: Layout, leaves: list[CutNode], sheet: StockSheet) -> None:
@@ -219,4 +208,4 @@ def _check_defects(layout: Layout, leaves: list[CutNode], sheet: StockSheet) -> 
             )
             if not apart:
                 what = leaf.mark or "an offcut to keep"
-                raise _refused(layout, f"{what} lies on a defect at {x:g}, {y:g}")
+                raise refused(layout, f"{what} lies on a defect at {x:g}, {y:g}")

@@ -11,7 +11,7 @@ from bisect import bisect_left, insort
 from typing import TYPE_CHECKING
 
 from stowright.cutting import grid
-from stowright.errors import CuttingError
+from stowright.cutting.layout_units import refused, whole_units
 
 if TYPE_CHECKING:
     from stowright.cutting.plates import Rect
@@ -32,7 +32,7 @@ def check_by_sweep(layout: Layout, parts: tuple[CutPart, ...], sheet: StockSheet
         CuttingError: Naming the layout, the piece and what is wrong.
     """
     if layout.cuts or layout.tree is not None:
-        raise _refused(layout, "is routed and has saw lines")
+        raise refused(layout, "is routed and has saw lines")
     sizes = {(part.job, part.mark): part for part in parts}
     for piece in layout.pieces:
         _check_piece(layout, piece, sizes.get((piece.job, piece.mark)))
@@ -42,50 +42,39 @@ def check_by_sweep(layout: Layout, parts: tuple[CutPart, ...], sheet: StockSheet
     _check_apart(layout, named)
 
 
-def _refused(layout: Layout, reason: str) -> CuttingError:
-    return CuttingError(f"layout {layout.number} on {layout.sheet}: {reason}")
-
-
-def _units(layout: Layout, value: float) -> int:
-    units = grid.exactly(value)
-    if units is None:
-        raise _refused(layout, f"{value!r} mm is not a whole number of 1/160 mm")
-    return units
-
-
 def _rect(layout: Layout, it: Piece | Offcut) -> Rect:
-    x, y, along, across = (_units(layout, v) for v in (it.x, it.y, it.along, it.across))
+    x, y, along, across = (whole_units(layout, v) for v in (it.x, it.y, it.along, it.across))
     if along <= 0 or across <= 0:
-        raise _refused(layout, f"a rectangle at {it.x:g}, {it.y:g} has no size")
+        raise refused(layout, f"a rectangle at {it.x:g}, {it.y:g} has no size")
     return x, y, along, across
 
 
 def _check_piece(layout: Layout, piece: Piece, part: CutPart | None) -> None:
     if part is None or part.material != layout.material:
-        raise _refused(layout, f"{piece.mark} is not a part of this material and job")
+        raise refused(layout, f"{piece.mark} is not a part of this material and job")
     if piece.turned and part.grain:
-        raise _refused(layout, f"{piece.mark} lies across the grain")
+        raise refused(layout, f"{piece.mark} lies across the grain")
     asked = (part.width, part.length) if piece.turned else (part.length, part.width)
     if _rect(layout, piece)[2:] != tuple(grid.up(size) for size in asked):
-        raise _refused(layout, f"{piece.mark} is not {asked[0]:g} × {asked[1]:g} as asked for")
+        raise refused(layout, f"{piece.mark} is not {asked[0]:g} × {asked[1]:g} as asked for")
 
 
 def _check_margin(layout: Layout, named: list[tuple[Rect, str]], sheet: StockSheet) -> None:
     """Refuse what reaches into the clamp margin or a defect."""
-    trim = _units(layout, layout.trim)
+    trim = whole_units(layout, layout.trim)
     ends = grid.whole_down(sheet.length) - trim, grid.whole_down(sheet.width) - trim
     for rect, name in named:
         if any(rect[a] < trim or rect[a] + rect[2 + a] > ends[a] for a in (0, 1)):
-            raise _refused(layout, f"{name} reaches into the clamp margin")
+            raise refused(layout, f"{name} reaches into the clamp margin")
         for x, y, along, across in sheet.defects:
             low, high = (grid.whole_down(x), grid.whole_down(y)), (x + along, y + across)
             if all(rect[a] < grid.up(high[a]) and low[a] < rect[a] + rect[2 + a] for a in (0, 1)):
-                raise _refused(layout, f"{name} lies on a defect at {x:g}, {y:g}")
+                raise refused(layout, f"{name} lies on a defect at {x:g}, {y:g}")
 
 
 def _check_apart(layout: Layout, named: list[tuple[Rect, str]]) -> None:
     """Sweep along the sheet; refuse stretches that meet with the cutter's width added."""
-    cutter = _units(layout, layout.kerf)
+    cutter = whole_units(layout, layout.kerf)
     events: list[tuple[int, int, int]] = []  # place, 0 for an end and 1 for a start, index
     for index, (rect, _) in enumerate(named):
         events += [(rect[0], 1, index), (rect[0] + rect[2] + cutter, 0, index)]
@@ -100,5 +89,5 @@ def _check_apart(layout: Layout, named: list[tuple[Rect, str]]) -> None:
         for other in across[max(0, at - 1) : at + 1]:
             if other[0] < entry[1] and entry[0] < other[1]:
                 names = f"{named[other[2]][1]} and {named[index][1]}"
-                raise _refused(layout, f"the cutter does not pass between {names}")
+                raise refused(layout, f"the cutter does not pass between {names}")
         insort(across, entry)

@@ -5,7 +5,7 @@ Each module is looked at by itself: what joins it to its neighbours is a reserve
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -20,10 +20,10 @@ from stowright.model.finding import Finding
 from stowright.model.part import Joint, PlacedPart
 from stowright.proofs.basis import Capacity, Load, held, held_or_told, sheet_strength, worst
 from stowright.proofs.index import NO_CARRY, G, Index
-from stowright.proofs.joint_holds import JointSide, sheared, side_of
+from stowright.proofs.joint_holds import JointSide, sheared, side_of, sideways_of
 from stowright.proofs.judge import About, not_proved
 from stowright.proofs.push import pushes
-from stowright.proofs.screws import pulled, sideways
+from stowright.proofs.screws import pulled
 from stowright.proofs.tried import Trial, advised
 
 __all__ = ["carcass_findings"]
@@ -262,42 +262,48 @@ def _spread(index: Index, joint: Joint) -> float:
 
 def _couples(index: Index, joints: list[Joint]) -> Capacity | None:
     """Return the couples of rail screws pushed sideways, upper against lower."""
-    total: float = 0.0
-    first: Capacity | None = None
-    for joint in joints:
-        side = side_of(index, joint)
-        if side is None:
-            continue
-        hold = sideways(
-            side.screw,
-            head=index.material(side.head),
-            head_mm=side.head_mm,
-            point=index.material(side.point),
-            point_mm=side.point_mm,
-            into_edge=side.into_edge,
-            service_class=index.service_class,
-        )
-        total += screw_pair_moment_n_mm(
-            resistance_n=hold.counted.value, lever_mm=max(_spread(index, joint), 1.0)
-        )
-        first = first or hold.counted
-    return _as_moment(first, total, "couples of the back rails' screws")
+
+    def one(joint: Joint, side: JointSide) -> tuple[Capacity, float, float]:
+        counted = sideways_of(index, side).counted
+        return counted, counted.value, max(_spread(index, joint), 1.0)
+
+    return _moment(index, joints, one, "couples of the back rails' screws")
 
 
 def _pulls(index: Index, joints: list[Joint]) -> Capacity | None:
     """Return the pulls of corner screws at half the thickness that they bear against."""
+
+    def one(_: Joint, side: JointSide) -> tuple[Capacity, float, float]:
+        counted = _pull(index, side)
+        return counted, counted.value * side.count, side.point.thickness / 2.0
+
+    return _moment(index, joints, one, "corner screws pulled at half the thickness")
+
+
+def _moment(
+    index: Index,
+    joints: list[Joint],
+    one: Callable[[Joint, JointSide], tuple[Capacity, float, float]],
+    words: str,
+) -> Capacity | None:
+    """Return the sum of what joints hold times their levers; None where none has screws.
+
+    Args:
+        index: The design.
+        joints: The joints.
+        one: Gives a joint's capacity, its force [N] and its lever [mm].
+        words: What the sum is of.
+    """
     total: float = 0.0
     first: Capacity | None = None
     for joint in joints:
         side = side_of(index, joint)
         if side is None:
             continue
-        one = _pull(index, side)
-        total += screw_pair_moment_n_mm(
-            resistance_n=one.value * side.count, lever_mm=side.point.thickness / 2.0
-        )
-        first = first or one
-    return _as_moment(first, total, "corner screws pulled at half the thickness")
+        counted, force_n, lever_mm = one(joint, side)
+        total += screw_pair_moment_n_mm(resistance_n=force_n, lever_mm=lever_mm)
+        first = first or counted
+    return _as_moment(first, total, words)
 
 
 def _pull(index: Index, side: JointSide) -> Capacity:

@@ -24,6 +24,7 @@ __all__ = [
     "pulled_apart",
     "sheared",
     "side_of",
+    "sideways_of",
 ]
 
 _LET_IN = frozenset({"rebate", "housing", "groove"})
@@ -75,7 +76,8 @@ def _along_thickness(piece: PlacedPart, fixing: PlacedFixing) -> bool:
     return abs(sum(a * d for a, d in zip(piece.axes[2], fixing.direction, strict=True))) > 0.5
 
 
-def _sideways(index: Index, side: JointSide, duration: Duration) -> ScrewHold:
+def sideways_of(index: Index, side: JointSide, duration: Duration = "instantaneous") -> ScrewHold:
+    """Return what one screw of a joint holds when its parts are pushed along each other."""
     return sideways(
         side.screw,
         head=index.material(side.head),
@@ -123,7 +125,7 @@ def sheared(
     sides = [side for joint in joints if (side := side_of(index, joint)) is not None]
     if sides:
         weakest = min(
-            (_sideways(index, side, duration) for side in sides),
+            (sideways_of(index, side, duration) for side in sides),
             key=lambda hold: hold.counted.value,
         )
         found.append(
