@@ -34,6 +34,17 @@ def buy_page(visitor: Visitor) -> Markup:
     )  # fmt: skip
 
 
+#: The columns; the wide ones are left out where the page is narrow: the sum stands on top.
+_HEADS = (
+    ("What", ""),
+    ("It takes", "wide"),
+    ("Get", ""),
+    ("Price of one", ""),
+    ("Total", "wide"),
+    ("Got", ""),
+)
+
+
 def _total(bought: Buying) -> Markup:
     lacking = f" {bought.without_price} things have no price yet." if bought.without_price else ""
     return h("p.total", h("strong", f"Together {bought.total:.2f}."), lacking)
@@ -47,8 +58,8 @@ def _group(visitor: Visitor, name: str, rows: list[BuyRow], got: frozenset[str])
             "div.scroll",
             h(
                 "table.buy",
-                h("thead", h("tr", [h("th", each, scope="col") for each in
-                                    ("What", "It takes", "Get", "Price of one", "Total", "Got")])),
+                h("thead", h("tr", [h(f"th.{kind}" if kind else "th", each, scope="col")
+                                    for each, kind in _HEADS])),
                 h("tbody", [_row(visitor, row, got) for row in rows]),
             ),
             tabindex="0",
@@ -65,7 +76,7 @@ def _row(visitor: Visitor, row: BuyRow, got: frozenset[str]) -> Markup:
     return h(
         "tr",
         h("th", row.name, h("span.small", " ", ", ".join(row.used_for)[:90]), scope="row"),
-        h("td", row.needed),
+        h("td.wide", row.needed),
         h("td", row.get),
         h(
             "td",
@@ -74,7 +85,7 @@ def _row(visitor: Visitor, row: BuyRow, got: frozenset[str]) -> Markup:
               aria_label=f"Price of one {row.unit} of {row.name}", disabled=not visitor.can_edit),
             h("span.small", standing),
         ),
-        h("td.n", "" if row.total is None else f"{row.total:.2f}"),
+        h("td.n.wide", "" if row.total is None else f"{row.total:.2f}"),
         h("td", tick("got", on=key in got, act="got", what=key, enabled=visitor.can_edit)),
         data_key=key,
     )  # fmt: skip
