@@ -212,8 +212,8 @@ def test_parts_of_the_elevation_are_filled_where_they_are_seen():
 
 
 def test_the_plan_says_what_is_taken_off_only_where_there_is_such_a_thing():
-    decked, plain = design_of("van"), design_of("wagon")
-    assert title_of(decked, "plan").startswith("Plan, deck")
-    assert any(part.role == "deck" for part in decked.placed)
+    has_deck, plain = design_of("van"), design_of("wagon")
+    assert title_of(has_deck, "plan").startswith("Plan, deck")
+    assert any(part.role == "deck" for part in has_deck.placed)
     assert not any(part.role == "deck" for part in plain.placed)
     assert title_of(plain, "plan") == "Plan"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypedDict, Unpack
 
 import click
 
@@ -46,39 +46,49 @@ _CALLED: dict[Print, str] = {
 }
 
 
+class Printed(TypedDict):
+    """How drawings and prints are made, as the commands' options name it."""
+
+    force: bool
+    paper: Paper
+    projection: Projection
+    ink: Ink
+    drawings: DrawingSheets
+    revision: str
+    date: str
+    label_grid: str
+
+
+def _options(printed: Printed, *, cards: bool = False) -> OutputOptions:
+    return OutputOptions(
+        paper=printed["paper"],
+        projection=printed["projection"],
+        ink=printed["ink"],
+        force=printed["force"],
+        drawings=printed["drawings"],
+        revision=printed["revision"],
+        date=printed["date"],
+        labels=printed["label_grid"],
+        cards=cards,
+    )
+
+
 def run_plan(
     *,
     job: str,
     as_json: bool,
     out: str | None,
-    force: bool,
-    paper: Paper,
-    projection: Projection,
-    ink: Ink,
-    drawings: DrawingSheets,
-    revision: str,
-    date: str,
-    label_grid: str,
     cards: bool,
     strict: bool,
     catalogue_file: str | None,
+    **printed: Unpack[Printed],
 ) -> None:
     """Plan a job, write its files, print a summary or the data."""
     asked, shelf = given_job(job, catalogue_file)
     made = plan(asked, catalogue=shelf, progress=tell)
     written: tuple[Path, ...] = ()
     if out is not None:
-        options = OutputOptions(
-            paper=paper,
-            projection=projection,
-            ink=ink,
-            force=force,
-            drawings=drawings,
-            revision=revision,
-            date=date,
-            labels=label_grid,
-            cards=cards,
-        )
+        options = _options(printed, cards=cards)
         written = write_outputs(made, Path(out), options, progress=tell)
     if as_json:
         click.echo(json_text(plan_to_dict(made)), nl=False)
@@ -134,30 +144,14 @@ def run_book(
     *,
     job: str,
     out: str | None,
-    force: bool,
-    paper: Paper,
-    projection: Projection,
-    ink: Ink,
-    drawings: DrawingSheets,
-    revision: str,
-    date: str,
-    label_grid: str,
     what: Print | None,
     catalogue_file: str | None,
+    **printed: Unpack[Printed],
 ) -> None:
     """Write the plan book of a job, or one print of it alone."""
     asked, shelf = given_job(job, catalogue_file)
     made = plan(asked, catalogue=shelf, progress=tell)
-    options = OutputOptions(
-        paper=paper,
-        projection=projection,
-        ink=ink,
-        force=force,
-        drawings=drawings,
-        revision=revision,
-        date=date,
-        labels=label_grid,
-    )
+    options = _options(printed)
     path = write_book(made, Path(out or "."), options, what or "book")
     click.echo(f"The {_CALLED[what or 'book']} {path}")
     show_warnings(made.design.warnings)

@@ -151,8 +151,8 @@ def _may_fit(arrangement: Arrangement, room: tuple[float, float]) -> bool:
 
 def title_of(design: Design, view: ViewName) -> str:
     """Return a view's title; the plan's tells what of this design is left out of it."""
-    decked = any(part.role == "deck" for part in design.placed)
-    off = " and ".join((*(["deck"] if decked else []), *(["wings"] if design.wings else [])))
+    has_deck = any(part.role == "deck" for part in design.placed)
+    off = " and ".join((*(["deck"] if has_deck else []), *(["wings"] if design.wings else [])))
     return f"{_TITLES[view]}, {off} taken off" if view == "plan" and off else _TITLES[view]
 
 

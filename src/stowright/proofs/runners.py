@@ -185,20 +185,16 @@ def _stronger(
 
 
 def _sideways(index: Index, block: BlockDesign, opening: OpeningDesign, fit: RunnerFit) -> Finding:
-    rules, push = index.rules, pushes(index.rules, block.face)
+    push = pushes(index.rules, block.face)
     force = push.across * opening.gross_kg * G
-    about = About(
-        id=f"RUNNER-SIDEWAYS:{opening.name}",
+    about = _pushed(
+        index,
+        opening,
+        code="RUNNER-SIDEWAYS",
         title=f"{opening.name} is not pushed off its runners sideways",
-        about=opening.name,
-        family=4,
-        source=f"F = a m g; {rules.title}: {rules.source.text}",
-        standing=rules.source.shown_as,
-        load_case=f"{rules.name}: {push.across:g} g across the runners, {push.names[2]}",
-        working=(
-            "F = a m g on one pair",
-            f"{push.across:g} x {opening.gross_kg:.1f} kg x {G:g} = {force:.0f} N",
-        ),
+        formula="F = a m g on one pair",
+        share=push.across,
+        way=f"across the runners, {push.names[2]}",
     )
     rating = fit.runner.lateral_rating_n
     if not index.design.job.carry:
@@ -258,21 +254,43 @@ def _bound(index: Index, opening: OpeningDesign, side: int) -> Material | None:
     return index.material(piece) if piece is not None else None
 
 
-def _stop_about(index: Index, block: BlockDesign, opening: OpeningDesign) -> About:
-    rules, push = index.rules, pushes(index.rules, block.face)
-    force = push.shutting * opening.gross_kg * G
+def _pushed(
+    index: Index,
+    opening: OpeningDesign,
+    *,
+    code: str,
+    title: str,
+    formula: str,
+    share: float,
+    way: str,
+) -> About:
+    """Return what a proof is about that holds a drawer's gross mass against a push."""
+    rules = index.rules
     return About(
-        id=f"RUNNER-STOP:{opening.name}",
-        title=f"The shut stop of {opening.name} takes the push of its gross mass",
+        id=f"{code}:{opening.name}",
+        title=title,
         about=opening.name,
         family=4,
         source=f"F = a m g; {rules.title}: {rules.source.text}",
         standing=rules.source.shown_as,
-        load_case=f"{rules.name}: {push.shutting:g} g towards its back, {push.names[1]}",
+        load_case=f"{rules.name}: {share:g} g {way}",
         working=(
-            "F = a m g",
-            f"{push.shutting:g} x {opening.gross_kg:.1f} kg x {G:g} = {force:.0f} N",
+            formula,
+            f"{share:g} x {opening.gross_kg:.1f} kg x {G:g} = {share * opening.gross_kg * G:.0f} N",
         ),
+    )
+
+
+def _stop_about(index: Index, block: BlockDesign, opening: OpeningDesign) -> About:
+    push = pushes(index.rules, block.face)
+    return _pushed(
+        index,
+        opening,
+        code="RUNNER-STOP",
+        title=f"The shut stop of {opening.name} takes the push of its gross mass",
+        formula="F = a m g",
+        share=push.shutting,
+        way=f"towards its back, {push.names[1]}",
     )
 
 
