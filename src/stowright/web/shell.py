@@ -218,7 +218,8 @@ async def _go(visitor: Visitor, event: Event) -> None:
         visitor.job, visitor.stage = "", "jobs"
     elif visitor.house.benches.folder.has(job):
         bench = await asyncio.to_thread(visitor.house.benches.open, job)
-        await asyncio.to_thread(bench.model)
+        if name in _WITH_MODEL:
+            await asyncio.to_thread(bench.model)
         visitor.job, visitor.stage = job, name if name in STAGES else "measure"
     else:
         raise UnknownNameError("job", job)

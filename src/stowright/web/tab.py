@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -20,6 +21,8 @@ if TYPE_CHECKING:
 
 __all__ = ["Pane", "Tab", "Viewer"]
 
+#: Acts that come within this time are shown in one go. [s]
+_TOGETHER_S = 0.005
 _STATIC = Path(__file__).parent / "static"
 _SCENE = Path(ui.__file__).parent / "elements" / "scene" / "dist"
 
@@ -53,6 +56,7 @@ class Tab:
 
     def __init__(self, visitor: Visitor) -> None:
         self.visitor = visitor
+        self._due = False
         self.head = Pane()
         with ui.element("div").classes("stage") as self.stage:
             self.work = Pane()
@@ -63,7 +67,12 @@ class Tab:
         self._draw()
 
     async def show(self) -> None:
-        """Show what stands now."""
+        """Show what stands now; acts that come together are shown together."""
+        if self._due:
+            return
+        self._due = True
+        await asyncio.sleep(_TOGETHER_S)
+        self._due = False
         with self.head:
             self._draw()
 
