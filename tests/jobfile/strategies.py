@@ -93,6 +93,8 @@ def job_tables(draw, kinds=KINDS):
     if decks:
         tables["deck"] = decks
     carry = draw(st.lists(carries(room), max_size=3))
+    if decks and draw(st.integers(0, 99)) < 30:
+        carry.append(draw(deck_cargo(room, decks[0].get("name", "deck"))))
     if carry:
         tables["carry"] = carry
     vehicle = maybe(draw, vehicles(room))
@@ -459,6 +461,21 @@ def carries(draw, room):
         keep_upright=maybe(draw, st.booleans()),
         hazard=maybe(draw, st.sampled_from(["", "battery"]), 20),
         used=maybe(draw, st.sampled_from(["daily", "trip", "seldom"])),
+    )
+
+
+@st.composite
+def deck_cargo(draw, room, deck):
+    """Something that rides on a deck, tied down or not."""
+    lash = {"count": draw(whole(2, 6)), "to": "unit"}
+    return given_keys(
+        what="canvas bag",
+        size=room.all([draw(whole(300, 700)), draw(whole(200, 400)), draw(whole(80, 300))]),
+        mass=draw(st.sampled_from([4, 12.5, 30])),
+        quantity=maybe(draw, whole(1, 2)),
+        on=deck,
+        at=maybe(draw, st.just(room.all([room.length // 2, 0])), 30),
+        lash=maybe(draw, st.just(lash)),
     )
 
 

@@ -279,6 +279,47 @@ CASES = {
         11,
         "",
     ),
+    "two places for one thing": (
+        MINIMAL + "[[carry]]\nwhat='a'\nsize=[1,2,3]\nmass=1\non='deck'\ngoes_in='drawer 1'\n",
+        "carry[1].on",
+        11,
+        "",
+    ),
+    "on a deck that is not there": (
+        MINIMAL + "[[carry]]\nwhat='a'\nsize=[1,2,3]\nmass=1\non='dek'\n[[deck]]\ntop=400\n",
+        "carry[1].on",
+        11,
+        "deck",
+    ),
+    "a strap without a deck": (
+        MINIMAL + "[[carry]]\nwhat='a'\nsize=[1,2,3]\nmass=1\nlash={count=4, to='unit'}\n",
+        "carry[1].lash",
+        11,
+        "",
+    ),
+    "a strap to nothing that is known": (
+        MINIMAL
+        + "[[carry]]\nwhat='a'\nsize=[1,2,3]\nmass=1\non='deck'\nlash={count=4, to='untit'}\n"
+        + "[[deck]]\ntop=400\n",
+        "carry[1].lash.to",
+        12,
+        "unit",
+    ),
+    "a strap without a number": (
+        MINIMAL
+        + "[[carry]]\nwhat='a'\nsize=[1,2,3]\nmass=1\non='deck'\nlash={to='unit'}\n"
+        + "[[deck]]\ntop=400\n",
+        "carry[1].lash.count",
+        12,
+        "",
+    ),
+    "a place of one length": (
+        MINIMAL + "[[carry]]\nwhat='a'\nsize=[1,2,3]\nmass=1\non='deck'\nat=[5]\n"
+        "[[deck]]\ntop=400\n",
+        "carry[1].at",
+        12,
+        "",
+    ),
     "no latch at all": (
         MINIMAL + "[[block]]\ncolumns=[{stack=[{latch=false}]}]\n",
         "block[1].columns[1].stack[1].latch",

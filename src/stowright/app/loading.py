@@ -131,6 +131,7 @@ def _known_names(shelf: Catalogue) -> KnownNames:
         finishes=tuple(row.name for row in shelf.finishes),
         rules=KEPT_RULES,
         latches=tuple(row.name for row in shelf.hardware if row.kind in _HOLDS_SHUT),
+        straps=tuple(row.name for row in shelf.hardware if row.kind == "strap"),
         things=shelf.things,
     )
 

@@ -58,6 +58,7 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
         "gaps": plain(design.gaps),
         "motions": plain(design.motions),
         "loose": plain(design.loose),
+        "deck_cargo": plain(design.deck_cargo),
         "packed": None if design.packed is None else plain(design.packed),
         "sums": plain(design.sums),
         "proofs": [plain(found) | {"shown": found.shown} for found in plan.findings],

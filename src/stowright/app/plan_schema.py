@@ -178,6 +178,7 @@ def _checks() -> Schema:
         "gaps": _list(_object(gap)),
         "motions": _list(_object(motion)),
         "loose": _list(_OBJECT),
+        "deck_cargo": _list(_OBJECT),
         "packed": _or_null(_OBJECT),
         "sums": _list(_object(total)),
         "proofs": _list(_proof()),

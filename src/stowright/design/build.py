@@ -13,6 +13,7 @@ from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms
 from stowright.design.brackets import LEG_HELD
 from stowright.design.carrying import carried_in, carry_order, further_in
 from stowright.design.context import Context
+from stowright.design.deck_cargo import cargo_holds, cargo_lumps, deck_cargo
 from stowright.design.dividers import dividers_of
 from stowright.design.doorway import doorway_check
 from stowright.design.fixings import FixingResult, all_fixings
@@ -112,9 +113,11 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
     openings = tuple(o for block in blocks for o in block.openings)
     contents = contents_lumps(openings, settled.packed)
     empty_kg, centre_empty = centre_of(lumps)
-    gross_kg, centre = centre_of((*lumps, *contents))
+    cargo = deck_cargo(job, placed)
+    gross_kg, centre = centre_of((*lumps, *contents, *cargo_lumps(cargo)))
     things, straps = held_things(job, catalogue, stowing, openings)
     return Design(
+    tied, lashings = cargo_holds(cargo)
         job=job,
         thicknesses=context.thicknesses,
         skew=skew,
@@ -127,7 +130,7 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
         anchors=fixed.anchors,
         gaps=(*(g for m in made for g in m.gaps), *platform.gaps, *packing.gaps),
         motions=_hung((*(x for m in made for x in m.motions), *platform.motions), fixed),
-        loose=(*platform.loose, *things),
+        loose=(*platform.loose, *things, *tied),
         sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums, *dividers.sums),
         assumed=(
             *_thickness_assumed(context.thicknesses),
@@ -153,6 +156,7 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
                 *platform.hardware,
                 *straps,
             ),
+                *lashings,
         ),
         empty_kg=empty_kg,
         contents_kg=round(gross_kg - empty_kg, 6),
@@ -162,6 +166,7 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
         packed=settled.packed,
         refit=settled.refit,
     )
+        deck_cargo=cargo,
 
 
 def standing_blocks(context: Context, job: Job, skew: Skew) -> tuple[StandingBlock, ...]:
@@ -273,7 +278,7 @@ def _upper_assumed(job: Job) -> tuple[Assumption, ...]:
 
 
 def _stowing_assumed(job: Job) -> tuple[Assumption, ...]:
-    free = [item.what for item in job.carry if not item.goes_in]
+    free = [item.what for item in job.carry if not item.goes_in and not item.on]
     if not free:
         return ()
     return (

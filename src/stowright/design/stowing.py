@@ -48,12 +48,16 @@ class Stowing:
 
 
 def stow(carry: tuple[CarryItem, ...], rooms: tuple[Room, ...]) -> Stowing:
-    """Return what each opening is counted to hold. The same input gives the same answer."""
+    """Return what each opening is counted to hold. The same input gives the same answer.
+
+    What rides on a deck stands in no opening.
+    """
     free = {room.name: room.volume * FILLED for room in rooms}
     held: dict[str, dict[str, int]] = {room.name: {} for room in rooms}
     mass = dict.fromkeys(held, 0.0)
     left: list[tuple[CarryItem, int]] = []
-    order = sorted(range(len(carry)), key=lambda i: (-_volume(carry[i]), i))
+    inside = [i for i in range(len(carry)) if not carry[i].on]
+    order = sorted(inside, key=lambda i: (-_volume(carry[i]), i))
     named = [i for i in order if carry[i].goes_in in held]
     for index in (*named, *(i for i in order if i not in set(named))):
         item = carry[index]

@@ -146,6 +146,8 @@ def _left_out(job: Job, design: Design) -> dict[str, int]:
         for opening in block.openings:
             for what, count in opening.carried:
                 held[what] = held.get(what, 0) + count
+    for row in design.deck_cargo:
+        held[row.what] = held.get(row.what, 0) + row.fits
     short = {item.what: item.quantity - held.get(item.what, 0) for item in job.carry}
     return {what: count for what, count in short.items() if count > 0}
 

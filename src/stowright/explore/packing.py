@@ -60,7 +60,8 @@ def pack_carry(
         should_stop: Asked now and then; True ends the search with the best so far.
     """
     rooms = _rooms(design)
-    singles = tuple((item, n + 1) for item in design.job.carry for n in range(item.quantity))
+    inside = [item for item in design.job.carry if not item.on]
+    singles = tuple((item, n + 1) for item in inside for n in range(item.quantity))
     if not singles:
         return PackedLoad()
     found = pack(

@@ -80,7 +80,7 @@ def _packed(found: Design, packings: int, *, patient: bool) -> PackedLoad:
         return load
     if not _has_room(found):
         return load
-    things = sum(item.quantity for item in found.job.carry)
+    things = sum(item.quantity for item in found.job.carry if not item.on)
     again = pack_carry(found, budget=patience(things) // LONGER)
     return again if _left(again) < _left(load) else load
 
@@ -90,6 +90,7 @@ def _has_room(found: Design) -> bool:
     load = sum(
         item.size[0] * item.size[1] * (item.size[2] + item.clear_above) * item.quantity
         for item in found.job.carry
+        if not item.on
     )
     openings = [opening for block in found.blocks for opening in block.openings]
     return load < FULLEST * 1.0e6 * sum(opening.usable.litres for opening in openings)

@@ -7,11 +7,12 @@ from collections.abc import Iterable, Iterator
 from stowright.jobfile.flaws import Flaws, found_text
 from stowright.jobfile.keys import nearest_name, walk
 from stowright.jobfile.known import KnownNames
-from stowright.jobfile.naming import Names, blocks_of
+from stowright.jobfile.naming import Names, blocks_of, deck_names
 from stowright.jobfile.scanner import Path
+from stowright.jobfile.shape_bay import BayShape
 from stowright.jobfile.shape_blocks import BlockShape, DeckShape, FillShape
 from stowright.jobfile.shape_build import BuildKeys, PackersShape
-from stowright.jobfile.shape_job import JobFile, ReadingShape, SheetShape
+from stowright.jobfile.shape_job import JobFile, LashShape, ReadingShape, SheetShape
 from stowright.jobfile.shape_types import Shape
 
 __all__ = ["check_likes", "check_names"]
@@ -46,6 +47,10 @@ def check_names(job: JobFile, names: Names, known: KnownNames, flaws: Flaws) -> 
         if item.goes_in:
             path = ("carry", place, "goes_in")
             _answer(item.goes_in, names.all_openings, "the name of an opening", path, flaws)
+        if item.on:
+            _answer(item.on, deck_names(job), "the name of a deck", ("carry", place, "on"), flaws)
+        if item.lash is not None and job.bay is not None:
+            _check_lash(job.bay, item.lash, ("carry", place, "lash"), flaws)
     for place, reading in enumerate(job.reading or ()):
         _check_reading(reading, ("reading", place), names, flaws)
     if job.job and job.job.rules is not None and known.rules:
@@ -68,6 +73,15 @@ def _answer(name: str, known: Iterable[str], what: str, path: Path, flaws: Flaws
         listed = ", ".join(names[:_MOST_LISTED]) + (", …" if len(names) > _MOST_LISTED else "")
         allowed = f"{what}: {listed}" if names else f"{what}, and there is none"
         flaws.add(path, found_text(name), allowed, nearest_name(name, names))
+
+
+def _check_lash(bay: BayShape, lash: LashShape, path: Path, flaws: Flaws) -> None:
+    """What a strap goes to: the unit, or anchors of the bay that have a name."""
+    known = ("unit", *dict.fromkeys(anchor.what for anchor in bay.anchors or () if anchor.what))
+    for name in lash.to or ():
+        _answer(name, known, "unit, or the name of an anchor", (*path, "to"), flaws)
+    if lash.to is not None and not lash.to:
+        flaws.add((*path, "to"), "no point", "unit, or names of anchors: at least one")
 
 
 def _check_own_names(job: JobFile, flaws: Flaws) -> None:
@@ -173,6 +187,8 @@ def _named_keys(table: Shape, known: KnownNames) -> Iterator[tuple[str, tuple[st
         yield "finish", known.finishes, "a finish"
     if isinstance(table, FillShape):
         yield "latch", known.latches, "a latch"
+    if isinstance(table, LashShape):
+        yield "strap", known.straps, "a strap"
     if isinstance(table, DeckShape):
         yield "deck_sheet", known.materials, "a material"
     if isinstance(table, PackersShape):

@@ -9,6 +9,7 @@ from stowright.jobfile.scanner import Path
 from stowright.jobfile.shape_bay import BayShape, SealShape
 from stowright.jobfile.shape_blocks import BlockShape, ColumnShape, DeckShape, FillShape
 from stowright.jobfile.shape_job import (
+    CarryShape,
     ContactShape,
     DonePartShape,
     JobFile,
@@ -35,16 +36,33 @@ def check_rest(job: JobFile, units: Unit, flaws: Flaws) -> None:
             _check_deck(table, job.bay, path, units, flaws)
         elif isinstance(table, DonePartShape | SpoiledShape):
             _check_mark(table, path, flaws)
-        elif isinstance(table, ContactShape):
-            _check_contact(table, path, flaws)
+        elif isinstance(table, ContactShape | CarryShape):
+            _check_thing(table, path, flaws)
         elif isinstance(table, SealShape):
             _check_seal(table, path, units, flaws)
+
+
+def _check_thing(table: ContactShape | CarryShape, path: Path, flaws: Flaws) -> None:
+    if isinstance(table, CarryShape):
+        _check_carry(table, path, flaws)
+    else:
+        _check_contact(table, path, flaws)
 
 
 def _check_contact(table: ContactShape, path: Path, flaws: Flaws) -> None:
     if table.between is not None and len(table.between) != 2:
         found = f"{len(table.between)} names"
         flaws.add((*path, "between"), found, "the two things that touch")
+
+
+def _check_carry(table: CarryShape, path: Path, flaws: Flaws) -> None:
+    """A thing lives in an opening or rides on a deck; a place and a strap belong to a deck."""
+    if table.on and table.goes_in:
+        flaws.add((*path, "on"), "on and goes_in", "one of the two: a deck, or an opening")
+    if not table.on and not flaws.is_left_out((*path, "on")):
+        for key in ("at", "lash"):
+            if getattr(table, key) is not None:
+                flaws.add((*path, key), f"{key} without a deck", 'on = "the name of a deck" too')
 
 
 def _check_seal(table: SealShape, path: Path, units: Unit, flaws: Flaws) -> None:

@@ -8,6 +8,7 @@ from stowright.jobfile.scanner import Path
 from stowright.jobfile.shape_job import (
     CarryShape,
     JobFile,
+    LashShape,
     SheetShape,
     VehicleShape,
     WeighedShape,
@@ -26,6 +27,7 @@ from stowright.model.job import (
     CarryItem,
     DonePart,
     DoneStage,
+    Lashed,
     Reading,
     SheetInHand,
     Spoiled,
@@ -41,6 +43,9 @@ __all__ = [
     "spoiled_from",
     "vehicle_of",
 ]
+
+#: What deck cargo is tied down with where the job does not say.
+USUAL_STRAP = "cam-strap-25"
 
 
 def vehicle_of(shape: VehicleShape | None, taker: Taker) -> Vehicle | None:
@@ -140,7 +145,15 @@ def _item(path: Path, shape: CarryShape, taker: Taker) -> CarryItem:
         used=take((*path, "used"), shape.used, "trip", NOT_SAID),
         goes_with=shape.goes_with or (),
         never_with=shape.never_with or (),
+        on=shape.on or "",
+        at=shape.at,
+        lash=_lash((*path, "lash"), shape.lash, taker) if shape.lash is not None else None,
     )
+
+
+def _lash(path: Path, shape: LashShape, taker: Taker) -> Lashed:
+    strap = taker.take((*path, "strap"), shape.strap, USUAL_STRAP, "a usual strap (assumed)")
+    return Lashed(strap=strap, count=shape.count or 0, to=shape.to or ())
 
 
 def sheets_from(job: JobFile, taker: Taker) -> tuple[SheetInHand, ...]:

@@ -12,7 +12,17 @@ from stowright.jobfile.convert_build import LENGTH_KEYS, PLAIN_KEYS
 from stowright.jobfile.dump_bay import bay_tables
 from stowright.jobfile.dump_text import Length, Table, table_text
 from stowright.model.bay import Vehicle, Weighed
-from stowright.model.job import Block, Build, CarryItem, Column, Deck, Fill, Job, SheetInHand
+from stowright.model.job import (
+    Block,
+    Build,
+    CarryItem,
+    Column,
+    Deck,
+    Fill,
+    Job,
+    Lashed,
+    SheetInHand,
+)
 
 __all__ = ["dump_job"]
 
@@ -146,7 +156,14 @@ def _carry(item: CarryItem) -> Table:
         "used": item.used,
         "goes_with": list(item.goes_with),
         "never_with": list(item.never_with),
+        "on": item.on or None,
+        "at": _span(item.at),
+        "lash": _lash(item.lash),
     }
+
+
+def _lash(lash: Lashed | None) -> Mapping[str, Any] | None:
+    return None if lash is None else {"strap": lash.strap, "count": lash.count, "to": list(lash.to)}
 
 
 def _block(block: Block, parent: Build) -> Table:

@@ -40,6 +40,7 @@ class KnownNames:
         rules: Sets of restraint accelerations.
         latches: Latches and locks bought by name.
         things: Generic things to carry; empty for those of the shipped catalogue.
+        straps: Straps bought by name.
     """
 
     materials: tuple[str, ...] = ()
@@ -49,3 +50,4 @@ class KnownNames:
     rules: tuple[str, ...] = KEPT_RULES
     latches: tuple[str, ...] = ()
     things: tuple[Thing, ...] = ()
+    straps: tuple[str, ...] = ()

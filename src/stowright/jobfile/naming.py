@@ -10,7 +10,15 @@ from stowright.jobfile.shape_bay import BayShape
 from stowright.jobfile.shape_blocks import BlockShape, ColumnShape, FillShape
 from stowright.jobfile.shape_job import JobFile
 
-__all__ = ["DEFAULT_BLOCK", "Names", "blocks_of", "columns_of", "names_of", "stack_of"]
+__all__ = [
+    "DEFAULT_BLOCK",
+    "Names",
+    "blocks_of",
+    "columns_of",
+    "deck_names",
+    "names_of",
+    "stack_of",
+]
 
 #: The block that is planned when the job has none.
 DEFAULT_BLOCK = "drawers"
@@ -71,6 +79,20 @@ def names_of(job: JobFile) -> Names:
         for block in stacks
     )
     return Names(blocks=block_names, openings=openings)
+
+
+def deck_names(job: JobFile) -> tuple[str, ...]:
+    """Return the names that the job's decks answer to: ``deck``, ``deck 2``, … where none is given.
+
+    A job with neither block nor deck gets one deck under its rail.
+    """
+    shapes = job.deck or ()
+    if not shapes and not job.block and job.bay is not None and job.bay.rail is not None:
+        return ("deck",)
+    given = {shape.name for shape in shapes if shape.name}
+    usual = ("deck", *(f"deck {number}" for number in range(2, len(shapes) + len(given) + 2)))
+    free = iter([name for name in usual if name not in given])
+    return tuple(shape.name or next(free) for shape in shapes)
 
 
 class _Maker:

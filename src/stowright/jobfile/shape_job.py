@@ -22,6 +22,7 @@ from stowright.jobfile.shape_types import (
     Sizes3,
     Sizes4,
     Spot,
+    Spots2,
     Texts,
     says,
 )
@@ -33,6 +34,7 @@ __all__ = [
     "DoneShape",
     "JobFile",
     "JobShape",
+    "LashShape",
     "LimitsShape",
     "OfShape",
     "PersonShape",
@@ -138,6 +140,17 @@ class VehicleShape(Shape):
     )
 
 
+class LashShape(Shape):
+    """What ties a piece of deck cargo down."""
+
+    needs = ("count", "to")
+    strap: str | None = says("Strap of the catalogue. Default cam-strap-25.")
+    count: Count | None = says("Number of straps, each from the cargo to one point.")
+    to: Texts | None = says(
+        "unit: rings bolted through the deck; or names of factory anchors (bay.anchors)."
+    )
+
+
 class CarryShape(Shape):
     """Something that has to go in."""
 
@@ -160,6 +173,11 @@ class CarryShape(Shape):
     used: Literal["daily", "trip", "seldom"] | None = says("daily | trip | seldom. Default trip.")
     goes_with: Texts | None = says("What it should stand with.")
     never_with: Texts | None = says("What it must not stand with.")
+    on: str | None = says("Name of the deck that it rides on, instead of goes_in.")
+    at: Spots2 | None = says(
+        "On a deck: x, y of the middle of the first one. Default: laid out from the cab end."
+    )
+    lash: LashShape | None = says("On a deck: what ties each one down. Default: nothing.")
 
 
 class ContactShape(Shape):

@@ -43,6 +43,7 @@ __all__ = [
     "Sizes3",
     "Sizes4",
     "Spot",
+    "Spots2",
     "Texts",
     "refusal",
     "says",
@@ -265,6 +266,13 @@ DEFINITIONS: dict[str, dict[str, Any]] = {
         "description": "A list of texts; one alone may stand without brackets.",
         "anyOf": [{"type": "array", "items": {"type": "string"}}, {"type": "string"}],
     },
+    "spots-2": {
+        "description": "A place from above: x, y.",
+        "type": "array",
+        "items": {"$ref": "#/$defs/spot"},
+        "minItems": 2,
+        "maxItems": 2,
+    },
     "count": {"type": "integer", "minimum": 1, "maximum": 1000},
     "number": {"type": "number", "exclusiveMinimum": 0, "maximum": 1000000},
     "none-or-more": {"type": "number", "minimum": 0},
@@ -325,6 +333,11 @@ Sizes4 = Annotated[
     tuple[float, float, float, float],
     BeforeValidator(_some(4, "four lengths: x, y, along, across", _gap)),
     _marked("sizes-4"),
+]
+Spots2 = Annotated[
+    tuple[float, float],
+    BeforeValidator(_some(2, "two lengths: x, y", _spot)),
+    _marked("spots-2"),
 ]
 ShareOrSize = Annotated[float | Literal["share"], BeforeValidator(_share), _marked("share-or-size")]
 Texts = Annotated[tuple[str, ...], BeforeValidator(_texts), _marked("texts")]

@@ -17,6 +17,7 @@ __all__ = [
     "AnchorPoint",
     "BlockDesign",
     "BoxSize",
+    "DeckCargo",
     "Design",
     "DoorwayCheck",
     "Gap",
@@ -369,6 +370,36 @@ class LooseThing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DeckCargo:
+    """One thing that rides on a deck.
+
+    Attributes:
+        copy: Which of several alike, from 1.
+        box: Where it lies.
+        fits: Whether it lies on the deck by itself, nothing else where it is.
+        hangs_over: How far it reaches past the deck's outline, the worst side. [mm]
+        strap, straps: What ties it down and how many; empty and 0 when nothing does.
+        tied_to: ``unit``, or names of factory anchors.
+    """
+
+    what: str
+    copy: int
+    deck: str
+    mass_kg: float
+    box: Box
+    fits: bool
+    hangs_over: float
+    strap: str
+    straps: int
+    tied_to: tuple[str, ...]
+
+    @property
+    def on_unit(self) -> bool:
+        """Whether the unit has to hold it: it is tied to it, or to nothing that is named."""
+        return not self.tied_to or "unit" in self.tied_to
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Design:
     """Everything that the geometry decided for a job.
 
@@ -376,6 +407,7 @@ class Design:
         notes: How fixings were arranged where a drawing alone does not tell.
         packed: Where each thing of the carry list lies, when that has been worked out.
         refit: What was cut and read while building, when that has been taken into account.
+        deck_cargo: What rides on decks.
     """
 
     job: Job
@@ -402,6 +434,7 @@ class Design:
     notes: tuple[str, ...] = ()
     packed: PackedLoad | None = None
     refit: Refit | None = None
+    deck_cargo: tuple[DeckCargo, ...] = ()
 
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material; it is known for every material of a part."""

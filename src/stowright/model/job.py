@@ -18,6 +18,7 @@ __all__ = [
     "DoneStage",
     "Fill",
     "Job",
+    "Lashed",
     "Lining",
     "Packers",
     "Place",
@@ -48,10 +49,27 @@ class Assumption:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Lashed:
+    """What ties a piece of deck cargo down.
+
+    Attributes:
+        strap: Catalogue name of the strap; empty for the usual one.
+        count: Number of straps, each from the cargo to one point.
+        to: ``unit`` for rings bolted through the deck, or names of factory anchors.
+    """
+
+    strap: str
+    count: int
+    to: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CarryItem:
     """Something that has to go in. Size is (length, width, height).
 
     ``goes_with`` and ``never_with`` name other items that it should, or must not, stand with.
+    ``on`` names the deck that it rides on instead of living in an opening, ``at`` where the middle
+    of the first one lies there (x, y), ``lash`` what ties it down.
     """
 
     what: str
@@ -65,6 +83,9 @@ class CarryItem:
     used: Literal["daily", "trip", "seldom"]
     goes_with: tuple[str, ...] = ()
     never_with: tuple[str, ...] = ()
+    on: str = ""
+    at: tuple[float, float] | None = None
+    lash: Lashed | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -115,6 +115,12 @@ def _contents(design: Design) -> tuple[Item, ...]:
         for o in block.openings
         if o.contents_kg > 0.0
     ]
+    found += [
+        Item(
+            what=f"{row.what} on {row.deck}", kind="contents", mass=row.mass_kg, x=row.box.x.middle
+        )
+        for row in design.deck_cargo
+    ]
     rest = design.contents_kg - sum(item.mass for item in found)
     if rest > 1.0e-6:
         moment = design.centre[0] * (design.empty_kg + design.contents_kg)

@@ -107,6 +107,8 @@ def _placed(design: Design) -> dict[str, int]:
         for opening in block.openings:
             for what, number in opening.carried:
                 count[what] = count.get(what, 0) + number
+    for row in design.deck_cargo:
+        count[row.what] = count.get(row.what, 0) + row.fits
     return count
 
 
@@ -127,7 +129,8 @@ def _stowed(design: Design) -> Finding:
         title="Everything on the carry list has a place",
         about="carry",
         family=2,
-        source="geometry: it goes into the inside of an opening, turned where it may be",
+        source="geometry: it goes into the inside of an opening, turned where it may be, or lies on "
+        "its deck by itself",
         standing="published",
         load_case="stowed",
         working=tuple(f"{what}: {count.get(what, 0)} of {n} placed" for what, n in wanted.items()),

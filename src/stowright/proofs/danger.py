@@ -61,14 +61,16 @@ def danger_findings(design: Design) -> Iterator[Finding]:
 def _boxed(design: Design, item: CarryItem, home: OpeningDesign | None) -> Finding:
     closed = home is not None and home.fill in _BOXED
     where = f"in {home.name}, a {home.fill}" if home else "nowhere that is planned"
+    if item.on:
+        where = f"on {item.on}, in the open space of the bay"
     vent = _vent(design, home)
     return not_proved(
         About(
             id=f"HAZARD:{item.what}",
             title=f"{item.what} ({item.hazard}) in a closed box"
-            if closed or home is None
+            if closed or (home is None and not item.on)
             else f"{item.what} ({item.hazard}) in the vehicle",
-            about=item.goes_in or (home.name if home else item.what),
+            about=item.goes_in or item.on or (home.name if home else item.what),
             family=13,
             source="usual caution; the local code governs",
             standing="common practice",

@@ -21,6 +21,7 @@ from stowright.formulas.restraint import CRASH_INFORMATION, RuleSet, restraint_f
 from stowright.model.catalogue import Catalogue, Hardware
 from stowright.model.design import Design, LooseThing, OpeningDesign
 from stowright.model.finding import Finding
+from stowright.proofs.deck_cargo import cargo_by_name, deck_cargo_findings
 from stowright.proofs.judge import About, complete, not_proved, ratio, weakest
 
 __all__ = ["hold_demand_n", "loose_findings"]
@@ -50,13 +51,18 @@ _BRACKET_N = (
 def loose_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
     """Yield findings about everything that could come loose."""
     rules = rule_set(design.job.rules)
+    riding = cargo_by_name(design)
     things = (*design.loose, *_on_trays(design))
     for thing in things:
-        yield _thing(design, thing, rules, catalogue)
+        if (thing.what, thing.where) not in riding:
+            yield _thing(design, _laden(design, thing), rules, catalogue)
+    yield from deck_cargo_findings(design, catalogue)
     yield from _unsaid(design, rules)
     yield from _pieces(design)
+    laden = {deck for _, deck in riding}
     for deck in design.job.decks:
-        yield _deck_cargo(design, deck.name, rules)
+        if deck.name not in laden:
+            yield _deck_cargo(design, deck.name, rules)
     yield from _people(design, rules)
 
 
@@ -91,6 +97,18 @@ def _unsaid(design: Design, rules: RuleSet) -> Iterator[Finding]:
             needs=(f"carry: what stands in {opening.name} (goes_in), or a net across it",),
             advice=("a net across it (net = true), or straps to rings for each thing",),
         )
+
+
+def _laden(design: Design, thing: LooseThing) -> LooseThing:
+    """Return a lift-out piece of a deck with its share of the cargo that is tied to it."""
+    pieces = [row for row in design.loose if row.where == thing.where]
+    cargo = [row for row in design.deck_cargo if row.deck == thing.where]
+    names = {row.what for row in cargo}
+    lids = [row for row in pieces if row.what not in names]
+    mass = sum(row.mass_kg for row in cargo if row.on_unit)
+    if not mass or thing not in lids:
+        return thing
+    return replace(thing, mass_kg=thing.mass_kg + mass / len(lids))
 
 
 def _openings(design: Design) -> tuple[OpeningDesign, ...]:
@@ -275,7 +293,12 @@ def _deck_cargo(design: Design, deck: str, rules: RuleSet) -> Finding:
                 f"{len(free) - len(rated)} free anchors of unknown strength",
             ),
         ),
-        needs=("what lies on the deck, and tie-downs that reach an anchor of stated strength",),
+        needs=(
+            (
+                f'carry.on: what rides on it, each with on = "{deck}" and lash = {{strap, count, '
+                "to}; nothing else may lie there"
+            ),
+        ),
         advice=advice,
     )
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from stowright.design.deck_cargo import cargo_lumps
 from stowright.design.masses import Lump, centre_of, contents_lumps, part_lumps, runner_lumps
 from stowright.model.design import AnchorPoint, BlockDesign, Design, ModuleDesign
 from stowright.model.geometry import Box, Point3, Span
@@ -90,6 +91,8 @@ def survey_of(design: Design) -> Survey:
     openings = tuple(o for block in design.blocks for o in block.openings)
     for lump in contents_lumps(openings, design.packed):
         contents.setdefault(lump.module, []).append(lump)
+    for key, lump in _riding(design, modules):
+        contents.setdefault(key, []).append(lump)
     bodies = tuple(
         _body(design, block, module, lumps[block.name, module.name], contents)
         for block, module in modules
@@ -183,6 +186,17 @@ def _shared_out(
     return found
 
 
+def _riding(
+    design: Design, modules: list[tuple[BlockDesign, ModuleDesign]]
+) -> Iterator[tuple[tuple[str, str], Lump]]:
+    """Yield what rides on decks and is tied to the unit, shared out among what carries it."""
+    for row in design.deck_cargo:
+        if row.on_unit and modules:
+            (lump,) = cargo_lumps((row,))
+            for key, share in _box_shares(row.box, modules):
+                yield key, share_of(lump, share)
+
+
 def share_of(lump: Lump, share: tuple[float, Point3]) -> Lump:
     """Return a share of a mass, at a point of its own."""
     part, at = share
@@ -193,8 +207,14 @@ def _shares(
     piece: PlacedPart, modules: list[tuple[BlockDesign, ModuleDesign]]
 ) -> Iterator[tuple[tuple[str, str], tuple[float, Point3]]]:
     """Yield which carcasses carry a piece that belongs to none, with their parts and where."""
-    box = piece_box(piece)
     own = [(b, m) for b, m in modules if b.name == piece.block] or modules
+    yield from _box_shares(piece_box(piece), own)
+
+
+def _box_shares(
+    box: Box, own: list[tuple[BlockDesign, ModuleDesign]]
+) -> Iterator[tuple[tuple[str, str], tuple[float, Point3]]]:
+    """Yield which carcasses carry what fills a box, by the area over each, else the nearest."""
     areas = [(b, m, _above(box, m.box)) for b, m in own]
     total = sum(area for _, _, area in areas)
     if total > 0.0:

@@ -10,6 +10,7 @@ from stowright.model.finding import Finding
 from stowright.proofs.bottoms import bottom_findings
 from stowright.proofs.braking import braking_findings
 from stowright.proofs.carcass import carcass_findings
+from stowright.proofs.deck_laden import laden_deck_findings
 from stowright.proofs.decks import deck_findings
 from stowright.proofs.formula_lines import with_formula
 from stowright.proofs.index import Index, index_of
@@ -36,6 +37,7 @@ def _all(index: Index) -> Iterator[Finding]:
     yield from bottom_findings(index)
     yield from shelf_findings(index)
     yield from deck_findings(index)
+    yield from laden_deck_findings(index)
     yield from upright_findings(index)
     yield from carcass_findings(index)
     yield from joint_findings(index)
