@@ -129,8 +129,8 @@ def _stowed(design: Design) -> Finding:
         title="Everything on the carry list has a place",
         about="carry",
         family=2,
-        source="geometry: it goes into the inside of an opening, turned where it may be, or lies on "
-        "its deck by itself",
+        source="geometry: into the inside of an opening, turned where it may be, or by itself on a "
+        "deck",
         standing="published",
         load_case="stowed",
         working=tuple(f"{what}: {count.get(what, 0)} of {n} placed" for what, n in wanted.items()),
