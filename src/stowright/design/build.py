@@ -116,8 +116,8 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
     cargo = deck_cargo(job, placed)
     gross_kg, centre = centre_of((*lumps, *contents, *cargo_lumps(cargo)))
     things, straps = held_things(job, catalogue, stowing, openings)
-    return Design(
     tied, lashings = cargo_holds(cargo)
+    return Design(
         job=job,
         thicknesses=context.thicknesses,
         skew=skew,
@@ -155,8 +155,8 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
                 *(h for m in made for h in m.hardware),
                 *platform.hardware,
                 *straps,
-            ),
                 *lashings,
+            ),
         ),
         empty_kg=empty_kg,
         contents_kg=round(gross_kg - empty_kg, 6),
@@ -165,8 +165,8 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
         notes=(*fixed.notes, *carry_order(first_in)),
         packed=settled.packed,
         refit=settled.refit,
-    )
         deck_cargo=cargo,
+    )
 
 
 def standing_blocks(context: Context, job: Job, skew: Skew) -> tuple[StandingBlock, ...]:
