@@ -11,7 +11,7 @@ from stowright.drawings.balloons import balloon_faults
 from stowright.drawings.clashes import interpenetrations, moving_clashes
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.overlap import overlaps
-from stowright.drawings.scene import Balloon
+from stowright.drawings.scene import Arrow, Balloon
 from stowright.drawings.solids import part_solid
 from stowright.drawings.step_figures import step_scenes
 from stowright.making.drafts import finish_steps
@@ -63,8 +63,26 @@ def test_every_step_figure_is_legible(job):
     steps = finish_steps(design, step_drafts(design))
     scenes = step_scenes(design, steps)
     assert [s.name for s in scenes] == [s.figure for s in steps if s.figure]
-    for scene in scenes:
+    for step, scene in zip([s for s in steps if s.figure], scenes, strict=True):
         balloons = [item for item in scene.items if isinstance(item, Balloon)]
-        assert balloons
+        # a sheet under the caliper, a vehicle on its scale and the finished unit have no marks
+        assert balloons or step.kind in {"cut", "weigh", "test"}
         assert balloon_faults(balloons) == []
         assert overlaps(scene) == []
+
+
+def test_every_step_has_a_figure_or_is_done_from_another_chapters(job):
+    design = design_of(job)
+    steps = finish_steps(design, step_drafts(design))
+    assert {s.title for s in steps if not s.figure} == {"Read the bay again", "Cut release A"}
+
+
+def test_a_step_that_puts_something_on_shows_the_way(job):
+    design = design_of(job)
+    steps = finish_steps(design, step_drafts(design))
+    scenes = {scene.name: scene for scene in step_scenes(design, steps)}
+    still = {"cut", "weigh", "test", "machine", "finish", "install"}
+    for step in steps:
+        if step.figure and step.kind not in still:
+            arrows = [i for i in scenes[step.figure].items if isinstance(i, Arrow)]
+            assert arrows, step.title

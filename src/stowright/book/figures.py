@@ -204,9 +204,8 @@ def _layout(layout: Layout, stock: StockUse, units: Unit, releases: Mapping[str,
 
 
 def _steps(plan: Plan) -> Titled:
-    named = [step for step in plan.making.steps if step.figure]
     scenes = step_scenes(plan.design, plan.making.steps)
-    return {step.figure: (step.title, scene) for step, scene in zip(named, scenes, strict=False)}
+    return {scene.name: (scene.title, scene) for scene in scenes}
 
 
 def _part(part: Part, plan: Plan) -> Scene:

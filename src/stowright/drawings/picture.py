@@ -25,8 +25,8 @@ from stowright.model.part import Part
 
 __all__ = ["Actor", "Look", "Paper", "Picture", "forget_shapes", "picture"]
 
-#: How a piece looks: plain, just added, there before, or of metal.
-type Look = Literal["wood", "new", "old", "metal"]
+#: How a piece looks: plain, just added, there before, of metal, or of metal and just added.
+type Look = Literal["wood", "new", "old", "metal", "fitted"]
 
 _FILLS: dict[Look, tuple[Fill, Fill, Fill]] = {
     # seen from above, turned to the left, turned to the right
@@ -34,8 +34,15 @@ _FILLS: dict[Look, tuple[Fill, Fill, Fill]] = {
     "new": ("new", "new-side", "new-dark"),
     "old": ("paper", "tint", "tint"),
     "metal": ("metal", "metal", "metal"),
+    "fitted": ("metal", "metal", "metal"),
 }
-_PENS: dict[Look, Pen] = {"wood": "edge", "new": "outline", "old": "light", "metal": "light"}
+_PENS: dict[Look, Pen] = {
+    "wood": "edge",
+    "new": "outline",
+    "old": "light",
+    "metal": "light",
+    "fitted": "outline",
+}
 #: Openings smaller than this are left out; shorter pieces of lines are dropped. [mm on paper]
 _LEAST_OPENING = 1.1
 _LEAST_LINE = 0.3

@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
-from math import hypot
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 
 import numpy as np
-from numpy.typing import NDArray
-from shapely import Polygon
 
 from stowright.drawings.explode import piece_corners
-from stowright.drawings.figures import marks_of
 from stowright.drawings.fitting import fitting_moves
 from stowright.drawings.ghost import ghost_edges
 from stowright.drawings.isometric import (
     ViewFrom,
+    assembled,
     camera_for,
     labelled,
     marks_of_pieces,
@@ -22,7 +20,11 @@ from stowright.drawings.isometric import (
 )
 from stowright.drawings.motions import placed_matrix
 from stowright.drawings.picture import Actor, Paper, Picture, picture
-from stowright.drawings.scene import Arrow, Item, Region, Scene
+from stowright.drawings.scene import Item, Scene
+from stowright.drawings.step_actions import action_shot
+from stowright.drawings.step_arrows import Going, going_arrows
+from stowright.drawings.step_shots import drawn_shot
+from stowright.drawings.step_sketches import caliper_sketch, weighing_sketch
 from stowright.errors import UnknownNameError
 from stowright.model.design import Design
 from stowright.model.geometry import Point3
@@ -31,16 +33,17 @@ from stowright.model.part import PlacedPart
 
 __all__ = ["step_figure", "step_scenes"]
 
-type Vector = NDArray[np.float64]
-
-#: Arrows longer than this are drawn from the piece this far towards its place. [mm on paper]
-_LONGEST_ARROW = 13.0
-_LEAST_ARROW = 3.0
-_HEAD = 3.2
-#: Where along a piece its arrow may start, as shares of its length from the middle.
-_ALONG = (0.0, 0.2, -0.2, 0.35, -0.35, 0.45, -0.45)
 #: These are laid out where they belong, on the bay's floor.
 _LAID = frozenset({"packer", "floor-bearer", "side-packing"})
+#: The most that a figure takes, and one that shows the whole unit apart. [mm]
+_SIZE = (120.0, 90.0)
+_SIZES = {
+    "packers": (150.0, 130.0),
+    "modules": (165.0, 95.0),
+    "install": (165.0, 105.0),
+    "finish": (120.0, 55.0),
+    "machine": (120.0, 70.0),
+}
 
 
 def step_figure(
@@ -50,6 +53,7 @@ def step_figure(
     present_ids: Collection[str],
     view: ViewFrom = "auto",
     bay: bool = False,
+    named: Collection[str] | None = None,
     width_mm: float = 120.0,
     height_mm: float = 90.0,
     name: str = "step",
@@ -63,6 +67,7 @@ def step_figure(
         present_ids: Pieces that are there already.
         view: Where the eye stands.
         bay: Whether the bay is drawn around it, thin.
+        named: The new pieces that get balloons; all of them when not given.
         width_mm: The most that it may take across. [mm]
         height_mm: The most that it may take upwards. [mm]
         name: File name without its ending.
@@ -84,11 +89,11 @@ def step_figure(
         return picture(actors, camera, paper, ghost=ghost)
 
     def arrows(pic: Picture) -> Sequence[Item]:
-        return tuple(_arrows(pic, new, moves))
+        return tuple(going_arrows(pic, _going(new, moves)))
 
     return labelled(
         [draw],
-        marks_of_pieces(design, new_ids),
+        marks_of_pieces(design, new_ids if named is None else named),
         size=(width_mm, height_mm),
         name=name,
         title=title or ", ".join(dict.fromkeys(design.part(p.mark).name for p in new)),
@@ -100,28 +105,67 @@ def step_scenes(design: Design, steps: Sequence[Step]) -> tuple[Scene, ...]:
     """Return the figures that the steps name, in their order.
 
     A carcass is shown by itself while it is built, and so is a drawer's box; from the install
-    on, everything that is there is shown.
+    on, everything that is there is shown. A step that puts nothing on shows what it acts on.
     """
-    by_id = {placed.id: placed for placed in design.placed}
     there: list[str] = []
     scenes = []
     for step in steps:
         new = [piece for part in step.parts if part.first for piece in part.placed]
-        if step.figure and new:
-            laid = all(by_id[piece].role in _LAID for piece in new)
-            scenes.append(
-                step_figure(
-                    design,
-                    new_ids=new,
-                    present_ids=() if laid else _around(new, there, by_id),
-                    view=_view_of([by_id[piece] for piece in new]),
-                    bay=laid,
-                    name=step.figure,
-                    title=step.title,
-                )
-            )
+        if step.figure:
+            scenes.append(_scene_of(design, step, new, there))
         there += new
     return tuple(scenes)
+
+
+def _scene_of(design: Design, step: Step, new: Sequence[str], there: Sequence[str]) -> Scene:
+    """Return the figure of a step: what it does, what it puts on, or the unit as it stands."""
+    if (step.kind, step.about) == ("cut", "caliper"):
+        inches = design.job.units == "in"
+        return caliper_sketch(name=step.figure, title=step.title, inches=inches)
+    if step.kind == "weigh":
+        return weighing_sketch(name=step.figure, title=step.title)
+    if step.kind == "drawers-in":
+        return _hung(design, step, there)
+    shot = action_shot(design, step, there)
+    if shot is not None:
+        return drawn_shot(
+            shot, size=_SIZES.get(step.kind, _SIZE), name=step.figure, title=step.title
+        )
+    if new:
+        return _put_on(design, step, new, there)
+    width, height = _SIZE
+    scene = assembled(design, bay=True, width_mm=width, height_mm=height, name=step.figure)
+    return replace(scene, title=step.title)
+
+
+def _put_on(design: Design, step: Step, new: Sequence[str], there: Sequence[str]) -> Scene:
+    by_id = {placed.id: placed for placed in design.placed}
+    laid = all(by_id[piece].role in _LAID for piece in new)
+    return step_figure(
+        design,
+        new_ids=new,
+        present_ids=() if laid else _around(new, there, by_id),
+        view=_view_of([by_id[piece] for piece in new]),
+        bay=laid,
+        name=step.figure,
+        title=step.title,
+    )
+
+
+def _hung(design: Design, step: Step, there: Sequence[str]) -> Scene:
+    """Return the unit with its drawers before their openings, each named by its front."""
+    slides = {m.body for m in design.motions if m.kind == "slide"}
+    boxes = [p for p in design.placed if p.body in slides and p.id in there]
+    fronts = [p.id for p in boxes if p.role == "drawer-front"]
+    moving = {p.id for p in boxes}
+    return step_figure(
+        design,
+        new_ids=sorted(moving),
+        present_ids=[piece for piece in there if piece not in moving],
+        named=fronts or sorted(moving),
+        name=step.figure,
+        title=step.title,
+    )
 
 
 def _view_of(new: Sequence[PlacedPart]) -> ViewFrom:
@@ -179,57 +223,13 @@ def _actor(design: Design, placed: PlacedPart, move: Point3, *, is_new: bool) ->
     )
 
 
-def _arrows(pic: Picture, new: Sequence[PlacedPart], moves: dict[str, Point3]) -> Iterator[Arrow]:
-    """Yield an arrow from each moved piece towards its place; a box that moves whole has one.
-
-    Arrows that would lie on each other are moved along their pieces.
-    """
+def _going(new: Sequence[PlacedPart], moves: dict[str, Point3]) -> tuple[Going, ...]:
+    """Return what moves: each fixed piece by itself, the pieces of a box together."""
     groups: dict[tuple[str, Point3], list[PlacedPart]] = {}
     for placed in new:
         about = placed.id if placed.body == "fixed" else placed.body
         groups.setdefault((about, moves[placed.id]), []).append(placed)
-    taken: list[Polygon] = []
-    for (_, move), members in groups.items():
-        vector = np.array(move)
-        if not vector.any():
-            continue
-        arrows = [_arrow(pic, start, vector) for start in _starts(members, vector)]
-        shown = [(a, _outline(a)) for a in arrows if a is not None]
-        free = [s for s in shown if not any(s[1].intersects(other) for other in taken)]
-        for arrow, outline in (free or shown)[:1]:
-            taken.append(outline.buffer(0.6))
-            yield arrow
-
-
-def _arrow(pic: Picture, start: Vector, move: Vector) -> Arrow | None:
-    """Return the arrow that starts at a point of a moved piece; None when it is seen end-on."""
-    tail, tip = pic.paper(_point(start)), pic.paper(_point(start - move))
-    shown = hypot(tip[0] - tail[0], tip[1] - tail[1])
-    if shown < _LEAST_ARROW:
-        return None
-    share = min(1.0, _LONGEST_ARROW / shown)
-    tip = (tail[0] + share * (tip[0] - tail[0]), tail[1] + share * (tip[1] - tail[1]))
-    return Arrow(tail=tail, tip=tip, style="block", size=_HEAD, pen="edge", fill="paper")
-
-
-def _outline(arrow: Arrow) -> Polygon:
-    return next(Polygon(m.outer) for m in marks_of(arrow) if isinstance(m, Region))
-
-
-def _starts(members: Sequence[PlacedPart], move: Vector) -> Iterator[Vector]:
-    """Yield points of the side that goes first on the way home: its middle, then others."""
-    corners = np.concatenate([piece_corners(piece) for piece in members]) + move
-    low, high = corners.min(axis=0), corners.max(axis=0)
-    middle = (low + high) / 2.0
-    home = -move / np.linalg.norm(move)
-    front = middle + home * float(((corners - middle) @ home).max())
-    along = np.where(np.abs(home) > 0.5, 0.0, high - low)
-    longest = np.zeros(3)
-    longest[int(np.argmax(along))] = float(along.max())
-    for share in _ALONG:
-        yield front + share * longest
-
-
-def _point(vector: Vector) -> Point3:
-    x, y, z = vector.tolist()
-    return (x, y, z)
+    return tuple(
+        (np.concatenate([piece_corners(piece) for piece in members]) + np.array(move), move)
+        for (_, move), members in groups.items()
+    )

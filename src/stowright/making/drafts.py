@@ -22,6 +22,7 @@ class StepDraft:
         key: What it is about: ("carcass", "drawers/1"), ("runners", "meters") …
         new: Ids of the placed parts it introduces. again: ids that come back.
         takes: The fixing steps (``PlacedFixing.step``) that belong here.
+        figure: Whether it has a figure of its own; else it is done from another chapter's.
     """
 
     key: tuple[str, str]
@@ -35,7 +36,7 @@ class StepDraft:
     checks: tuple[str, ...] = ()
     hold_point: HoldPoint | None = None
     cautions: tuple[str, ...] = ()
-    figure: bool = False
+    figure: bool = True
 
 
 def finish_steps(design: Design, drafts: Iterable[StepDraft]) -> tuple[Step, ...]:
@@ -64,7 +65,9 @@ def finish_steps(design: Design, drafts: Iterable[StepDraft]) -> tuple[Step, ...
                 checks=told(draft.checks),
                 hold_point=_hold_told(draft.hold_point, design.job.units),
                 cautions=draft.cautions,
-                figure=f"step-{number}" if draft.figure and draft.new else "",
+                figure=f"step-{number}" if draft.figure else "",
+                kind=draft.key[0],
+                about=draft.key[1],
             )
         )
     return tuple(steps)
@@ -119,6 +122,7 @@ def _home(
 ) -> int:
     ready = max((introduced[j] for j in fixing.joins if j in introduced), default=0)
     about = {word for j in fixing.joins if j in by_id for word in _words(by_id[j])}
+    about |= {j.rpartition("/runner-")[0] for j in fixing.joins if "/runner-" in j}
     taking = [n for n, row in enumerate(rows) if fixing.step in row.takes]
     fitting = [n for n in taking if n >= ready and rows[n].key[1] in about]
     late = [n for n in taking if n >= ready]

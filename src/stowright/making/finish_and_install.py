@@ -71,7 +71,6 @@ def _stand(design: Design) -> Iterator[StepDraft]:
         tools=("drill driver", "tape"),
         checks=tuple(_ways_in(design)),
         cautions=(_LIFT,),
-        figure=True,
     )
 
 
@@ -148,7 +147,6 @@ def _deck(design: Design) -> Iterator[StepDraft]:
             new=tuple(ids),
             takes=(),
             tools=("drill driver", "tape"),
-            figure=True,
         )
     decks = [p.id for p in design.placed if p.role == "deck"]
     if decks:
@@ -168,7 +166,6 @@ def _deck(design: Design) -> Iterator[StepDraft]:
                 most=2.0,
                 otherwise="Cut the deck to what is read.",
             ),
-            figure=True,
         )
 
 
@@ -193,7 +190,6 @@ def _wings(design: Design) -> Iterator[StepDraft]:
                 takes=("wings",),
                 tools=("template strips", "compass or block", "jigsaw", "drill driver"),
                 cautions=("Clamp the work; keep both hands behind the blade.",),
-                figure=True,
             )
 
 

@@ -67,6 +67,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             most=design.job.bay.reading_error,
             otherwise="Enter what you read and print the plan again.",
         ),
+        figure=False,
     )
     yield StepDraft(
         key=("cut", "A"),
@@ -79,6 +80,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
         ),
         tools=("saw", "guide", "tape", "pencil"),
         cautions=(SAW, DUST),
+        figure=False,
     )
     yield StepDraft(
         key=("machine", ""),
@@ -142,7 +144,6 @@ def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> 
             again=tuple(earlier[-2:]),
             takes=("carcass",),
             tools=("drill driver", "clamps", "square", "glue"),
-            figure=True,
         )
         earlier += new
     diagonal = (module.width**2 + module.height**2) ** 0.5 / 1000.0
@@ -283,7 +284,6 @@ def _one_drawer(
             most=1.0,
             otherwise="Pull it square before the glue grabs.",
         ),
-        figure=True,
     )
     yield StepDraft(
         key=("members", opening.name),
@@ -320,7 +320,6 @@ def _one_drawer(
             checks=(
                 f"front {say(design, wide)} × {say(design, high)}; gaps {say(design, opening.build.front_gap)}",
             ),
-            figure=True,
         )
 
 
@@ -347,7 +346,6 @@ def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
             takes=("front",),
             tools=("drill driver", "card packers", *(("square",) if door else ())),
             checks=tuple(_door_checks(design, opening)) if door else (),
-            figure=True,
         )
 
 

@@ -81,7 +81,9 @@ class Step:
         checks: Check figures: "opening reads 514.5 to 515.0".
         hold_point: Where the work waits for a reading.
         cautions: Cautions that belong here.
-        figure: Name of its figure, empty for none.
+        figure: Name of its figure, empty where it is done from another chapter's.
+        kind: Stable word for programs: ``carcass``, ``runners``, ``modules``, ``install`` …
+        about: What it is about: an opening, ``block/module``, a block, a side; may be empty.
     """
 
     number: int
@@ -95,6 +97,8 @@ class Step:
     hold_point: HoldPoint | None
     cautions: tuple[str, ...]
     figure: str
+    kind: str = ""
+    about: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
