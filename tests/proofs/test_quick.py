@@ -56,3 +56,54 @@ def test_reasons_come_worst_first():
     verdict = feasible(designed(CASES["thin deck"]), CATALOGUE)
     rows = [reason.utilisation for reason in verdict.reasons]
     assert rows == sorted(rows, reverse=True)
+
+
+SHEETS = (("ply-9", "ply-6"), ("birch-18", "ply-9"), ("birch-24", "ply-12"))
+MANY = [
+    job_text(
+        mass=mass,
+        road=road,
+        fill=fill,
+        footprint=(900, 420),
+        build=f'deck_sheet = "{deck}"\ndrawer_bottom = "{bottom}"',
+    )
+    + more
+    for mass in (15, 45, 120)
+    for deck, bottom in SHEETS
+    for road, fill, more in (
+        ("sealed", "drawer", ""),
+        ("rough", "drawer", VEHICLE),
+        ("sealed", "open", ""),
+    )
+]
+
+
+def test_of_many_jobs_it_refuses_none_that_pass_and_says_how_many_it_misses(
+    record_testsuite_property,
+):
+    """The quick look may miss a failure that only the whole set finds; never the other way."""
+    wrong, failing, refused = [], 0, 0
+    for text in MANY:
+        design = designed(text)
+        found = {each.id: each.status for each in prove(design, CATALOGUE, builds=0)}
+        reasons = feasible(design, CATALOGUE).reasons
+        wrong += [reason for reason in reasons if found[reason.code] != "fail"]
+        failing += "fail" in found.values()
+        refused += bool(reasons)
+    record_testsuite_property(
+        "quick look", f"{refused} refused of {failing} failing of {len(MANY)} jobs"
+    )
+    assert not wrong
+    assert refused <= failing < len(MANY)
+    # Not a law: if it found fewer than half of these, trying designs by it would be of no use.
+    assert refused >= failing / 2
+
+
+def test_a_deck_piece_that_lifts_out_is_looked_at_too():
+    text = job_text(build='deck_sheet = "ply-9"').replace(
+        'over = ["drawers"]', 'over = ["drawers"]\nkind = "lift-out"'
+    )
+    assert any(
+        reason.code.startswith("DECK-STRESS")
+        for reason in feasible(designed(text), CATALOGUE).reasons
+    )

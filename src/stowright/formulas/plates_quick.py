@@ -1,6 +1,6 @@
 """Navier's series cut short: the middle of a plate on four edges, for trying many plates quickly.
 
-The first waves of the series of ``plates_navier``, summed without arrays. Under an even load the
+The first waves of the series of ``plates_navier``, a small array of them. Under an even load the
 moments are within 2 % of the greater one; under a patch in the middle they come out a little low,
 by the waves left out, so that what already fails here fails in the whole series too.
 """
@@ -10,14 +10,23 @@ from __future__ import annotations
 import math
 from typing import Final
 
+import numpy as np
+from numpy.typing import NDArray
+
 from stowright.errors import require_not_negative, require_positive
 from stowright.formulas.plates_navier import PlateResponse, SimplySupportedPlate
 from stowright.formulas.sources import Source
 
 __all__ = ["SOURCES", "middle_under_patch", "middle_under_uniform"]
 
+type _Row = NDArray[np.float64]
+
 # Odd waves each way; even ones are nil in the middle.
-WAVES: Final = (1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21)
+WAVES: Final = np.array((1, 3, 5, 7, 9, 11, 13, 15, 17, 19, 21))
+_SQUARES: Final = (math.pi * WAVES) ** 2
+_ONES: Final = np.ones(len(WAVES))
+#: What an even load gives each wave: 1 / m, its sign the wave's own in the middle.
+_EVEN: Final = np.where(WAVES % 4 == 1, 1.0, -1.0) / WAVES
 
 _NAVIER: Final = Source(
     text="Navier series, Timoshenko & Woinowsky-Krieger, ch. 11, its first waves",
@@ -26,25 +35,19 @@ _NAVIER: Final = Source(
 SOURCES: Final = {name: _NAVIER for name in __all__ if name.islower()}
 
 
-def _summed(
-    it: SimplySupportedPlate, load: float, rows: tuple[tuple[float, ...], tuple[float, ...]]
-) -> PlateResponse:
+def _summed(it: SimplySupportedPlate, load: float, along: _Row, across: _Row) -> PlateResponse:
     """Sum the waves, each with its share of the load along either side."""
+    wave_x, wave_y = _SQUARES / it.side_x_mm**2, _SQUARES / it.side_y_mm**2
     mixed = it.rigidity_cross_n_mm + 2.0 * it.rigidity_twist_n_mm
-    sag = curve_x = curve_y = 0.0
-    for m, share_x in zip(WAVES, rows[0], strict=True):
-        wave_x = (m * math.pi / it.side_x_mm) ** 2
-        stiff_x = it.rigidity_x_n_mm * wave_x * wave_x
-        for n, share_y in zip(WAVES, rows[1], strict=True):
-            wave_y = (n * math.pi / it.side_y_mm) ** 2
-            each = share_x * share_y
-            each /= stiff_x + (2.0 * mixed * wave_x + it.rigidity_y_n_mm * wave_y) * wave_y
-            sag += each
-            curve_x += each * wave_x
-            curve_y += each * wave_y
+    twisted = 2.0 * mixed * wave_x[:, None] * wave_y
+    stiff = it.rigidity_x_n_mm * (wave_x * wave_x)[:, None] + twisted
+    stiff += it.rigidity_y_n_mm * (wave_y * wave_y)
+    each = along[:, None] * across / stiff
+    rows = each.dot(_ONES)
+    curve_x, curve_y = float(rows.dot(wave_x)), float(_ONES.dot(each).dot(wave_y))
     cross = it.rigidity_cross_n_mm
     return PlateResponse(
-        deflection_mm=load * sag,
+        deflection_mm=load * float(rows.dot(_ONES)),
         moment_x_n=load * (it.rigidity_x_n_mm * curve_x + cross * curve_y),
         moment_y_n=load * (it.rigidity_y_n_mm * curve_y + cross * curve_x),
     )
@@ -61,8 +64,7 @@ def middle_under_uniform(it: SimplySupportedPlate, *, pressure_n_mm2: float) -> 
         OutOfRangeError: If the pressure is negative.
     """
     require_not_negative(pressure_n_mm2=pressure_n_mm2)
-    row = tuple((1.0 if m % 4 == 1 else -1.0) / m for m in WAVES)
-    return _summed(it, 16.0 * pressure_n_mm2 / math.pi**2, (row, row))
+    return _summed(it, 16.0 * pressure_n_mm2 / math.pi**2, _EVEN, _EVEN)
 
 
 def middle_under_patch(
@@ -79,14 +81,7 @@ def middle_under_patch(
     """
     require_not_negative(load_n=load_n)
     require_positive(patch_x_mm=patch_x_mm, patch_y_mm=patch_y_mm)
-    rows = (
-        tuple(
-            math.sin(m * math.pi * patch_x_mm / (2.0 * it.side_x_mm)) / (m * patch_x_mm)
-            for m in WAVES
-        ),
-        tuple(
-            math.sin(m * math.pi * patch_y_mm / (2.0 * it.side_y_mm)) / (m * patch_y_mm)
-            for m in WAVES
-        ),
-    )
-    return _summed(it, 16.0 * load_n / math.pi**2, rows)
+    half = math.pi / 2.0
+    along = np.sin(WAVES * (half * patch_x_mm / it.side_x_mm)) / (WAVES * patch_x_mm)
+    across = np.sin(WAVES * (half * patch_y_mm / it.side_y_mm)) / (WAVES * patch_y_mm)
+    return _summed(it, 16.0 * load_n / math.pi**2, along, across)

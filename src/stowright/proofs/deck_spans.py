@@ -9,10 +9,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
 
 from stowright.model.geometry import Box, Span
 from stowright.model.part import PlacedPart
+from stowright.proofs.deck_joining import HIGH, LOW, Cell, joined
 from stowright.proofs.index import Index
 
 __all__ = ["DeckSpan", "flats_under", "spans_under"]
@@ -28,8 +28,20 @@ REACH = 60.0
 #: Share of an edge that a line has to run along.
 COVER = 0.6
 
-type Axis = Literal["x", "y"]
-_AXES: tuple[Axis, Axis] = ("x", "y")
+#: The edges that some bits stand for.
+_NAMED = tuple(
+    frozenset(
+        name
+        for name, bit in (
+            ("low x", LOW[0]),
+            ("high x", HIGH[0]),
+            ("low y", LOW[1]),
+            ("high y", HIGH[1]),
+        )
+        if bits & bit
+    )
+    for bits in range(16)
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,30 +67,40 @@ def _on_edge(piece: PlacedPart) -> bool:
 
 def flats_under(index: Index, piece: PlacedPart) -> list[PlacedPart]:
     """Return the flat fixed pieces right under a sheet: rails and tops that it lies on."""
-    under = index.boxes[piece.id]
-    return [
-        other
-        for other, box in _near(index, under.z.low)
-        if other.id != piece.id and not _on_edge(other) and _touches(box, under)
-    ]
+    if piece.id not in index.flats:
+        under = index.boxes[piece.id]
+        index.flats[piece.id] = [
+            other
+            for other, box, on_edge in _near(index, under.z.low)
+            if not on_edge and other.id != piece.id and _touches(box, under)
+        ]
+    return index.flats[piece.id]
 
 
-def _near(index: Index, level: float) -> list[tuple[PlacedPart, Box]]:
-    """Return the fixed pieces whose tops lie near a level, with their boxes."""
-    return [
-        (piece, box)
-        for piece in index.design.placed
-        if piece.body == "fixed" and -REACH < (box := index.boxes[piece.id]).z.high - level <= TOUCH
-    ]
+def _near(index: Index, level: float) -> list[tuple[PlacedPart, Box, bool]]:
+    """Return the fixed pieces whose tops lie near a level: box, and whether they stand on edge."""
+    if level not in index.tops_near:
+        index.tops_near[level] = [
+            (piece, box, _on_edge(piece))
+            for piece in index.design.placed
+            if piece.body == "fixed"
+            and -REACH < (box := index.boxes[piece.id]).z.high - level <= TOUCH
+        ]
+    return index.tops_near[level]
 
 
 def _touches(below: Box, above: Box) -> bool:
     """Say whether one box carries another on its top."""
     return (
         abs(below.z.high - above.z.low) <= TOUCH
-        and below.x.overlap(above.x) > 0.0
-        and below.y.overlap(above.y) > 0.0
+        and _cross(below.x, above.x)
+        and _cross(below.y, above.y)
     )
+
+
+def _cross(one: Span, other: Span) -> bool:
+    """Say whether two ranges share more than an end."""
+    return one.low < other.high and other.low < one.high
 
 
 def _lines(index: Index, piece: PlacedPart) -> list[Box]:
@@ -86,8 +108,8 @@ def _lines(index: Index, piece: PlacedPart) -> list[Box]:
     sheet = index.boxes[piece.id]
     flats = [index.boxes[flat.id] for flat in flats_under(index, piece)]
     found = []
-    for other, box in _near(index, sheet.z.low):
-        if not _on_edge(other):
+    for _, box, on_edge in _near(index, sheet.z.low):
+        if not on_edge:
             continue
         if _touches(box, sheet):
             found.append(box)
@@ -105,8 +127,8 @@ def _reaches(below: Box, flat: Box) -> bool:
     return (
         flat.z.low - TOUCH <= below.z.high <= flat.z.high
         and below.z.low < flat.z.low
-        and below.x.overlap(flat.x) > 0.0
-        and below.y.overlap(flat.y) > 0.0
+        and _cross(below.x, flat.x)
+        and _cross(below.y, flat.y)
     )
 
 
@@ -147,20 +169,26 @@ def _spans_of(index: Index, group: list[PlacedPart]) -> list[DeckSpan]:
     lines = [line for each in group for line in _lines(index, each)]
     along_y = [line for line in lines if line.y.size >= line.x.size]
     along_x = [line for line in lines if line.x.size > line.y.size]
-    inside_x = [line.x for line in along_y if line.x.overlap(box.x) > 0.0]
-    inside_y = [line.y for line in along_x if line.y.overlap(box.y) > 0.0]
-    cells = [(x, y) for x in _cuts(box.x, inside_x) for y in _cuts(box.y, inside_y)]
-    return _joined(
-        [
-            DeckSpan(
-                x=x,
-                y=y,
-                held=_held(x, y, along_x, along_y),
-                goes_on=_goes_on(x, y, box),
-            )
-            for x, y in cells
-        ]
-    )
+    inside_x = [line.x for line in along_y if _cross(line.x, box.x)]
+    inside_y = [line.y for line in along_x if _cross(line.y, box.y)]
+    runs_y = sorted((line.y.low, line.y.high, line.x.low, line.x.high) for line in along_y)
+    runs_x = sorted((line.x.low, line.x.high, line.y.low, line.y.high) for line in along_x)
+    columns = [(x, _beside(0, x, runs_y), _goes_on(0, x, box.x)) for x in _cuts(box.x, inside_x)]
+    rows = [(y, _beside(1, y, runs_x), _goes_on(1, y, box.y)) for y in _cuts(box.y, inside_y)]
+    cells = [
+        Cell(x.low, x.high, y.low, y.high, _held(ends, y) | _held(sides, x), on_x | on_y)
+        for x, ends, on_x in columns
+        for y, sides, on_y in rows
+    ]
+    return [
+        DeckSpan(
+            x=Span(low=cell.low_x, high=cell.high_x),
+            y=Span(low=cell.low_y, high=cell.high_y),
+            held=_NAMED[cell.held],
+            goes_on=_NAMED[cell.goes_on],
+        )
+        for cell in joined(cells)
+    ]
 
 
 def _joined_by_strips(index: Index, piece: PlacedPart) -> list[PlacedPart]:
@@ -193,128 +221,38 @@ def _around(boxes: list[Box]) -> Box:
     return Box(x=x, y=y, z=z)
 
 
-def _held(x: Span, y: Span, along_x: list[Box], along_y: list[Box]) -> frozenset[str]:
-    found = set()
-    for name, at in (("low x", x.low), ("high x", x.high)):
-        beside = [line.y for line in along_y if line.x.low - NEAR <= at <= line.x.high + NEAR]
-        if beside and _covered(y, beside) >= COVER:
-            found.add(name)
-    for name, at in (("low y", y.low), ("high y", y.high)):
-        beside = [line.x for line in along_x if line.y.low - NEAR <= at <= line.y.high + NEAR]
-        if beside and _covered(x, beside) >= COVER:
-            found.add(name)
-    return frozenset(found)
+def _beside(
+    axis: int, own: Span, lines: list[tuple[float, float, float, float]]
+) -> list[tuple[int, list[tuple[float, float]]]]:
+    """Return the two ends of a range with the runs of the lines that lie there, in order.
+
+    Lines come in the order of their runs: where a run starts and ends, then the same across it.
+    """
+    return [
+        (bit, [(start, end) for start, end, low, high in lines if low - NEAR <= at <= high + NEAR])
+        for bit, at in ((LOW[axis], own.low), (HIGH[axis], own.high))
+    ]
 
 
-def _covered(over: Span, runs: list[Span]) -> float:
-    """Return the share of a range that some runs cover, overlaps counted once."""
-    total, reached = 0.0, over.low
-    for run in sorted(runs, key=lambda each: each.low):
-        low, high = max(run.low, reached), min(run.high, over.high)
+def _held(ends: list[tuple[int, list[tuple[float, float]]]], over: Span) -> int:
+    """Return the bits of the ends along which a line runs under nearly all of a range."""
+    return sum(bit for bit, runs in ends if runs and _covered(over, runs) >= COVER)
+
+
+def _covered(over: Span, runs: list[tuple[float, float]]) -> float:
+    """Return the share of a range that some runs, in order, cover; overlaps counted once."""
+    total, reached, end = 0.0, over.low, over.high
+    for run_low, run_high in runs:
+        low = max(reached, run_low)
+        high = min(end, run_high)
         if high > low:
             total += high - low
             reached = high
     return total / over.size if over.size > 0.0 else 0.0
 
 
-def _goes_on(x: Span, y: Span, box: Box) -> frozenset[str]:
-    found = set()
-    if x.low - box.x.low >= LEAST:
-        found.add("low x")
-    if box.x.high - x.high >= LEAST:
-        found.add("high x")
-    if y.low - box.y.low >= LEAST:
-        found.add("low y")
-    if box.y.high - y.high >= LEAST:
-        found.add("high y")
-    return frozenset(found)
-
-
-def _joined(spans: list[DeckSpan]) -> list[DeckSpan]:
-    """Join neighbours with nothing under the edge between them and like edges beside it.
-
-    Which way is joined first can matter; the way that leaves fewer spans hanging is taken.
-    """
-    ways = [_rescued(_joined_in(spans, order)) for order in (_AXES, _AXES[::-1])]
-    return min(ways, key=lambda found: (sum(_hangs(span) for span in found), len(found)))
-
-
-def _joined_in(spans: list[DeckSpan], order: tuple[Axis, ...]) -> list[DeckSpan]:
-    found, before = spans, len(spans) + 1
-    while len(found) < before:
-        before = len(found)
-        for axis in order:
-            found = _joined_along(found, axis)
-    return found
-
-
-def _rescued(spans: list[DeckSpan]) -> list[DeckSpan]:
-    """Join two spans that hang where both together lie between two held edges.
-
-    An edge that only one of them has held beside them is then left out, which is safe.
-    """
-    hanging = [span for span in spans if _hangs(span)]
-    for axis in _AXES:
-        for one in hanging:
-            for other in hanging:
-                both = _one_of_two(one, other, axis, alike=False) if one is not other else None
-                if both is not None and not _hangs(both):
-                    rest = [each for each in spans if each is not one and each is not other]
-                    return _rescued([*rest, both])
-    return spans
-
-
-def _hangs(span: DeckSpan) -> bool:
-    """Say whether no two opposite edges of a span are held."""
-    return not any({f"low {axis}", f"high {axis}"} <= span.held for axis in _AXES)
-
-
-def _ranges(span: DeckSpan, axis: Axis) -> tuple[Span, Span]:
-    """Return a span's range along an axis and across it."""
-    return (span.x, span.y) if axis == "x" else (span.y, span.x)
-
-
-def _joined_along(spans: list[DeckSpan], axis: Axis) -> list[DeckSpan]:
-    """Join neighbours one after another along an axis."""
-
-    def place(span: DeckSpan) -> tuple[int, int, float]:
-        along, across = _ranges(span, axis)
-        return round(across.low), round(across.high), along.low
-
-    found: list[DeckSpan] = []
-    for span in sorted(spans, key=place):
-        both = _one_of_two(found[-1], span, axis) if found else None
-        if both is not None:
-            found[-1] = both
-        else:
-            found.append(span)
-    return found
-
-
-def _one_of_two(
-    one: DeckSpan, other: DeckSpan, axis: Axis, *, alike: bool = True
-) -> DeckSpan | None:
-    """Return two spans as one where the second goes on from the first along an axis, else None.
-
-    Unless ``alike`` is asked for, an edge beside them counts as held where it is on both.
-    """
-    beside = "y" if axis == "x" else "x"
-    (a, c), (b, d) = _ranges(one, axis), _ranges(other, axis)
-    if not 0.0 <= b.low - a.high <= LEAST + 40.0:
-        return None
-    same = abs(c.low - d.low) < 1.0 and abs(c.high - d.high) < 1.0
-    open_between = f"high {axis}" not in one.held and f"low {axis}" not in other.held
-    if not (same and open_between):
-        return None
-    sides = {f"low {beside}", f"high {beside}"}
-    if alike and one.held & sides != other.held & sides:
-        return None
-    both = Span(low=a.low, high=b.high)
-    ends = (one.held & {f"low {axis}"}) | (other.held & {f"high {axis}"})
-    goes = (one.goes_on & {f"low {axis}"}) | (other.goes_on & {f"high {axis}"})
-    return DeckSpan(
-        x=both if axis == "x" else one.x,
-        y=both if axis == "y" else one.y,
-        held=ends | (one.held & other.held & sides),
-        goes_on=goes | (one.goes_on & sides),
-    )
+def _goes_on(axis: int, own: Span, whole: Span) -> int:
+    """Return the bits of the ends of a range at which the sheet goes on."""
+    low = LOW[axis] if own.low - whole.low >= LEAST else 0
+    high = HIGH[axis] if whole.high - own.high >= LEAST else 0
+    return low | high

@@ -16,7 +16,7 @@ from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
 if TYPE_CHECKING:
     from stowright.proofs.deck_spans import DeckSpan
 
-__all__ = ["NO_CARRY", "G", "Index", "box_of", "index_of"]
+__all__ = ["NO_CARRY", "G", "Index", "box_of", "fixed_index", "index_of"]
 
 G = GRAVITY_M_S2
 NO_CARRY = "carry: what goes in, with its mass"
@@ -36,6 +36,9 @@ class Index:
         fixings: Placed fixings of a joint, by the joint's id.
         moving: Pieces that move with an opening's drawer, tray, lid or door.
         deck_spans: Spans of a sheet that lies flat, by its id, kept once worked out.
+        tops_near: Fixed pieces whose tops lie near a level, by that level, kept likewise: box, and
+            whether they stand on edge.
+        flats: Flat pieces right under a sheet, by its id, kept likewise.
     """
 
     design: Design
@@ -50,6 +53,8 @@ class Index:
     moving: dict[str, list[PlacedPart]]
     materials: dict[str, Material]
     deck_spans: dict[str, list[DeckSpan]] = field(default_factory=dict)
+    tops_near: dict[float, list[tuple[PlacedPart, Box, bool]]] = field(default_factory=dict)
+    flats: dict[str, list[PlacedPart]] = field(default_factory=dict)
 
     def part(self, piece: PlacedPart) -> Part:
         """Return the part that a piece is a copy of."""
@@ -78,13 +83,30 @@ class Index:
 
 def box_of(piece: PlacedPart) -> Box:
     """Return the box that a piece fills in the bay."""
-    one = piece.point(0.0, 0.0, 0.0)
-    two = piece.point(piece.length, piece.width, piece.thickness)
-    return Box(x=_between(one[0], two[0]), y=_between(one[1], two[1]), z=_between(one[2], two[2]))
+    one, two = piece.origin, piece.point(piece.length, piece.width, piece.thickness)
+    return Box(
+        x=Span(low=one[0], high=two[0]) if one[0] <= two[0] else Span(low=two[0], high=one[0]),
+        y=Span(low=one[1], high=two[1]) if one[1] <= two[1] else Span(low=two[1], high=one[1]),
+        z=Span(low=one[2], high=two[2]) if one[2] <= two[2] else Span(low=two[2], high=one[2]),
+    )
 
 
-def _between(one: float, two: float) -> Span:
-    return Span(low=one, high=two) if one <= two else Span(low=two, high=one)
+def fixed_index(design: Design, catalogue: Catalogue) -> Index:
+    """Return an index that knows where fixed pieces and decks lie and no more, for a quick look."""
+    fixed = {p.id: p for p in design.placed if p.body == "fixed" or p.role == "deck"}
+    return Index(
+        design=design,
+        catalogue=catalogue,
+        rules=rule_set(design.job.rules),
+        service_class=design.job.service_class,
+        parts={},
+        pieces=fixed,
+        boxes={name: box_of(piece) for name, piece in fixed.items()},
+        joints={},
+        fixings={},
+        moving={},
+        materials={},
+    )
 
 
 def index_of(design: Design, catalogue: Catalogue) -> Index:

@@ -22,7 +22,7 @@ from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part, PlacedPart
 from stowright.proofs.axle_cases import axle_cases
 from stowright.proofs.deck_spans import spans_under
-from stowright.proofs.index import G, Index, index_of
+from stowright.proofs.index import G, Index, fixed_index
 
 __all__ = ["QuickReason", "QuickVerdict", "feasible"]
 
@@ -61,6 +61,7 @@ class QuickVerdict:
 
 def feasible(design: Design, catalogue: Catalogue) -> QuickVerdict:
     """Return the quick verdict on a design; it proves nothing."""
+    design = design.from_shoulders()
     found = [
         *_room(design),
         *_runners(design),
@@ -124,7 +125,8 @@ def _sheets(design: Design, catalogue: Catalogue) -> Iterator[QuickReason]:
     parts = {part.mark: part for part in design.parts}
     shelf = {row.name: row for row in catalogue.materials}
     openings = {o.name: o for block in design.blocks for o in block.openings}
-    index = index_of(design, catalogue) if any(p.role == "deck" for p in design.placed) else None
+    decked = any(p.role == "deck" for p in design.placed)
+    index = fixed_index(design, catalogue) if decked else None
     doubled = any(piece.role == "carcass-top" for piece in design.placed)
     for piece in design.placed:
         part = parts[piece.mark]
@@ -148,24 +150,23 @@ def _plate(part: Part, row: Material, *, along: float, across: float) -> SimplyS
     )
 
 
-def _stressed(
-    code: str,
-    part: Part,
-    row: Material,
-    answer: PlateResponse,
-    *,
-    duration: Duration,
-    service_class: int,
-) -> Iterator[QuickReason]:
-    """Yield a reason for each direction in which factored moments are surely too great."""
+def _limits(row: Material, duration: Duration, service_class: int) -> tuple[float, float]:
+    """Return the design strengths of a sheet along and across its grain. [N/mm2]."""
     mod = k_mod(service_class=service_class, duration=duration)
     gamma = partial_factor(what="plywood")
-    greater = max(abs(answer.moment_x_n), abs(answer.moment_y_n))
-    for moment, strength in ((answer.moment_x_n, row.f_along), (answer.moment_y_n, row.f_across)):
-        if abs(moment) < LEAST_SHARE * greater:
+    return mod * row.f_along / gamma, mod * row.f_across / gamma
+
+
+def _stressed(
+    code: str, part: Part, answer: PlateResponse, limits: tuple[float, float]
+) -> Iterator[QuickReason]:
+    """Yield a reason for each direction in which factored moments are surely too great."""
+    moments = abs(answer.moment_x_n), abs(answer.moment_y_n)
+    greater = max(moments)
+    for moment, limit in zip(moments, limits, strict=True):
+        if moment < LEAST_SHARE * greater:
             continue
-        stress = 6.0 * abs(moment) / part.thickness**2
-        limit = mod * strength / gamma
+        stress = 6.0 * moment / part.thickness**2
         if stress > SURE * limit:
             yield QuickReason(code=code, demand=stress, capacity=limit, unit="N/mm²")
 
@@ -182,10 +183,8 @@ def _bottom(
     yield from _stressed(
         f"BOTTOM-STRESS:{opening.name}",
         part,
-        row,
         answer,
-        duration="instantaneous",
-        service_class=design.job.service_class,
+        _limits(row, "instantaneous", design.job.service_class),
     )
 
 
@@ -199,6 +198,8 @@ def _deck(index: Index, piece: PlacedPart, part: Part, row: Material) -> Iterato
     """Yield whether a deck bears a foot amid each span under it, were that held all round."""
     grain_x = abs(piece.axes[0][0]) > 0.5
     foot = PATCHES[1]
+    limits = _limits(row, "short", index.service_class)
+    seen: set[tuple[float, float]] = set()
     for span in spans_under(index, piece):
         opposite = {"low x", "high x"} <= span.held or {"low y", "high y"} <= span.held
         along, across = span.x.size, span.y.size
@@ -206,14 +207,10 @@ def _deck(index: Index, piece: PlacedPart, part: Part, row: Material) -> Iterato
             continue
         if not grain_x:
             along, across = across, along
+        if (along, across) in seen:
+            continue
+        seen.add((along, across))
         answer = _under_foot(
             _plate(part, row, along=along, across=across), 1.5 * foot.load_n, foot.side_mm
         )
-        yield from _stressed(
-            f"DECK-STRESS:{piece.id}",
-            part,
-            row,
-            answer,
-            duration="short",
-            service_class=index.service_class,
-        )
+        yield from _stressed(f"DECK-STRESS:{piece.id}", part, answer, limits)
