@@ -2,18 +2,20 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
+import shapely
 from plans_2d import EXAMPLES, design_of
 from shapely.geometry import box
 
 from stowright.app.loading import load_catalogue
-from stowright.drawings.detail_cut import cut_pieces
+from stowright.drawings.detail_cut import cut_pieces, joined_rings
 from stowright.drawings.details import detail_figures
 from stowright.drawings.dimension_check import false_dimensions
 from stowright.drawings.extent import Bounds
 from stowright.drawings.ortho import Sight
 from stowright.drawings.overlap import overlaps
-from stowright.drawings.scene import Leader
+from stowright.drawings.scene import Dimension, Leader, Region
 from stowright.model.part_area import volume_mm3
 
 FROM_THE_TAIL = Sight(right=(0.0, -1.0, 0.0), up=(0.0, 0.0, 1.0), look=(1.0, 0.0, 0.0))
@@ -27,9 +29,12 @@ def test_details_are_at_full_or_half_size_and_legible(name):
     scenes = detail_figures(design, load_catalogue(), units=units, room=(174.0, 160.0))
     names = {scene.name for scene in scenes}
     assert {"detail-runner", "detail-anchor"} <= names
+    assert "detail-joint" in names
     roles = {piece.role for piece in design.placed}
-    if roles & {"carcass-floor", "carcass-rail"}:  # a frame under its deck has no such corner
-        assert "detail-joint" in names
+    assert ("detail-deck" in names) == ("deck" in roles)
+    assert ("detail-wing-cleat" in names) == ("wing-cleat" in roles)
+    assert ("detail-latch" in names) == any(f.kind == "latch" for f in design.fixings)
+    assert ("detail-modules" in names) == any(f.step == "modules" for f in design.fixings)
     for scene in scenes:
         assert scene.scale in {1.0, 0.5}
         assert scene.width <= 174.0
@@ -88,3 +93,50 @@ def test_the_anchor_names_its_bolt_plate_and_nut():
     words = {line for item in scene.items if isinstance(item, Leader) for line in item.lines}
     assert {anchor.bolt, anchor.plate, anchor.nut} <= words
     assert any(line.startswith("vehicle's floor, 0.8") for line in words)
+
+
+def test_a_frames_corner_is_drawn_at_its_floor_rail():
+    scenes = figures_of("pickup-inches")
+    words = leaders(scenes["detail-joint"])
+    assert "floor rail" in scenes["detail-joint"].title
+    assert any("floor rail" in line for line in words)
+
+
+def test_rings_that_touch_along_a_line_leave_areas_only():
+    """Two squares that share a side, and one inside another: lines are no part of a section."""
+    square = [(0.0, 0.0), (10.0, 0.0), (10.0, 10.0), (0.0, 10.0)]
+    beside = [(10.0, 2.0), (20.0, 2.0), (20.0, 8.0), (10.0, 8.0)]
+    hole = [(4.0, 0.0), (6.0, 0.0), (6.0, 5.0), (4.0, 5.0)]
+    rings = [np.array(ring) for ring in (square, beside, hole)]
+    area = joined_rings(rings)
+    assert {part.geom_type for part in area.geoms} == {"Polygon"}
+    assert area.area == pytest.approx(100.0 + 60.0 - 10.0)
+
+
+def test_a_latch_has_its_body_keeper_and_place():
+    scene = figures_of("tray")["detail-latch"]
+    assert {"slam-latch", "its keeper"} <= leaders(scene)
+    design = design_of("tray")
+    latch = next(f for f in design.fixings if f.kind == "latch")
+    door = design.placed_by_id(latch.joins[0])
+    top = max(door.point(0.0, v, 0.0)[2] for v in (0.0, door.width))
+    (size,) = [i for i in scene.items if isinstance(i, Dimension)]
+    assert size.value == pytest.approx(top - latch.at[2])
+    # body 60 x 50 x 35 of the catalogue: 50 by 35 in the section
+    boxes = [
+        shapely.Polygon(i.outer).bounds
+        for i in scene.items
+        if isinstance(i, Region) and i.fill == "metal"
+    ]
+    sizes = {(round(b[2] - b[0], 1), round(b[3] - b[1], 1)) for b in boxes}
+    assert (35.0, 50.0) in sizes
+
+
+def figures_of(name):
+    design = design_of(name)
+    scenes = detail_figures(design, load_catalogue(), units=design.job.units, room=(174.0, 160.0))
+    return {scene.name: scene for scene in scenes}
+
+
+def leaders(scene):
+    return {line for item in scene.items if isinstance(item, Leader) for line in item.lines}

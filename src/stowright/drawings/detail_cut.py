@@ -16,7 +16,7 @@ from stowright.model.design import Design
 from stowright.model.geometry import Point2
 from stowright.model.part import PlacedPart
 
-__all__ = ["CutPiece", "cut_items", "cut_pieces"]
+__all__ = ["CutPiece", "cut_items", "cut_pieces", "joined_rings"]
 
 _GRID = 1e-3
 _LEAST = 0.5  # smaller areas are the leavings of rounding [mm2]
@@ -49,7 +49,7 @@ def cut_pieces(
             continue
         solid = part_solid(design.part(placed.mark)).transform(frame_matrix(placed))
         rings = solid.transform(turn).slice(depth).to_polygons()
-        shapes = tuple(_inside(_joined(rings), frame))
+        shapes = tuple(_inside(joined_rings(rings), frame))
         if shapes:
             found.append(CutPiece(placed=placed, shapes=shapes))
     return tuple(found)
@@ -75,17 +75,30 @@ def _near(placed: PlacedPart, sight: Sight, depth: float, window: Bounds) -> boo
     )
 
 
-def _joined(rings: Iterable[np.ndarray]) -> shapely.Geometry:
-    """Return the area between rings: holes are rings inside rings."""
+def joined_rings(rings: Iterable[np.ndarray]) -> shapely.Geometry:
+    """Return the area between rings: holes are rings inside rings.
+
+    Where two rings touch along a line (a rail's end on a rebate's wall) rounding leaves lines
+    beside the areas; only areas are kept, or the next operation would refuse the mixture.
+    """
     area: shapely.Geometry = shapely.Polygon()
     for ring in rings:
-        area = shapely.symmetric_difference(area, shapely.Polygon(ring), grid_size=_GRID)
+        if len(ring) > 2:
+            other = _areas(shapely.make_valid(shapely.Polygon(ring)))
+            area = _areas(shapely.symmetric_difference(area, other, grid_size=_GRID))
     return area
 
 
+def _areas(shape: shapely.Geometry) -> shapely.Geometry:
+    """Return the polygons of a shape as one geometry."""
+    flat = shapely.get_parts(shapely.get_parts(shape))
+    return shapely.MultiPolygon([p for p in flat if p.geom_type == "Polygon" and p.area > 0.0])
+
+
 def _inside(area: shapely.Geometry, frame: shapely.Polygon) -> Iterator[shapely.Polygon]:
-    for polygon in shapely.get_parts(shapely.intersection(area, frame, grid_size=_GRID)):
-        if polygon.geom_type == "Polygon" and polygon.area > _LEAST:
+    inside = _areas(shapely.intersection(area, frame, grid_size=_GRID))
+    for polygon in shapely.get_parts(inside):
+        if polygon.area > _LEAST:
             yield polygon
 
 

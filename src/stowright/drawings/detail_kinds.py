@@ -2,103 +2,70 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
 
+from stowright.drawings.detail_latch import latch_detail
+from stowright.drawings.detail_plan import (
+    Detail,
+    around,
+    block_of,
+    fixing_between,
+    scaled,
+    sight_of,
+)
 from stowright.drawings.extent import Bounds
 from stowright.drawings.ortho import Sight
 from stowright.drawings.scene import Item, Polyline, Region
-from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import Design, OpeningDesign
 from stowright.model.geometry import Point2
-from stowright.model.part import PlacedFixing
 from stowright.units import Unit, format_length
 
-__all__ = ["Detail", "details_of", "scaled"]
+__all__ = ["details_of"]
 
 #: How far a detail of an anchor reaches to both sides: past the edge of a spreader plate. [mm]
 _REACH = 42.0
+#: What stands beside an upright at its corner, and its word.
+_CORNERS = {"carcass-floor": "floor", "floor-rail": "floor rail", "carcass-rail": "rail"}
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Detail:
-    """What a detail shows.
+def details_of(design: Design, catalogue: Catalogue, units: Unit) -> tuple[Detail, ...]:
+    """Return the details of a design: one of each kind that it has.
 
-    Attributes:
-        name, title: Of the scene.
-        head: What stands over it, where the title is too long.
-        sight: Directions of the picture.
-        depth: Where the plane lies along the line of sight. [mm]
-        window: What is shown. [mm on the picture plane]
-        also: Makes what is no part: runners, the vehicle's floor. [paper at a scale]
-        sizes: Linear dimensions: axis, start and end on the picture plane.
-        notes: Words for what is no part, and where it lies on the picture plane.
+    Args:
+        design: The design.
+        catalogue: Sizes of hardware.
+        units: Unit of print.
     """
-
-    name: str
-    title: str
-    sight: Sight
-    depth: float
-    window: Bounds
-    also: Callable[[float], Iterable[Item]] = lambda _: ()
-    sizes: tuple[tuple[str, Point2, Point2], ...] = ()
-    notes: tuple[tuple[Point2, str], ...] = ()
-    head: str = ""
-
-
-def details_of(design: Design, units: Unit) -> tuple[Detail, ...]:
-    """Return the details of a design: one of each kind that it has."""
-    makers = (_joint, _runner, _front, _lever, _latch, _cleat, _anchor)
-    found = (make(design, units) for make in makers)
+    found = (
+        _joint(design),
+        _runner(design),
+        _front(design),
+        _lever(design),
+        latch_detail(design, catalogue),
+        _between_modules(design),
+        _deck(design),
+        _cleat(design),
+        _anchor(design, units),
+    )
     return tuple(detail for detail in found if detail is not None)
-
-
-def scaled(points: Iterable[Point2], scale: float) -> tuple[Point2, ...]:
-    """Return points of the picture plane on paper. [mm]."""
-    return tuple((x * scale, y * scale) for x, y in points)
 
 
 # What is shown -----------------------------------------------------------------------------------
 
 
-def _sight(block: BlockDesign, *, along: bool = False) -> Sight:
-    """Return the sight across a block (from its face), or along it (from its right)."""
-    across, inward, up = block.axes
-    if along:
-        return Sight(right=inward, up=up, look=(-across[0], -across[1], -across[2]))
-    return Sight(right=across, up=up, look=inward)
-
-
-def _around(middle: Point2, wide: float, high: float) -> Bounds:
-    x, y = middle
-    return Bounds(
-        left=x - wide / 2.0, right=x + wide / 2.0, bottom=y - high / 2.0, top=y + high / 2.0
+def _joint(design: Design) -> Detail | None:
+    """Return the corner of an upright and what it stands beside: floor, floor rail or top rail."""
+    found = (
+        (fixing_between(design, "carcass", ("carcass-side", role)), word)
+        for role, word in _CORNERS.items()
     )
-
-
-def _block_of(design: Design, name: str) -> BlockDesign | None:
-    return next((b for b in design.blocks if b.name == name), None)
-
-
-def _fixing_between(design: Design, step: str, roles: tuple[str, str]) -> PlacedFixing | None:
-    """Return the first fixing of a step that joins pieces of two roles."""
-    role_of = {p.id: p.role for p in design.placed}
-    for fixing in design.fixings:
-        joined = {role_of.get(j, "") for j in fixing.joins}
-        if fixing.step == step and fixing.kind in {"screw", "bolt"} and set(roles) <= joined:
-            return fixing
-    return None
-
-
-def _joint(design: Design, _: Unit) -> Detail | None:
-    fixing = _fixing_between(design, "carcass", ("carcass-side", "carcass-floor"))
-    title = "Joint of side and floor"
-    if fixing is None:
-        fixing = _fixing_between(design, "carcass", ("carcass-side", "carcass-rail"))
-        title = "Joint of side and rail"
-    block = _block_of(design, design.placed_by_id(fixing.joins[0]).block) if fixing else None
+    fixing, word = next(((f, w) for f, w in found if f is not None), (None, ""))
+    title = f"Joint of side and {word}"
+    block = block_of(design, design.placed_by_id(fixing.joins[0]).block) if fixing else None
     if fixing is None or block is None:
         return None
-    sight = _sight(block)
+    sight = sight_of(block)
     (x, y), (dx, dy) = sight.flat(fixing.at), sight.flat(fixing.direction)
     middle = (x + dx * fixing.length * 0.6, y + dy * fixing.length * 0.6 + 10.0)
     return Detail(
@@ -106,7 +73,47 @@ def _joint(design: Design, _: Unit) -> Detail | None:
         title=title,
         sight=sight,
         depth=sight.depth(fixing.at),
-        window=_around(middle, 84.0, 64.0),
+        window=around(middle, 84.0, 64.0),
+    )
+
+
+def _between_modules(design: Design) -> Detail | None:
+    """Return the bolt between two modules, seen from the face."""
+    bolt = next((f for f in design.fixings if f.step == "modules" and f.kind == "bolt"), None)
+    piece = next((p for p in design.placed if bolt and p.id in bolt.joins), None)
+    block = block_of(design, piece.block) if piece is not None else None
+    if bolt is None or block is None:
+        return None
+    sight = sight_of(block)
+    (x, y), (dx, dy) = sight.flat(bolt.at), sight.flat(bolt.direction)
+    middle = (x + dx * bolt.length * 0.4, y + dy * bolt.length * 0.4)
+    return Detail(
+        name="detail-modules",
+        title="Bolt between modules",
+        sight=sight,
+        depth=sight.depth(bolt.at),
+        window=around(middle, 96.0, 60.0),
+    )
+
+
+def _deck(design: Design) -> Detail | None:
+    """Return the deck where it is screwed or held to what carries it, seen from the face."""
+    decks = {p.id for p in design.placed if p.role == "deck"}
+    fixing = next(
+        (f for f in design.fixings if f.kind == "screw" and decks.intersection(f.joins)), None
+    )
+    pieces = [p for p in design.placed if fixing and p.id in fixing.joins]
+    block = next((b for b in (block_of(design, p.block) for p in pieces) if b is not None), None)
+    if fixing is None or block is None:
+        return None
+    sight = sight_of(block)
+    x, y = sight.flat(fixing.at)
+    return Detail(
+        name="detail-deck",
+        title="Deck on what carries it",
+        sight=sight,
+        depth=sight.depth(fixing.at),
+        window=around((x, y - 18.0), 96.0, 64.0),
     )
 
 
@@ -115,15 +122,15 @@ def _opening_with_runner(design: Design) -> OpeningDesign | None:
     return next((o for o in openings if o.runner is not None and o.box is not None), None)
 
 
-def _runner(design: Design, _: Unit) -> Detail | None:
+def _runner(design: Design) -> Detail | None:
     opening = _opening_with_runner(design)
     if opening is None or opening.runner is None or opening.box is None:
         return None
-    fit, block = opening.runner, _block_of(design, opening.block)
+    fit, block = opening.runner, block_of(design, opening.block)
     screws = [f for f in design.fixings if f"{opening.name}/runner-left" in f.joins]
     if block is None or not screws:
         return None
-    sight = _sight(block)
+    sight = sight_of(block)
     left, floor = sight.flat(opening.at)
     line, half = floor + fit.line, fit.runner.section / 2.0
     inner = left + fit.side_space
@@ -155,16 +162,16 @@ def _runner(design: Design, _: Unit) -> Detail | None:
     )
 
 
-def _front(design: Design, _: Unit) -> Detail | None:
+def _front(design: Design) -> Detail | None:
     """Return the section through a front where it is screwed to its box."""
     fixing = next((f for f in design.fixings if f.step == "front" and f.kind == "screw"), None)
     if fixing is None:
         return None
     piece = next((p for p in design.placed if p.id in fixing.joins and p.body != "fixed"), None)
-    block = _block_of(design, piece.block) if piece is not None else None
+    block = block_of(design, piece.block) if piece is not None else None
     if piece is None or block is None:
         return None
-    sight = _sight(block, along=True)
+    sight = sight_of(block, along=True)
     x, y = sight.flat(fixing.at)
     low = min(
         sight.flat(piece.point(u, v, 0.0))[1]
@@ -183,11 +190,11 @@ def _front(design: Design, _: Unit) -> Detail | None:
     )
 
 
-def _lever(design: Design, _: Unit) -> Detail | None:
+def _lever(design: Design) -> Detail | None:
     """Return the runner's lock lever at the left of a front, seen from above."""
     opening = _opening_with_runner(design)
     fit = opening.runner if opening is not None else None
-    block = _block_of(design, opening.block) if opening is not None else None
+    block = block_of(design, opening.block) if opening is not None else None
     if opening is None or fit is None or block is None or fit.runner.lever is None:
         return None
     across, inward, up = block.axes
@@ -220,41 +227,22 @@ def _lever(design: Design, _: Unit) -> Detail | None:
     )
 
 
-def _latch(design: Design, _: Unit) -> Detail | None:
-    """Return a section through a latch that is screwed on."""
-    latch = next((f for f in design.fixings if f.kind == "latch"), None)
-    piece = next((p for p in design.placed if latch and p.id in latch.joins), None)
-    block = _block_of(design, piece.block) if piece is not None else None
-    if latch is None or block is None:
-        return None
-    sight = _sight(block, along=True)
-    x, y = sight.flat(latch.at)
-    return Detail(
-        name="detail-latch",
-        title=f"Where the {latch.type} sits",
-        sight=sight,
-        depth=sight.depth(latch.at),
-        window=_around((x, y), 110.0, 90.0),
-        notes=(((x, y), latch.type),),
-    )
-
-
-def _cleat(design: Design, _: Unit) -> Detail | None:
-    fixing = _fixing_between(design, "wings", ("wing-cleat", "carcass-side"))
+def _cleat(design: Design) -> Detail | None:
+    fixing = fixing_between(design, "wings", ("wing-cleat", "carcass-side"))
     if fixing is None:
         return None
     side = next(p for p in design.placed if p.id in fixing.joins and p.role == "carcass-side")
-    block = _block_of(design, side.block)
+    block = block_of(design, side.block)
     if block is None:
         return None
-    sight = _sight(block)
+    sight = sight_of(block)
     x, y = sight.flat(fixing.at)
     return Detail(
         name="detail-wing-cleat",
         title="Wing on its cleat",
         sight=sight,
         depth=sight.depth(fixing.at),
-        window=_around((x, y + 8.0), 104.0, 84.0),
+        window=around((x, y + 8.0), 104.0, 84.0),
     )
 
 
@@ -263,11 +251,11 @@ def _anchor(design: Design, units: Unit) -> Detail | None:
     anchor = next((a for a in anchors if a.plate), next(iter(anchors), None))
     if anchor is None:
         return None
-    block = _block_of(design, anchor.block)
+    block = block_of(design, anchor.block)
     bolt = next((f for f in design.fixings if f.id == anchor.fixing), None)
     if block is None or bolt is None:
         return None
-    sight = _sight(block)
+    sight = sight_of(block)
     x, y = sight.flat(bolt.at)
     plate = next((f for f in design.fixings if f.set == bolt.id and f.kind == "plate"), None)
     floor = design.job.bay.floor

@@ -9,7 +9,8 @@ from collections.abc import Iterable, Iterator
 
 from stowright.drawings.detail_cut import CutPiece, cut_items, cut_pieces
 from stowright.drawings.detail_fixings import fixing_items, lies_in_plane
-from stowright.drawings.detail_kinds import Detail, details_of
+from stowright.drawings.detail_kinds import details_of
+from stowright.drawings.detail_plan import Detail
 from stowright.drawings.dimensioning import linear
 from stowright.drawings.extent import Bounds, bounds, moved
 from stowright.drawings.part_notes import Tip, led_note
@@ -42,7 +43,7 @@ def detail_figures(
         room: Width and height each may take. [mm]
     """
     found = []
-    for detail in details_of(design, units):
+    for detail in details_of(design, catalogue, units):
         scene = _drawn(design, catalogue, detail, units, room)
         found.extend([scene] if scene is not None else [])
     return tuple(found)
@@ -85,7 +86,7 @@ def _items(
     scale: float,
 ) -> tuple[Item, ...]:
     window = detail.window
-    items: list[Item] = [*detail.also(scale), *cut_items(pieces, scale)]
+    items: list[Item] = [*detail.also(scale), *cut_items(pieces, scale), *detail.over(scale)]
     shown = [f for f in design.fixings if _shown(f, detail)]
     for fixing in shown:
         items += fixing_items(fixing, catalogue, detail.sight, scale)

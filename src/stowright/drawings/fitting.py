@@ -19,6 +19,8 @@ _LEAST, _MOST = 90.0, 260.0
 #: A box that goes into its carcass whole stands out by this share of its travel.
 _OUT = 0.8
 _STAY = frozenset({"packer"})
+#: Stood in from above between what is there; apart from it they would not move at all.
+_FROM_ABOVE = frozenset({"partition"})
 
 
 def fitting_moves(
@@ -45,7 +47,7 @@ def fitting_moves(
             found[placed.id] = as_point(np.array(motion.axis) * motion.travel * _OUT)
         elif placed.role in _STAY or (len(new) == 1 and not there):
             found[placed.id] = (0.0, 0.0, 0.0)
-        elif placed.role in ON_TOP:
+        elif placed.role in ON_TOP or placed.role in _FROM_ABOVE:
             found[placed.id] = (0.0, 0.0, 1.6 * mover.step)
         else:
             found[placed.id] = as_point(mover.by_role(placed, boxed=placed.body != "fixed"))
