@@ -55,9 +55,42 @@ def test_without_a_stated_lateral_rating_the_side_push_is_not_proved_and_a_guide
     assert "stop" in found.advice[1]
 
 
-def test_the_shut_stop_is_not_proved_without_a_rating_and_a_block_is_proposed():
+def test_what_a_maker_states_is_entered_in_the_job_and_counts():
+    # 0.7 g sideways and 0.9 g towards the back on the gross mass, against working loads
+    gross = indexed(job_text(mass=20)).openings()[0][1].gross_kg
+    own = findings(mass=20, build="runner_stated = {lateral = 900, stop = 700}")
+    side, stop = own["RUNNER-SIDEWAYS:one"], own["RUNNER-STOP:one"]
+    assert (side.demand, side.capacity) == (pytest.approx(0.7 * gross * 9.81, rel=1e-3), 900.0)
+    assert (stop.demand, stop.capacity) == (pytest.approx(0.9 * gross * 9.81, rel=1e-3), 700.0)
+    weak = findings(mass=20, build="runner_stated = {lateral = 90, stop = 70}")
+    assert {weak[code].status for code in ("RUNNER-SIDEWAYS:one", "RUNNER-STOP:one")} == {"fail"}
+    assert weak["RUNNER-SIDEWAYS:one"].standing != "published"
+
+
+def test_a_lock_that_the_maker_states_holds_the_drawer_shut():
+    usual = findings(mass=20)["LATCH:one"]
+    own = findings(mass=20, build="runner_stated = {lock = 800}")["LATCH:one"]
+    assert own.capacity == pytest.approx(2.0 * usual.capacity)
+
+
+def test_an_opening_can_have_runners_of_its_own_strength():
+    found = findings(more="runner_stated = {lateral = 900}")
+    assert found["RUNNER-SIDEWAYS:one"].status == "pass"
+    assert found["RUNNER-SIDEWAYS:two"].status == "not proved"
+
+
+def test_stops_on_the_carcass_back_are_the_second_line_and_are_bought():
     found = findings()["RUNNER-STOP:one"]
+    assert found.status == "pass"
+    assert "second line" in " ".join(found.working)
+    rows = indexed(job_text()).design.hardware
+    assert any(name == "bump-stop-10" and where.startswith("one") for name, _, where in rows)
+
+
+def test_the_shut_stop_is_not_proved_without_a_rating_or_a_back_and_a_block_is_proposed():
+    found = findings(build='back = "none"')["RUNNER-STOP:one"]
     assert found.status == "not proved"
+    assert "build.runner_stated.stop" in found.needs[0]
     assert "block" in found.advice[0]
 
 

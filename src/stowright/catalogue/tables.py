@@ -166,6 +166,7 @@ TABLES: Final = (
             "lock_out": (FLAG, False),
             "basis_length": (POSITIVE, None),
             "lock_n": (POSITIVE, None),
+            "stop_n": (POSITIVE, None),
             "vehicle_rated": (FLAG, False),
         },
     ),

@@ -8,6 +8,7 @@ from dataclasses import replace
 from stowright.design.arch_offer import offers_of
 from stowright.design.as_cut import as_cut, cut_pieces
 from stowright.design.bay_solid import bay_solid, shorthand_only
+from stowright.design.back_stops import back_stops
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.brackets import LEG_HELD
@@ -156,6 +157,7 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
                 *platform.hardware,
                 *straps,
                 *lashings,
+                *back_stops(openings, pieces, (g for m in made for g in m.gaps)),
             ),
         ),
         empty_kg=empty_kg,

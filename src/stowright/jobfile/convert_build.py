@@ -13,12 +13,13 @@ from stowright.jobfile.shape_build import (
     RunnerFactorsShape,
 )
 from stowright.jobfile.taking import NOT_SAID, USUAL, Taker
-from stowright.model.job import Build, Packers, RunnerFactors
+from stowright.model.job import Build, Packers, RunnerFactors, RunnerStated
 
 __all__ = ["LENGTH_KEYS", "PLAIN_KEYS", "build_of", "overridden"]
 
-_NESTED = ("packers", "lining", "handle_projection", "runner_factors")
+_NESTED = ("packers", "lining", "handle_projection", "runner_factors", "runner_stated")
 _FACTORS = tuple(field.name for field in fields(RunnerFactors))
+_STATED = tuple(field.name for field in fields(RunnerStated))
 #: Keys of [build] that hold one value, under the same name in file and model.
 PLAIN_KEYS = tuple(field.name for field in fields(Build) if field.name not in _NESTED)
 #: Those of them that are lengths.
@@ -79,6 +80,13 @@ def overridden(shape: BuildKeys, parent: Build) -> Build:
             if (value := getattr(shape.runner_factors, key)) is not None
         }
         changes["runner_factors"] = replace(parent.runner_factors, **said)
+    if shape.runner_stated is not None:
+        known = {
+            key: value
+            for key in _STATED
+            if (value := getattr(shape.runner_stated, key)) is not None
+        }
+        changes["runner_stated"] = replace(parent.runner_stated, **known)
     if shape.handle is not None and shape.handle.projection is not None:
         changes["handle_projection"] = shape.handle.projection
     return replace(parent, **changes) if changes else parent

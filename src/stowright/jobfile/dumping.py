@@ -21,6 +21,7 @@ from stowright.model.job import (
     Fill,
     Job,
     Lashed,
+    RunnerStated,
     SheetInHand,
 )
 
@@ -102,6 +103,10 @@ def _build(build: Build, parent: Build | None) -> dict[str, Any]:
         found["runner_factors"] = {
             key: getattr(build.runner_factors, key)
             for key in ("vehicle", "flat", "width", "length")
+        }
+    if build.runner_stated != (RunnerStated() if parent is None else parent.runner_stated):
+        found["runner_stated"] = {
+            key: getattr(build.runner_stated, key) for key in ("lateral", "stop", "lock")
         }
     if parent is None or build.handle_projection != parent.handle_projection:
         found["handle"] = {"projection": Length(build.handle_projection)}

@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator
 
-from stowright.jobfile.shape_types import Count, Gap, Readings, Shape, Share, Size, says
+from stowright.jobfile.shape_types import Count, Force, Gap, Readings, Shape, Share, Size, says
 
 __all__ = [
     "BuildKeys",
@@ -15,6 +15,7 @@ __all__ = [
     "LiningShape",
     "PackersShape",
     "RunnerFactorsShape",
+    "RunnerStatedShape",
 ]
 
 
@@ -51,6 +52,16 @@ class RunnerFactorsShape(Shape):
         "Whether min(1, basis length / length) counts, where the rating is for another length. "
         "Default true."
     )
+
+
+class RunnerStatedShape(Shape):
+    """What the maker of the runners in hand states; it goes before the catalogue's figures."""
+
+    lateral: Force | None = says("What a pair takes sideways, shut. [N]. Default: the catalogue's.")
+    stop: Force | None = says(
+        "What the shut stops of a pair take towards the back. [N]. Default: the catalogue's."
+    )
+    lock: Force | None = says("What one lock holds. [N]. Default: the catalogue's.")
 
 
 def _alone(key: str, shape: type[Shape]) -> BeforeValidator:
@@ -118,6 +129,9 @@ class BuildKeys(Shape):
     finish: str | None = says("Name of the finish. Default clear.")
     runner_factors: RunnerFactorsShape | None = says(
         "What a runner's rating is multiplied by, each factor by its name."
+    )
+    runner_stated: RunnerStatedShape | None = says(
+        "What the maker of the runners in hand states: lateral, stop, lock, in N."
     )
 
 

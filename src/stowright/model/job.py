@@ -24,6 +24,7 @@ __all__ = [
     "Place",
     "Reading",
     "RunnerFactors",
+    "RunnerStated",
     "SheetInHand",
     "Spoiled",
     "TouchingPair",
@@ -136,6 +137,21 @@ class RunnerFactors:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RunnerStated:
+    """What the maker of the runners in hand states, over the catalogue's; None: nothing. [N].
+
+    Attributes:
+        lateral: What a pair takes sideways while it is shut.
+        stop: What the shut stops of a pair take towards the back.
+        lock: What one lock holds.
+    """
+
+    lateral: float | None = None
+    stop: float | None = None
+    lock: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Build:
     """Materials and methods. Each block, column and fill carries its own resolved copy."""
 
@@ -175,6 +191,7 @@ class Build:
     handle_projection: float = 0.0
     finish: str = "clear"
     runner_factors: RunnerFactors = RunnerFactors()
+    runner_stated: RunnerStated = RunnerStated()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

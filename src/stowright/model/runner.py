@@ -72,6 +72,7 @@ class Runner:
         overlap: Overlap left when fully open. [mm]
         droop: Drop of the front at full extension, per mm of extension. [mm/mm]
         lateral_rating_n: Stated sideways rating, or None. [N]
+        stop_n: What the shut stops of a pair are stated to take towards the back, or None. [N]
         lever: Envelope (across, up, along) of a release lever at the front, None without one. [mm]
         lock_in, lock_out: Whether it locks shut and fully open.
         flange: Thickness of the member's flange behind the screw head. [mm]
@@ -105,4 +106,5 @@ class Runner:
     origin: Origin
     origins: tuple[tuple[str, Origin], ...] = ()
     lock_n: float | None = None
+    stop_n: float | None = None
     basis_length: float | None = None

@@ -6,7 +6,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
+from typing import Literal
 
+from stowright.design.back_stops import stops_of
 from stowright.design.runner_choice import rating_factors
 from stowright.formulas.runners import derated_kg
 from stowright.model.catalogue import Material, Runner, RunnerSize
@@ -14,19 +16,21 @@ from stowright.model.design import BlockDesign, OpeningDesign, RunnerFit
 from stowright.model.finding import Finding
 from stowright.proofs.basis import Capacity, Load, factor_on, held, held_or_told, sheet_strength
 from stowright.proofs.index import NO_CARRY, G, Index
+from stowright.proofs.joint_holds import sheared
 from stowright.proofs.judge import About, not_proved, weakest
 from stowright.proofs.push import moving_kg, pushes
 from stowright.proofs.runner_fixings import runner_fixing_findings
 from stowright.proofs.screws import glue_capacity, sideways
 from stowright.proofs.tried import Trial, advised
 
-__all__ = ["runner_finding", "runner_findings"]
+__all__ = ["asked_of", "runner_finding", "runner_findings", "stated_of"]
 
 FACTORS_FROM = "factors: a runner maker's notes and judgement, from memory; adjustable"
 #: A block behind the box that takes the shut stop's shock: along, across. [mm]
 STOP_BLOCK = (60.0, 40.0)
 #: Guide screws looked at: this size, by these counts.
 GUIDE_SCREW, GUIDE_COUNTS = "screw-8g-25", range(2, 13)
+_STATED = {"lateral": "lateral rating", "stop": "shut stop", "lock": "lock"}
 
 
 def runner_findings(index: Index) -> Iterator[Finding]:
@@ -196,25 +200,49 @@ def _sideways(index: Index, block: BlockDesign, opening: OpeningDesign, fit: Run
         share=push.across,
         way=f"across the runners, {push.names[2]}",
     )
-    rating = fit.runner.lateral_rating_n
+    rating = stated_of(opening, fit, "lateral")
     if not index.design.job.carry:
         return not_proved(about, needs=(NO_CARRY,))
     guide = _guide(index, opening, force)
     if rating is None:
-        return not_proved(
-            about, needs=(f"a stated lateral rating of {fit.runner.name}",), advice=guide
-        )
+        needs = (asked_of(fit, "lateral", "lateral_rating_n", "a lateral rating of a pair"),)
+        return not_proved(about, needs=needs, advice=guide)
     return held(
         about,
         loads=(Load(kind="restraint", value=force, what=push.names[2]),),
-        capacity=Capacity(
-            value=rating,
-            unit="N",
-            basis="allowable",
-            source=f"lateral rating of {fit.runner.name}: {fit.runner.origin.source}",
-            standing=fit.runner.origin.standing,
-        ),
+        capacity=rating,
         advice=guide,
+    )
+
+
+def stated_of(
+    opening: OpeningDesign, fit: RunnerFit, what: Literal["lateral", "stop", "lock"]
+) -> Capacity | None:
+    """Return what is stated of a runner: in the job for the one in hand, else in the catalogue."""
+    own: float | None = getattr(opening.build.runner_stated, what)
+    rows = {
+        "lateral": fit.runner.lateral_rating_n,
+        "stop": fit.runner.stop_n,
+        "lock": fit.runner.lock_n,
+    }
+    value = rows[what] if own is None else own
+    if value is None:
+        return None
+    told = fit.runner.origin.source if own is None else "the maker's, as the job says"
+    return Capacity(
+        value=value,
+        unit="N",
+        basis="allowable",
+        source=f"{_STATED[what]} of {fit.runner.name}: {told}",
+        standing=fit.runner.origin.standing if own is None else "assumed",
+    )
+
+
+def asked_of(fit: RunnerFit, key: str, column: str, what: str) -> str:
+    """Return how a figure of a runner is entered, in the job or in the shop's catalogue."""
+    return (
+        f"build.runner_stated.{key}: {what}, a force in N as the maker of {fit.runner.name} "
+        f"states it (or catalogue runners.{column})"
     )
 
 
@@ -301,33 +329,75 @@ def _stop(index: Index, block: BlockDesign, opening: OpeningDesign) -> Finding:
     if not index.design.job.carry:
         return not_proved(about, needs=(NO_CARRY,))
     load = Load(kind="restraint", value=force, what=push.names[1])
-    bearing = _front_bearing(index, opening)
+    fit = opening.runner
+    stated = stated_of(opening, fit, "stop") if fit else None
+    bearing = _front_bearing(index, opening) or stated
     if bearing is not None:
         return held(about, loads=(load,), capacity=bearing, rules=index.rules)
-    wall = _bound(index, opening, 0)
-    advice: tuple[str, ...] = ()
-    if wall is not None:
-        area = STOP_BLOCK[0] * STOP_BLOCK[1]
-        glue = glue_capacity(area_mm2=area, sheets=(wall,), service_class=index.service_class)
-        factor = factor_on("restraint", basis=glue.basis, rules=index.rules)
-        count = max(1, math.ceil(factor * force / (0.9 * glue.value)))
-        share = factor * force / (count * glue.value)
-        advice = (
-            (
-                f"{count} timber block{'s' if count > 1 else ''} {STOP_BLOCK[0]:g} x "
-                f"{STOP_BLOCK[1]:g} mm glued behind the box, each with a 10 mm rubber stop, "
-                f"passes at {share:.2f}"
-            ),
-        )
-    return not_proved(
-        about,
-        needs=(
-            f"a stated rating of the shut stop inside {opening.runner.runner.name}"
-            if opening.runner
-            else "a stop",
-        ),
-        advice=advice,
+    helps = _stop_block(index, opening, force)
+    second = _against_back(index, block, opening, about, load)
+    if second is not None and second.status in {"pass", "warn"}:
+        return replace(second, advice=helps if second.status == "warn" else ())
+    needs = (
+        asked_of(fit, "stop", "stop_n", "what the shut stops of a pair take") if fit else "a stop"
     )
+    return not_proved(about, needs=(needs,), advice=helps)
+
+
+def _stop_block(index: Index, opening: OpeningDesign, force: float) -> tuple[str, ...]:
+    """Return the timber blocks that stop a box instead, their glue tried."""
+    wall = _bound(index, opening, 0)
+    if wall is None:
+        return ()
+    area = STOP_BLOCK[0] * STOP_BLOCK[1]
+    glue = glue_capacity(area_mm2=area, sheets=(wall,), service_class=index.service_class)
+    factor = factor_on("restraint", basis=glue.basis, rules=index.rules)
+    count = max(1, math.ceil(factor * force / (0.9 * glue.value)))
+    share = factor * force / (count * glue.value)
+    text = (
+        f"{count} timber block{'s' if count > 1 else ''} {STOP_BLOCK[0]:g} x {STOP_BLOCK[1]:g} mm "
+        f"glued behind the box, each with a 10 mm rubber stop, passes at {share:.2f}"
+    )
+    return (text,)
+
+
+def _against_back(
+    index: Index, block: BlockDesign, opening: OpeningDesign, about: About, load: Load
+) -> Finding | None:
+    """Return what the carcass back holds where a box stands on it; None without stops on a panel.
+
+    The stops stand beside the uprights, so that the panel is sheared at its joints, hardly bent.
+    """
+    if not stops_of(opening.name, index.design.hardware):
+        return None
+    back = next(
+        (
+            p
+            for p in index.of_role("carcass-back")
+            if (p.block, p.module) == (block.name, opening.module)
+        ),
+        None,
+    )
+    if back is None:
+        return None
+    joints = [
+        joint
+        for joint in index.joints.get(back.id, [])
+        if (other := index.pieces.get(next(n for n in joint.parts if n != back.id))) is not None
+        and other.role in {"carcass-side", "partition", "carcass-floor", "floor-rail"}
+    ]
+    if not joints:
+        return None
+    told = replace(
+        about,
+        title=f"Something stops {opening.name} towards its back",
+        working=(
+            *about.working,
+            "the runner's own shut stop is not counted: nothing is stated of it",
+            "second line: the box stands on rubber stops, pressed when shut, on the carcass back",
+        ),
+    )
+    return sheared(index, told, joints=joints, loads=(load,), rules=index.rules)
 
 
 def _front_bearing(index: Index, opening: OpeningDesign) -> Capacity | None:

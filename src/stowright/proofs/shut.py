@@ -24,6 +24,7 @@ from stowright.proofs.basis import Capacity, Load, held, held_or_told, working, 
 from stowright.proofs.index import NO_CARRY, G, Index
 from stowright.proofs.judge import About, complete, not_proved
 from stowright.proofs.push import moving_kg, pushes
+from stowright.proofs.runners import asked_of, stated_of
 from stowright.proofs.tried import Trial, advised
 
 __all__ = ["latch_finding", "shut_findings"]
@@ -87,9 +88,10 @@ def latch_finding(
             needs=("a latch or a locking runner",),
             advice=_first_latch(index, block, opening),
         )
-    capacity = _holding(index, fit)
+    capacity = _holding(index, opening, fit)
     if capacity is None:
-        return not_proved(about, needs=(f"holding force of {name}",))
+        lacking = _force_of(fit, name)
+        return not_proved(about, needs=(lacking,), advice=_first_latch(index, block, opening))
     others = [
         Trial(
             words=row.name,
@@ -102,6 +104,12 @@ def latch_finding(
         others,
         otherwise=("less in the drawer, or two drawers",),
     )
+
+
+def _force_of(fit: RunnerFit, name: str) -> str:
+    if fit.latch:
+        return f"catalogue hardware {name}: capacity_n, a working load in N"
+    return asked_of(fit, "lock", "lock_n", "what one lock holds")
 
 
 def _latches(index: Index) -> list[Hardware]:
@@ -131,24 +139,12 @@ def _of_item(row: Hardware) -> Capacity:
     return working(capacity) if row.basis == "mean ultimate" else capacity
 
 
-def _holding(index: Index, fit: RunnerFit) -> Capacity | None:
+def _holding(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Capacity | None:
     """Return what holds a drawer, or None where no figure is stated."""
     if fit.latch:
         row = index.catalogue.item(fit.latch)
         return _of_item(row) if row.capacity_n is not None else None
-    return _lock(fit)
-
-
-def _lock(fit: RunnerFit) -> Capacity | None:
-    if fit.runner.lock_n is None:
-        return None
-    return Capacity(
-        value=fit.runner.lock_n,
-        unit="N",
-        basis="allowable",
-        source=f"lock of {fit.runner.name}: {fit.runner.origin.source}",
-        standing=fit.runner.origin.standing,
-    )
+    return stated_of(opening, fit, "lock")
 
 
 def _latched(
@@ -240,12 +236,13 @@ def _stays_open(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Finding
     about = _open_about(opening)
     if not index.design.job.carry:
         return not_proved(about, needs=(NO_CARRY,))
-    capacity = _lock(fit) if fit.runner.lock_out else None
+    capacity = stated_of(opening, fit, "lock") if fit.runner.lock_out else None
     if capacity is None:
         missing = (
-            f"holding force of the open lock of {fit.runner.name}"
+            asked_of(fit, "lock", "lock_n", "what one lock holds")
             if fit.runner.lock_out
-            else "a lock or prop that holds it open"
+            else f'fill.lock = "out" or "in-out" with a runner that locks open (build.runner; '
+            f"{fit.runner.name} does not), or a prop"
         )
         return not_proved(about, needs=(missing,), advice=_locking(index, opening, fit))
     angle = grade_angle_deg(grade_percent=WORST_PARKED_GRADE_PERCENT)
