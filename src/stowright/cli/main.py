@@ -20,6 +20,7 @@ from stowright.cli.options import (
     print_options,
     strict_option,
 )
+from stowright.cli.shop_group import shop
 
 __all__ = ["cli", "main"]
 
@@ -243,6 +244,9 @@ def open_app(**options: Any) -> None:
     from stowright.cli.opening import run_open
 
     run_open(**options)
+
+
+cli.add_command(shop)
 
 
 def main() -> None:

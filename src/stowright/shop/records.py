@@ -1,5 +1,7 @@
 """What a jobs folder remembers beside its job files: versions, ticks, places, own prices.
 
+The shop's stock, hours and quotes lie in the same file; see ``stockroom`` and ``ledger``.
+
 One SQLite file in the folder, written ahead (WAL), so that a killed program loses nothing that was
 told as saved and several programs may look at once. The job files themselves stay the truth: a file
 that was changed by another program is taken over as a new version.
@@ -14,6 +16,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 __all__ = ["KEPT", "Records", "Version"]
 
@@ -32,6 +35,18 @@ create table if not exists note (
     job text not null, what text not null, value text not null, primary key (job, what)
 );
 create table if not exists price (name text primary key, price real not null);
+create table if not exists stock (
+    id text primary key, material text not null, length real not null, width real not null,
+    copies integer not null, price real, offcut integer not null, came_from text not null
+);
+create table if not exists worked (
+    job text not null, task text not null, estimated real not null, took real not null,
+    primary key (job, task)
+);
+create table if not exists quote (
+    job text not null, number integer not null, made text not null, data text not null,
+    primary key (job, number)
+);
 """
 
 
@@ -64,7 +79,7 @@ class Records:
         # with WAL a killed program loses nothing so; only a power cut may take the last versions,
         # and the job file itself is written through
         self._base.execute("pragma synchronous = normal")
-        with self._writing() as base:
+        with self.writing() as base:
             for statement in filter(str.strip, _TABLES.split(";")):
                 base.execute(statement)
 
@@ -76,7 +91,7 @@ class Records:
     def add(self, job: str, text: str, *, what: str, who: str, made: str) -> int:
         """Keep a version; it becomes the one that stands. Return its number."""
         packed = zlib.compress(text.encode())
-        with self._writing() as base:
+        with self.writing() as base:
             last = base.execute("select max(number) from version where job = ?", (job,)).fetchone()
             parent = base.execute("select number from head where job = ?", (job,)).fetchone()
             number = (last[0] or 0) + 1
@@ -126,16 +141,18 @@ class Records:
 
     def stand(self, job: str, number: int) -> None:
         """Let another version stand; nothing is taken away."""
-        with self._writing() as base:
+        with self.writing() as base:
             base.execute("insert or replace into head values (?, ?)", (job, number))
 
     def forget(self, job: str) -> None:
         """Take away everything that is known of a job."""
-        with self._writing() as base:
+        with self.writing() as base:
             base.execute("delete from version where job = ?", (job,))
             base.execute("delete from head where job = ?", (job,))
             base.execute("delete from tick where job = ?", (job,))
             base.execute("delete from note where job = ?", (job,))
+            base.execute("delete from worked where job = ?", (job,))
+            base.execute("delete from quote where job = ?", (job,))
 
     def ticks(self, job: str) -> frozenset[str]:
         """Return what is ticked off."""
@@ -145,7 +162,7 @@ class Records:
 
     def tick(self, job: str, what: str, *, on: bool) -> None:
         """Tick something off, or take the tick away."""
-        with self._writing() as base:
+        with self.writing() as base:
             if on:
                 base.execute("insert or ignore into tick values (?, ?)", (job, what))
             else:
@@ -158,7 +175,7 @@ class Records:
 
     def keep_note(self, job: str, what: str, value: str) -> None:
         """Remember a word."""
-        with self._writing() as base:
+        with self.writing() as base:
             base.execute("insert or replace into note values (?, ?, ?)", (job, what, value))
 
     def prices(self) -> dict[str, float]:
@@ -168,7 +185,7 @@ class Records:
 
     def keep_price(self, name: str, price: float | None) -> None:
         """Keep a price, or take it away with None."""
-        with self._writing() as base:
+        with self.writing() as base:
             if price is None:
                 base.execute("delete from price where name = ?", (name,))
             else:
@@ -179,8 +196,14 @@ class Records:
             row: tuple[object, ...] | None = self._base.execute(question, values).fetchone()
             return row
 
+    def rows(self, question: str, values: tuple[object, ...] = ()) -> list[tuple[Any, ...]]:
+        """Return the rows that answer a question put in SQL."""
+        with self._lock:
+            return self._base.execute(question, values).fetchall()
+
     @contextmanager
-    def _writing(self) -> Iterator[sqlite3.Connection]:
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """Hold the base for one change: all of it is kept, or nothing."""
         with self._lock, self._base:
             yield self._base
 
