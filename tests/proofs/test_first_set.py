@@ -142,6 +142,54 @@ def test_a_module_for_assembly_inside_is_judged_by_its_widest_panel_not_by_itsel
     assert 200.0 < found.demand < 720.0
 
 
+VAN = """
+[job]
+title = "Tall rack"
+[bay]
+kind = "van"
+length = 2600
+width = 1700
+clear_height = {roof}
+[[bay.opening]]
+face = "tail"
+width = 1450
+height = {door}
+[[block]]
+name = "rack"
+place = "cab"
+x = [1900, 2580]
+z = [0, 1700]
+modules = "{modules}"
+columns = [{{stack = [{{fill = "open", height = 700}}, {{fill = "open"}}]}},
+           {{stack = [{{fill = "open", height = 700}}, {{fill = "open"}}]}}]
+"""
+
+
+def test_a_module_that_cannot_stand_up_inside_fails_with_a_split_that_passes_whole():
+    text = VAN.format(roof=1760, door=1400, modules="shared")
+    found = findings(text)["BUILT-INSIDE:rack/1"]
+    assert found.status == "fail"
+    # on its back: sqrt(1688^2 + 680^2) = 1819.8 mm under 1760 less 2 mm of reading error
+    assert found.demand == pytest.approx(1819.8, abs=0.5)
+    assert found.capacity == 1758.0
+    assert 'modules = "separate" and 2 blocks' in found.advice[0]
+    two = text.replace('modules = "shared"', 'modules = "separate"').replace(
+        "height = 700", "least = 90"
+    )
+    low = two.replace("z = [0, 1700]", "z = [0, 850]")
+    assert findings(low)["GETS-IN:rack/1"].status == "pass"
+    assert "BUILT-INSIDE:rack/1" not in findings(low)
+
+
+def test_a_module_that_can_stand_up_inside_passes_and_the_plan_warns_of_it():
+    text = VAN.format(roof=1850, door=650, modules="separate")
+    made = design(read_job(text), CATALOGUE)
+    found = findings(text)["BUILT-INSIDE:rack/1"]
+    assert found.status == "pass"
+    assert "a drill" in found.load_case or "diagonal" in found.load_case
+    assert any("passes no doorway whole" in line for line in made.warnings)
+
+
 def test_a_side_door_shuts_on_a_block_that_was_asked_to_end_short_of_it():
     van = JOB.replace('kind = "tub"', 'kind = "van"').replace("rail = 500", "clear_height = 900")
     block = BLOCK.replace('name = "drawers"', 'name = "drawers"\nface = "left"\ny = [-500, 400]')

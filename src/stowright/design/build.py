@@ -12,7 +12,7 @@ from stowright.design.back_stops import back_stops
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.brackets import LEG_HELD
-from stowright.design.carrying import carried_in, carry_order, further_in
+from stowright.design.carrying import carried_in, carry_order, further_in, inside_warnings
 from stowright.design.context import Context
 from stowright.design.deck_cargo import cargo_holds, cargo_lumps, deck_cargo
 from stowright.design.dividers import dividers_of
@@ -146,6 +146,7 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
             *bearers.warnings,
             *packing.warnings,
             *offers.warnings,
+            *inside_warnings(blocks),
             *barred_warnings(context, blocks, (x for m in made for x in m.motions)),
             *fixed.warnings,
         ),

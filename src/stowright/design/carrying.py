@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from stowright.model.design import ModuleDesign
+from collections.abc import Iterable, Iterator
+
+from stowright.model.design import BlockDesign, ModuleDesign
 from stowright.model.geometry import Box
 
-__all__ = ["carried_in", "carry_order", "further_in"]
+__all__ = ["carried_in", "carry_order", "further_in", "inside_warnings"]
 
 
 def carried_in(modules: tuple[ModuleDesign, ...]) -> tuple[ModuleDesign, ...]:
@@ -31,6 +33,17 @@ def further_in(module: ModuleDesign, order: tuple[ModuleDesign, ...]) -> tuple[B
         : next(i for i, m in enumerate(order) if (m.block, m.name) == (module.block, module.name))
     ]
     return tuple(m.box for m in before if m.box.x.low >= module.box.x.high - 1.0)
+
+
+def inside_warnings(blocks: Iterable[BlockDesign]) -> Iterator[str]:
+    """Yield a line for every carcass that passes no doorway whole."""
+    for block in blocks:
+        for module in block.modules:
+            if module.doorway is not None and module.doorway.way == "assemble inside":
+                yield (
+                    f"{block.name}, module {module.name}, passes no doorway whole: it is carried "
+                    "in as panels, put together inside, and comes out the same way"
+                )
 
 
 def carry_order(order: tuple[ModuleDesign, ...]) -> tuple[str, ...]:

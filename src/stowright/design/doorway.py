@@ -34,18 +34,24 @@ from stowright.model.bay import Bay, Face, Opening
 from stowright.model.design import DoorwayCheck
 from stowright.model.geometry import Box, Span
 
-__all__ = ["ASSEMBLE_INSIDE", "TravelRoom", "doorway_check", "travel_inside_doorway"]
+__all__ = [
+    "ASSEMBLE_INSIDE",
+    "TravelRoom",
+    "building_room",
+    "doorway_check",
+    "travel_inside_doorway",
+]
 
 type Way = Literal["straight", "tilted", "from above"]
 
 #: The order in which a module that does not pass is built in its place.
 ASSEMBLE_INSIDE = (
     "carry the parts in flat, each checked against the doorway",
-    "lay the packers and the floor (or the floor rails) in place",
-    "stand the sides and partitions on it, screwed through the floor",
+    "lay the packers in place; put the carcass together beside its place or on its back",
+    "sides and partitions to the floor (or the floor rails), screwed from outside",
     "fix the back, which pulls it square; check the diagonals",
     "fix the top rails or the top",
-    "anchor it, then hang runners and drawers",
+    "stand it up, push it into its place, anchor it, then hang runners and drawers",
 )
 
 
@@ -162,6 +168,26 @@ def doorway_check(
         else f"{shown.words} does not go for the {worst.what}, nor does any tilt",
         order=() if good else order,
     )
+
+
+def building_room(
+    *, bay: Bay, module_box: Box, standing: tuple[Box, ...] = ()
+) -> tuple[float, float]:
+    """Return the width and the height that are free to put a module together inside. [mm].
+
+    The width is the greatest over the module's own length, wherever along the bay; the height is
+    up to the roof, unbounded where the bay is open above. A bay without a doorway has no limits.
+
+    Args:
+        bay: The bay.
+        module_box: Where the module will stand.
+        standing: What was carried in before it.
+    """
+    if not bay.openings:
+        return FAR, FAR
+    solid, carried = bay_solid(bay), module_box.size
+    frame = _frame(solid, bay.openings[0], 1, module_box, carried, standing)
+    return _best_width(frame, length=carried[0], high=carried[2]), frame.ceiling
 
 
 def _carried(

@@ -8,9 +8,10 @@ from dataclasses import replace
 from itertools import pairwise
 
 from stowright.model.bay import Bay
-from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign
+from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.part import PlacedPart
+from stowright.proofs.built_inside import built_inside
 from stowright.proofs.index import box_of
 from stowright.proofs.judge import About, clearance, not_proved
 
@@ -84,7 +85,7 @@ def _gets_in(design: Design, block: BlockDesign) -> Iterator[Finding]:
         if check is None or check.way == "not known":
             yield not_proved(about, needs=("bay.opening: width and height of the doorway",))
         elif check.way == "assemble inside":
-            yield _in_pieces(design, module, about)
+            yield from built_inside(design, block, module, about)
         else:
             short = check.needed - check.available
             yield clearance(
@@ -97,43 +98,6 @@ def _gets_in(design: Design, block: BlockDesign) -> Iterator[Finding]:
                     'or modules = "separate", or carried in as panels and assembled inside',
                 ),
             )
-
-
-def _in_pieces(design: Design, module: ModuleDesign, about: About) -> Finding:
-    """Return whether each part of a module passes a doorway flat, to be assembled inside."""
-    whole = module.doorway
-    pieces = [
-        piece
-        for piece in design.placed
-        if (piece.block, piece.module, piece.body) == (about.about, module.name, "fixed")
-    ]
-    widest = max(pieces, key=lambda piece: min(piece.length, piece.width), default=None)
-    if widest is None or whole is None:
-        return not_proved(about, needs=("bay.opening: width and height of the doorway",))
-    error = design.job.bay.reading_error
-    have, where = max(
-        (max(opening.width, opening.height or 0.0) - error, opening.face)
-        for opening in design.job.bay.openings
-    )
-    need = min(widest.length, widest.width)
-    return clearance(
-        replace(
-            about,
-            load_case="carried in as panels, assembled inside",
-            working=(
-                f"in one piece: needs {whole.needed:.1f} mm, there are {whole.available:.1f} mm",
-                (
-                    f"as panels, end first: the widest part, {widest.mark}, is {need:.1f} mm wide,"
-                    f" the {where} doorway's greater side less the reading error {have:.1f} mm"
-                ),
-                *about.working,
-            ),
-        ),
-        needed=need,
-        available=have,
-        reading_error=error,
-        advice=("split that part, or a narrower module",),
-    )
 
 
 def _lean_at(bay: Bay, z: float) -> float:
