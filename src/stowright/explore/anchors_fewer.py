@@ -1,7 +1,8 @@
 """The fewest of a carcass's bolts that pass: every hole less is one less to drill and to seal.
 
 Four points or more hold a unit (common practice). Carcasses that are bolted together share them,
-with two or more each; a carcass by itself keeps four. Each is still proved alone.
+with two or more each; a carcass by itself keeps four. Each is still proved alone, and bolts that
+stood on all sides of its centre of gravity still do.
 """
 
 from __future__ import annotations
@@ -10,7 +11,7 @@ from itertools import combinations
 
 from stowright.formulas.restraint import RuleSet
 from stowright.model.given import ModuleAnchors
-from stowright.proofs.restraint_check import Held, Study, greatest_use
+from stowright.proofs.restraint_check import Held, Study, greatest_use, spread
 from stowright.proofs.restraint_joined import together_of
 from stowright.proofs.tipping import use_when_out
 
@@ -33,11 +34,13 @@ def fewest(held: Held, study: Study, rules: RuleSet) -> ModuleAnchors | None:
     if any(other.open or _use(other, rules) > _PASS for other in others):
         return None  # a neighbour may have to hang on these bolts
     least = _JOINED if len(group) > 1 else _ALONE
+    wide = not spread(held.holds, (held.body,))
     for count in range(least, len(held.holds)):
         rows = [
             (-sum(1 for n in chosen if held.holds[n].existing), round(use, 6), chosen)
             for chosen in combinations(range(len(held.holds)), count)
-            if (use := _use(held.only(chosen), rules)) <= _PASS
+            if not (wide and spread((held.holds[n] for n in chosen), (held.body,)))
+            and (use := _use(held.only(chosen), rules)) <= _PASS
         ]
         if rows:
             _, use, chosen = min(rows)

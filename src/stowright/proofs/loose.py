@@ -10,12 +10,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import ceil
 
-from stowright.formulas.ec5_design import k_mod, partial_factor
-from stowright.formulas.ec5_lateral import (
-    bolt_yield_moment_n_mm,
-    embedment_plywood_n_mm2,
-    steel_plate_shear,
-)
 from stowright.formulas.gravity import GRAVITY_M_S2
 from stowright.formulas.restraint import CRASH_INFORMATION, RuleSet, restraint_force_n, rule_set
 from stowright.model.catalogue import Catalogue, Hardware
@@ -23,6 +17,7 @@ from stowright.model.design import Design, LooseThing, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.proofs.deck_cargo import cargo_by_name, deck_cargo_findings
 from stowright.proofs.judge import About, complete, not_proved, ratio, weakest
+from stowright.proofs.loose_holds import BRACKET_N
 
 __all__ = ["hold_demand_n", "loose_findings"]
 
@@ -31,21 +26,6 @@ _FAMILY = 9
 _HUNG = frozenset({"door", "wing-lid", "deck", "packer"})
 _STRAPS = ("cam-strap-25", "ratchet-strap-25")
 _MOST_STRAPS = 4
-#: What a metal angle holds: two screws of 4.2 in each leg, light ply of 12 mm, EN 1995-1-1 (8.9),
-#: as a working load: k_mod R_k/1.3, divided by 1.5. [N]
-_BRACKET_N = (
-    2.0
-    * steel_plate_shear(
-        embedment_n_mm2=embedment_plywood_n_mm2(diameter_mm=4.2, density_kg_m3=350.0),
-        thickness_mm=12.0,
-        diameter_mm=4.2,
-        yield_moment_n_mm=bolt_yield_moment_n_mm(diameter_mm=4.2, tensile_strength_n_mm2=600.0),
-        plate_mm=2.0,
-    ).resistance_n
-    * k_mod(service_class=2, duration="instantaneous")
-    / partial_factor(what="connection")
-    / 1.5
-)
 
 
 def loose_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
@@ -163,7 +143,7 @@ def _thing(design: Design, thing: LooseThing, rules: RuleSet, catalogue: Catalog
         ),
     )
     if item is not None and item.kind == "bracket":
-        item = replace(item, capacity_n=_BRACKET_N, basis="allowable")
+        item = replace(item, capacity_n=BRACKET_N, basis="allowable")
     if not thing.held_by:
         return complete(
             about,

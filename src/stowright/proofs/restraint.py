@@ -33,6 +33,8 @@ from stowright.proofs.restraint_check import (
 from stowright.proofs.restraint_forces import SHARING, Case, Forces, Group, cases_of
 from stowright.proofs.restraint_joined import Joined, joined_of
 from stowright.proofs.restraint_limit import contents_kg
+from stowright.proofs.restraint_raised import raised_finding
+from stowright.proofs.restraint_spread import spread_findings
 
 __all__ = ["AnchorDemand", "anchor_demands", "restraint_findings"]
 
@@ -63,6 +65,7 @@ def restraint_findings(
         else:
             for found in _body(seen.survey, together.held, rules, catalogue):
                 yield _told_joined(found, held, together)
+    yield from spread_findings(seen)
     drilling = _drilling(design)
     if drilling is not None:
         yield drilling
@@ -251,11 +254,7 @@ def _unheld(held: Held, rules: RuleSet) -> Finding:
         ),
     )
     if not held.holds and not body.on_floor:
-        return not_proved(
-            about,
-            needs=(f"what holds {body.name} to what it stands on, and that to the vehicle",),
-            advice=("bolt it through what carries it to the load floor, or to anchors beside it",),
-        )
+        return raised_finding(about, held, rules)
     missing = (
         "one bolt alone lets it turn on the floor" if held.holds else "nothing holds it down",
     )

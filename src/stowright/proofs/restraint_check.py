@@ -19,7 +19,7 @@ from stowright.proofs.anchor_strengths import (
     factory_link,
     sheet_links,
 )
-from stowright.proofs.restraint_bodies import StandingBody, Survey, survey_of
+from stowright.proofs.restraint_bodies import StandingBody, Survey, survey_of, total_of
 from stowright.proofs.restraint_forces import Case, Group, cases_of, group_of
 from stowright.proofs.restraint_quick import Quick
 
@@ -31,6 +31,7 @@ __all__ = [
     "greatest_use",
     "held_by",
     "quick_of",
+    "spread",
     "studied",
     "terms_of",
     "worst_of",
@@ -101,6 +102,25 @@ class Study:
 
     survey: Survey
     held: tuple[Held, ...]
+
+
+def spread(holds: Iterable[Hold], bodies: Iterable[StandingBody]) -> str:
+    """Return on which side of a centre of gravity no bolt stands; empty where they are spread.
+
+    Bolts are spread where one at least stands on each side of the centre, along and across, of the
+    bodies together, empty and loaded.
+    """
+    rows, spots = tuple(bodies), [(hold.x, hold.y) for hold in holds]
+    sides = (("towards the tail", "towards the cab"), ("to the right", "to the left"))
+    for weights in ([body.empty for body in rows], [body.loaded for body in rows]):
+        centre = total_of(weights).centre
+        for axis, (low, high) in enumerate(sides):
+            at = [spot[axis] for spot in spots]
+            if not any(each < centre[axis] for each in at):
+                return low
+            if not any(each > centre[axis] for each in at):
+                return high
+    return ""
 
 
 def studied(design: Design, catalogue: Catalogue) -> Study:
