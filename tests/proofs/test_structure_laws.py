@@ -7,8 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from structure_jobs import CATALOGUE, findings
 
-from stowright.model.geometry import Span
-from stowright.proofs.deck_spans import DeckSpan, _joined
+from stowright.proofs.deck_joining import ENDS, HIGH, LOW, Cell, joined
 from stowright.proofs.screws import glue_capacity, pull_through, pulled, sideways, sideways_on_steel
 from stowright.proofs.sheets import Sheet
 from stowright.proofs.supported import EDGES, Field, cantilever
@@ -124,23 +123,13 @@ def test_a_longer_overhang_bends_and_sags_more(arm):
 
 
 def test_spans_with_nothing_between_them_are_one():
-    left = DeckSpan(
-        x=Span(low=0.0, high=400.0),
-        y=Span(low=0.0, high=500.0),
-        held=frozenset({"low x", "low y", "high y"}),
-        goes_on=frozenset({"high x"}),
-    )
-    right = DeckSpan(
-        x=Span(low=400.0, high=900.0),
-        y=Span(low=0.0, high=500.0),
-        held=frozenset({"high x", "low y", "high y"}),
-        goes_on=frozenset({"low x"}),
-    )
-    (both,) = _joined([left, right])
-    assert (both.x.low, both.x.high) == (0.0, 900.0)
-    assert both.held == {"low x", "high x", "low y", "high y"}
-    held_between = replace(right, held=right.held | {"low x"})
-    assert len(_joined([left, held_between])) == 2
+    left = Cell(0.0, 400.0, 0.0, 500.0, LOW[0] | LOW[1] | HIGH[1], HIGH[0])
+    right = Cell(400.0, 900.0, 0.0, 500.0, HIGH[0] | LOW[1] | HIGH[1], LOW[0])
+    (both,) = joined([left, right])
+    assert (both.low_x, both.high_x) == (0.0, 900.0)
+    assert both.held == ENDS[0] | ENDS[1]
+    held_between = right._replace(held=right.held | LOW[0])
+    assert len(joined([left, held_between])) == 2
 
 
 SCREW = CATALOGUE.screw("screw-8g-38")
@@ -209,21 +198,11 @@ def test_in_every_family_a_thicker_sheet_is_never_weaker(code, family):
 
 
 def test_two_spans_that_hang_lie_together_between_two_held_edges():
-    left = DeckSpan(
-        x=Span(low=0.0, high=250.0),
-        y=Span(low=0.0, high=400.0),
-        held=frozenset({"low x"}),
-        goes_on=frozenset({"low x", "high x"}),
-    )
-    right = DeckSpan(
-        x=Span(low=265.0, high=590.0),
-        y=Span(low=0.0, high=400.0),
-        held=frozenset({"high x", "low y"}),
-        goes_on=frozenset({"low x", "high x", "low y"}),
-    )
-    (both,) = _joined([left, right])
-    assert (both.x.low, both.x.high) == (0.0, 590.0)
-    assert both.held == {"low x", "high x"}  # the edge that only one has held is left out
+    left = Cell(0.0, 250.0, 0.0, 400.0, LOW[0], LOW[0] | HIGH[0])
+    right = Cell(265.0, 590.0, 0.0, 400.0, HIGH[0] | LOW[1], LOW[0] | HIGH[0] | LOW[1])
+    (both,) = joined([left, right])
+    assert (both.low_x, both.high_x) == (0.0, 590.0)
+    assert both.held == ENDS[0]  # the edge that only one has held is left out
 
 
 def test_an_edge_behind_which_the_sheet_goes_on_is_not_free():
