@@ -149,11 +149,11 @@ def test_a_job_with_mistakes_may_be_mended_one_by_one(benches, bench):
 
 
 def test_the_picture_of_the_last_design_stays_when_nothing_goes(bench):
-    key = bench.model().key
+    key = bench.scene().key
     bench.edit({"block[1].columns[1].width": 1050}, seen=bench.number)
     assert bench.study.design is None
     assert bench.study.refusal.reason
-    assert bench.model().key == key
+    assert bench.scene().key == key
 
 
 def test_copies_new_jobs_and_removed_ones(benches):
@@ -175,3 +175,19 @@ def test_history_is_readable(bench):
     assert all(
         re.fullmatch(r"2026-01-01 10:00:00", v.made) for v in bench.records.versions("pickup")
     )
+
+
+def test_a_change_read_ahead_is_saved_as_the_same_text(benches, bench):
+    edits = ({"bay.length": 1505}, {"carry[1].mass": 7}, {"bay.cove": None}, {"bay.length": 1505})
+    copy = benches.open(benches.copy("pickup"))
+    for each in edits:
+        bench.read_ahead()
+        bench.edit(each, seen=bench.number)
+        copy.edit(each, seen=copy.number)
+        assert bench.text == copy.text
+    bench.read_ahead()
+    with pytest.raises(JobError):
+        bench.edit({"bay.length": -3}, seen=bench.number)
+    bench.edit({"bay.rail": 490}, seen=bench.number)  # what was refused is not in the next one
+    copy.edit({"bay.rail": 490}, seen=copy.number)
+    assert bench.text == copy.text

@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from stowright.app.loading import load_job
+from stowright.app.loading import load_catalogue, load_job
 from stowright.app.long_work import Task, Workroom
-from stowright.app.model_maker import ModelMaker
-from stowright.app.planning import design_job
-from stowright.drawings.glb import to_glb
+from stowright.app.planning import design_job, prove_design
+from stowright.app.second_hand import SecondHand
+from stowright.drawings.glb import part_mesh
 from stowright.errors import JobError, StoppedError
 
 TRAY = (Path(__file__).parents[2] / "examples" / "tray" / "job.toml").read_text()
@@ -27,11 +27,10 @@ def room():
     opened.close()
 
 
-def test_a_settled_study_comes_with_its_model(room):
-    looked, glb = room.run("a", Task(kind="settled", text=TRAY), quiet)
+def test_a_study_is_settled_elsewhere(room):
+    looked = room.run("a", Task(kind="settled", text=TRAY), quiet)
     assert looked.settled
     assert looked.findings
-    assert glb == to_glb(looked.design)
 
 
 def test_mistakes_come_back_as_they_are(room):
@@ -58,21 +57,52 @@ def test_stopped_work_ends_at_once_and_the_room_goes_on(room):
     going.join(20.0)
     assert outcome
     assert not room.stop("b")
-    assert room.run("b", Task(kind="settled", text=TRAY), quiet)[0].design is not None
+    assert room.run("b", Task(kind="settled", text=TRAY), quiet).design is not None
 
 
-def test_a_model_made_beside_is_the_same_model():
-    design = design_job(load_job(TRAY), settle=False)
-    maker = ModelMaker()
-    assert maker.begin(design) is None  # nobody is there yet: whoever asks makes it
-    maker.start()
-    waiting = None
-    while waiting is None:
-        waiting = maker.begin(design)
+@pytest.fixture(scope="module")
+def hand():
+    opened = SecondHand()
+    assert opened.prove(None, None) is None  # nobody is there yet: whoever asks does it
+    opened.start()
+    while opened.shape(()) is None:
         time.sleep(0.05)
-    assert maker.begin(design) is None  # one at a time
-    assert waiting() == to_glb(design)
-    maker.close()
-    time.sleep(0.2)
-    gone = maker.begin(design)
-    assert gone is None or gone() is None
+    yield opened
+    opened.close()
+
+
+@pytest.fixture(scope="module")
+def design():
+    return design_job(load_job(TRAY), settle=False)
+
+
+def test_half_of_the_proofs_made_beside_are_the_same_proofs(hand, design):
+    alone = prove_design(design)
+    assert prove_design(design, beside=hand.prove) == alone
+    assert prove_design(design, beside=lambda *_: lambda: None) == alone
+    assert prove_design(design, beside=lambda *_: None) == alone
+
+
+def test_shapes_cut_beside_are_the_same_shapes(hand, design):
+    cut = hand.shape(design.parts).result(30.0)
+    for part, (corners, triangles) in zip(design.parts, cut, strict=True):
+        known_corners, known_triangles = part_mesh(part)
+        assert corners.tobytes() == known_corners.tobytes()
+        assert triangles.tobytes() == known_triangles.tobytes()
+
+
+def test_proofs_do_not_wait_behind_shapes(hand, design):
+    several = [hand.shape(design.parts) for _ in range(3)]
+    assert hand.prove(design, load_catalogue())() is not None
+    assert all(each.result(30.0) for each in several)
+
+
+def test_whoever_waits_for_a_hand_that_is_gone_does_it_himself(design):
+    opened = SecondHand()
+    opened.start()
+    while opened.shape(()) is None:
+        time.sleep(0.05)
+    opened.close()
+    alone = prove_design(design)
+    for _ in range(3):
+        assert prove_design(design, beside=opened.prove) == alone

@@ -112,7 +112,7 @@ def test_a_job_that_cannot_be_read_is_only_looked_at(app, page, text, told):
 
 def test_every_act_on_the_arrangement(app, page):
     come_to(page, app.copy("pickup", "acts") + "/arrange")
-    page.wait_for_function("document.querySelector('.viewer').dataset.model.endsWith('.glb')")
+    page.wait_for_function("document.querySelector('.viewer').dataset.whole")
     press(page, "Add a column")
     press(page, "Column 3 to the left")
     press(page, "Take column 2 out")
@@ -134,7 +134,7 @@ def test_every_act_on_the_arrangement(app, page):
 
 def test_a_part_is_picked_in_the_model(app, page):
     come_to(page, app.copy("pickup", "pick") + "/arrange")
-    page.wait_for_function("document.querySelector('.viewer').dataset.model.endsWith('.glb')")
+    page.wait_for_function("document.querySelector('.viewer').dataset.whole")
     page.get_by_role("button", name="face", exact=True).click()
     box = page.locator(".viewer canvas").bounding_box()
     page.wait_for_timeout(300)

@@ -41,7 +41,7 @@ def test_from_an_empty_bay_to_a_downloaded_book(app, page, kind, units, readings
     press(page, "Add a thing")
     stage(page, "Arrange")
     press(page, "Add a column")
-    page.wait_for_function("document.querySelector('.viewer').dataset.model.endsWith('.glb')")
+    page.wait_for_function("document.querySelector('.viewer').dataset.whole")
     stage(page, "Prove")
     assert page.locator(".finding").count() > 20
 

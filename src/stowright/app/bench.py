@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+import contextlib
 import threading
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,16 +12,16 @@ from typing import TYPE_CHECKING
 from stowright.app.edits import Clash, Edits, clashes, edited, told
 from stowright.app.jobs_folder import JobsFolder
 from stowright.app.loading import load_catalogue, load_job, read_text
-from stowright.app.study import Study, model_key, study
+from stowright.app.scene import Scene, Shapes, scene_of
+from stowright.app.study import Study, study
 from stowright.errors import JobError, Mistake, UnknownNameError
 from stowright.shop.records import Records, Version
 
 if TYPE_CHECKING:
-    from stowright.app.model_maker import ModelMaker, Waiting
+    from stowright.app.second_hand import SecondHand
     from stowright.model.catalogue import Catalogue
-    from stowright.model.design import Design
 
-__all__ = ["RECORDS", "Bench", "Benches", "Clock", "ConflictError", "Model", "now_text"]
+__all__ = ["RECORDS", "Bench", "Benches", "Clock", "ConflictError", "now_text"]
 
 #: The records file of a jobs folder.
 RECORDS = ".stowright-shop.db"
@@ -47,14 +47,6 @@ class ConflictError(Exception):
         self.clashes, self.edits = clashes, edits
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Model:
-    """A three-dimensional model under the name of its bytes."""
-
-    key: str
-    glb: bytes
-
-
 def now_text() -> str:
     """Return the time as it stands in a history: UTC, to the second."""
     return datetime.now(UTC).strftime("%Y-%m-%d %H:%M:%S")
@@ -69,15 +61,22 @@ class Bench:
     """
 
     def __init__(
-        self, folder: JobsFolder, records: Records, name: str, *, catalogue: Catalogue, clock: Clock
+        self,
+        folder: JobsFolder,
+        records: Records,
+        name: str,
+        *,
+        catalogue: Catalogue,
+        clock: Clock,
+        hand: SecondHand | None = None,
     ) -> None:
         self.name, self.records, self.catalogue = name, records, catalogue
         self._path, self._clock = folder.path(name), clock
         self._lock = threading.RLock()
-        self._models: dict[tuple[str, bool], Model] = {}
+        self._scenes: dict[tuple[str, bool], Scene] = {}
         self._settled: dict[str, Study] = {}
         self._stamp = (0, 0)
-        self.maker: ModelMaker | None = None
+        self.hand = hand
         self.study = Study(text="")
         self.seen: Study | None = None
         self.refresh()
@@ -168,6 +167,13 @@ class Bench:
             if text != self.text:
                 self._save(text, what, who, looked)
 
+    def read_ahead(self) -> None:
+        """Make the next change quicker, while nobody waits."""
+        from stowright.jobfile import read_ahead
+
+        with contextlib.suppress(JobError):
+            read_ahead(self.text)
+
     def undo(self) -> Version | None:
         """Go back one version; return the one that was taken back, None at the first."""
         with self._lock:
@@ -210,39 +216,34 @@ class Bench:
             return version
         return None
 
-    def model(self) -> Model | None:
-        """Return the model of the design that is shown; None before there was one."""
+    def scene(self) -> Scene | None:
+        """Return the scene of the design that is shown; None before there was one."""
         with self._lock:
             shown = self.shown
-            if shown is None or shown.design is None:
-                return None
-            if (shown.text, shown.settled) not in self._models:
-                from stowright.drawings.glb import to_glb
+            return None if shown is None else self.scene_of(shown)
 
-                self._keep_model(shown, to_glb(shown.design))
-            return self._models[shown.text, shown.settled]
+    def scene_of(self, looked: Study) -> Scene | None:
+        """Return the scene of a study's design, remembered for a while; None without a design."""
+        if looked.design is None:
+            return None
+        with self._lock:
+            name = (looked.text, looked.settled)
+            found = self._scenes.get(name)
+            if found is None:
+                found = scene_of(looked.design)
+                self._scenes = {**dict(list(self._scenes.items())[-_REMEMBERED:]), name: found}
+            return found
 
-    def settle(self, looked: Study, glb: bytes) -> bool:
+    def settle(self, looked: Study) -> bool:
         """Show a settled study that was worked out elsewhere; return whether it still stands."""
         with self._lock:
             if looked.design is not None:
                 self._settled = {**dict(list(self._settled.items())[-_REMEMBERED:])}
                 self._settled[looked.text] = looked
-                self._keep_model(looked, glb)
             if looked.text != self.text or looked.design is None:
                 return False
             self._show(looked)
             return True
-
-    def _keep_model(self, looked: Study, glb: bytes) -> None:
-        kept = dict(list(self._models.items())[-_REMEMBERED:])
-        kept[looked.text, looked.settled] = Model(key=model_key(glb), glb=glb)
-        self._models = kept
-
-    def model_bytes(self, key: str) -> bytes | None:
-        """Return a model by the name of its bytes, while it is remembered."""
-        with self._lock:
-            return next((each.glb for each in self._models.values() if each.key == key), None)
 
     @property
     def shown(self) -> Study | None:
@@ -258,19 +259,8 @@ class Bench:
         self._look(text)
 
     def _studied(self, text: str) -> Study:
-        """Return the study of a text; its model is made beside the proofs, where that can be."""
-        waiting: list[Waiting] = []
-
-        def designed(design: Design) -> None:
-            begun = self.maker.begin(design) if self.maker is not None else None
-            if begun is not None:
-                waiting.append(begun)
-
-        looked = study(text, self.catalogue, designed=designed)
-        glb = waiting[0]() if waiting else None
-        if glb is not None and looked.design is not None:
-            self._keep_model(looked, glb)
-        return looked
+        """Return the study of a text, half of its proofs made beside, where that can be."""
+        return study(text, self.catalogue, beside=self.hand.prove if self.hand else None)
 
     def _require_no_new(self, looked: Study) -> None:
         """A job that has mistakes already may be mended one by one; a new mistake is refused."""
@@ -294,7 +284,7 @@ class Bench:
         self._stamp = self._file_stamp()
 
     def _look(self, text: str) -> None:
-        self._show(self._settled.get(text) or study(text, self.catalogue))
+        self._show(self._settled.get(text) or self._studied(text))
 
     def _show(self, looked: Study) -> None:
         self.study = looked
@@ -320,7 +310,8 @@ class Benches:
         self._clock = clock
         self._lock = threading.RLock()
         self._open: dict[str, Bench] = {}
-        self.maker: ModelMaker | None = None
+        self.shapes = Shapes()
+        self.hand: SecondHand | None = None
 
     def open(self, name: str) -> Bench:
         """Return the bench of a job.
@@ -335,9 +326,13 @@ class Benches:
                 raise UnknownNameError("job", name[:80], known)
             if name not in self._open:
                 self._open[name] = Bench(
-                    self.folder, self.records, name, catalogue=self._shelf(), clock=self._clock
+                    self.folder,
+                    self.records,
+                    name,
+                    catalogue=self._shelf(),
+                    clock=self._clock,
+                    hand=self.hand,
                 )
-                self._open[name].maker = self.maker
             return self._open[name]
 
     def new(self, wanted: str, text: str) -> str:
@@ -376,6 +371,7 @@ class Benches:
 
     def close(self) -> None:
         """Let go of the records."""
+        self.shapes.close()
         self.records.close()
 
     def _shelf(self) -> Catalogue:

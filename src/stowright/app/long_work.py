@@ -110,13 +110,11 @@ def _proposals(task: Task, progress: Progress, should_stop: Callable[[], bool]) 
     return propose(job, shelf, progress=progress, should_stop=should_stop)
 
 
-def _settled(task: Task) -> tuple[Study, bytes]:
+def _settled(task: Task) -> Study:
     from stowright.app.loading import load_catalogue
     from stowright.app.study import study
-    from stowright.drawings.glb import to_glb
 
-    looked = study(task.text, load_catalogue(task.shop_file), settle=True)
-    return looked, b"" if looked.design is None else to_glb(looked.design)
+    return study(task.text, load_catalogue(task.shop_file), settle=True)
 
 
 def _written(made: Plan, task: Task, progress: Progress) -> dict[str, bytes]:

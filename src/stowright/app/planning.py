@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from stowright.model.layout import CuttingPlan
 
 __all__ = [
+    "Beside",
     "Progress",
     "ShouldStop",
     "cut_design",
@@ -32,6 +33,9 @@ __all__ = [
 type Progress = Callable[[str], None]
 #: Asked between stages; True ends the work with a ``StoppedError``.
 type ShouldStop = Callable[[], bool]
+#: Begins the findings in use of a design somewhere else. What it gives waits for them; None from
+#: either means that they are to be worked out here.
+type Beside = Callable[[Design, Catalogue], Callable[[], tuple[Finding, ...] | None] | None]
 
 _WORST_FIRST = ("fail", "not proved", "warn", "pass")
 
@@ -119,11 +123,25 @@ def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = T
     return settled(job, shelf) if settle else design(job, shelf)
 
 
-def prove_design(design: Design, *, catalogue: Catalogue | None = None) -> tuple[Finding, ...]:
-    """Return every finding about a design, passes included, worst first."""
-    from stowright.proofs import prove
+def prove_design(
+    design: Design, *, catalogue: Catalogue | None = None, beside: Beside | None = None
+) -> tuple[Finding, ...]:
+    """Return every finding about a design, passes included, worst first.
 
-    return _worst_first(prove(design, catalogue or _shipped()))
+    Args:
+        design: The design.
+        catalogue: The shelf it is built from; None for the shipped one.
+        beside: Takes half of the work at the same time; the findings are the same without it.
+    """
+    from stowright.proofs.prove import findings_in_strength, findings_in_use, ranked
+
+    shelf = catalogue or _shipped()
+    waiting = beside(design, shelf) if beside is not None else None
+    strength = findings_in_strength(design, shelf)
+    use = waiting() if waiting is not None else None
+    if use is None:
+        use = findings_in_use(design, shelf)
+    return _worst_first(ranked((*use, *strength)))
 
 
 def cut_design(design: Design, *, catalogue: Catalogue | None = None) -> CuttingPlan:

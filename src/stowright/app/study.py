@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import hashlib
 import logging
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stowright.errors import DesignError, JobError, Mistake, StowrightError
 
 if TYPE_CHECKING:
+    from stowright.app.planning import Beside
     from stowright.model.catalogue import Catalogue
     from stowright.model.design import Design
     from stowright.model.finding import Finding
@@ -67,7 +67,7 @@ def study(
     catalogue: Catalogue,
     *,
     settle: bool = False,
-    designed: Callable[[Design], None] | None = None,
+    beside: Beside | None = None,
 ) -> Study:
     """Return what a job's text comes to; what is wrong with it is in the value.
 
@@ -76,7 +76,7 @@ def study(
         catalogue: The shelf.
         settle: Pack the load and plan the bolts as the whole plan does; without it loads are
             shared out by volume and every carcass has the usual four bolts.
-        designed: Told the design before it is proved.
+        beside: Takes half of the proofs at the same time.
     """
     from stowright.app.loading import load_job
     from stowright.app.planning import design_job, prove_design
@@ -87,9 +87,7 @@ def study(
         return Study(text=text, mistakes=error.mistakes)
     try:
         design = design_job(job, catalogue=catalogue, settle=settle)
-        if designed is not None:
-            designed(design)
-        findings = prove_design(design, catalogue=catalogue)
+        findings = prove_design(design, catalogue=catalogue, beside=beside)
     except DesignError as error:
         refusal = Refusal(about=error.about, reason=error.reason, advice=error.advice)
         return Study(text=text, job=job, refusal=refusal)
@@ -103,6 +101,6 @@ def study(
     return Study(text=text, job=job, design=design, findings=findings, settled=settle)
 
 
-def model_key(glb: bytes) -> str:
-    """Return the name of a model's bytes; other bytes have another name."""
-    return hashlib.blake2b(glb, digest_size=16).hexdigest()
+def model_key(data: bytes) -> str:
+    """Return the name of some bytes; other bytes have another name."""
+    return hashlib.blake2b(data, digest_size=16).hexdigest()

@@ -6,7 +6,7 @@ from stowright.jobfile.dumping import dump_job
 from stowright.jobfile.known import KEPT_MATERIALS, KEPT_RULES, KnownNames
 from stowright.jobfile.oddities import NOT_YET_USED
 from stowright.jobfile.reading import FORMAT, load_job, read_job
-from stowright.jobfile.saving import save_edits, write_job_file
+from stowright.jobfile.saving import read_ahead, save_edits, write_job_file
 from stowright.jobfile.schema import job_schema
 from stowright.jobfile.starters import STARTER_KINDS, starter, starter_answers
 
@@ -20,6 +20,7 @@ __all__ = [
     "dump_job",
     "job_schema",
     "load_job",
+    "read_ahead",
     "read_job",
     "save_edits",
     "starter",

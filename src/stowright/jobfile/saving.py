@@ -22,7 +22,7 @@ from stowright.jobfile.flaws import found_text
 from stowright.jobfile.scanner import Path as FieldPath
 from stowright.jobfile.source import read_source
 
-__all__ = ["HISTORY", "KEPT_VERSIONS", "save_edits", "write_job_file"]
+__all__ = ["HISTORY", "KEPT_VERSIONS", "read_ahead", "save_edits", "write_job_file"]
 
 #: Folder beside a job file that holds its last versions.
 HISTORY = ".stowright-history"
@@ -30,6 +30,21 @@ KEPT_VERSIONS = 10
 
 _PART = re.compile(r'(?:([A-Za-z0-9_-]+)|"((?:[^"\\]|\\.)*)")((?:\[\d+\])*)(?:\.|$)')
 _VERSION = re.compile(r"\.(\d{6})$")
+#: The document of one text, read while nobody waits; a change takes it away and reads no more.
+_AHEAD: dict[str, TOMLDocument] = {}
+
+
+def read_ahead(text: str) -> None:
+    """Read the layout of a job file ahead of its next change, which is then saved the sooner.
+
+    Raises:
+        JobError: If the text is no job file.
+    """
+    source = read_source(text)
+    if source.text not in _AHEAD:
+        document = tomlkit.parse(source.text)
+        _AHEAD.clear()
+        _AHEAD[source.text] = document
 
 
 def save_edits(text: str, edits: Mapping[str, object]) -> str:
@@ -47,7 +62,7 @@ def save_edits(text: str, edits: Mapping[str, object]) -> str:
     """
     mark = "\ufeff" if text.startswith("\ufeff") else ""
     source = read_source(text)
-    document = tomlkit.parse(source.text)
+    document = _AHEAD.pop(source.text, None) or tomlkit.parse(source.text)
     wanted = copy.deepcopy(dict(source.tables))
     for dotted, value in edits.items():
         path, plain = _path(dotted), _plain(value, dotted)

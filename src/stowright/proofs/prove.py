@@ -10,7 +10,7 @@ from stowright.proofs.structure import structure_findings
 from stowright.proofs.tolerance import BUILDS
 from stowright.proofs.use import use_findings
 
-__all__ = ["prove", "ranked"]
+__all__ = ["findings_in_strength", "findings_in_use", "prove", "ranked"]
 
 _RANK = {"fail": 0, "warn": 1, "not proved": 2, "pass": 3}
 
@@ -22,11 +22,22 @@ def prove(design: Design, catalogue: Catalogue, *, builds: int = BUILDS) -> tupl
     """
     return ranked(
         (
-            *use_findings(design, catalogue, builds=builds),
-            *structure_findings(design, catalogue),
-            *staying_findings(design, catalogue),
+            *findings_in_use(design, catalogue, builds=builds),
+            *findings_in_strength(design, catalogue),
         )
     )
+
+
+def findings_in_use(
+    design: Design, catalogue: Catalogue, *, builds: int = BUILDS
+) -> tuple[Finding, ...]:
+    """Return the findings about fit and use, not yet ranked: one half of ``prove``."""
+    return tuple(use_findings(design, catalogue, builds=builds))
+
+
+def findings_in_strength(design: Design, catalogue: Catalogue) -> tuple[Finding, ...]:
+    """Return the findings about strength and staying put, not yet ranked: the other half."""
+    return (*structure_findings(design, catalogue), *staying_findings(design, catalogue))
 
 
 def ranked(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -52,16 +52,6 @@ def routes(house: House) -> APIRouter:
         kind = _TYPES.get(name.rpartition(".")[2], "application/octet-stream")
         return Response(data, media_type=kind, headers={"content-disposition": file})
 
-    @router.get("/job/{job}/model/{key}.glb")
-    async def model(job: str, key: str) -> Response:
-        try:
-            data = house.benches.open(job).model_bytes(key)
-        except StowrightError:
-            data = None
-        if data is None:
-            return PlainTextResponse("no such model", 404)
-        return Response(data, media_type="model/gltf-binary", headers=_FOREVER)
-
     @router.get("/job/{job}/picture/{name}")
     async def picture(job: str, name: str) -> Response:
         try:

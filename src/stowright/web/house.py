@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import logging
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
@@ -13,6 +14,7 @@ from stowright.app.long_work import Task, WorkFailedError, Workroom
 from stowright.errors import JobError, StoppedError, StowrightError
 
 if TYPE_CHECKING:
+    from stowright.app.study import Study
     from stowright.model.plan import Plan
     from stowright.web.porter import Porter
     from stowright.web.sharing import Sharing
@@ -60,6 +62,7 @@ class House:
     last_plans: dict[str, Plan] = field(default_factory=dict)
     last_figures: dict[str, dict[int, str]] = field(default_factory=dict)
     settlers: dict[str, asyncio.Task[None]] = field(default_factory=dict)
+    telling: set[asyncio.Task[None]] = field(default_factory=set)
     unsettled: set[str] = field(default_factory=set)
     porter: Porter | None = None
 
@@ -67,15 +70,28 @@ class House:
         """Let a visitor know of changes to a job; an empty name is the list of jobs."""
         self.watchers.setdefault(job, {})[number] = watcher
 
+    def tell_others(self, job: str, but: int) -> None:
+        """Show everybody else, after the one who made the change, what stands now."""
+        if len(self.watchers.get(job, {})) > 1:
+            going = asyncio.create_task(self.tell(job, but=but))
+            self.telling.add(going)
+            going.add_done_callback(self.telling.discard)
+
     def leave(self, job: str, number: int) -> None:
         """Let a visitor go."""
         self.watchers.get(job, {}).pop(number, None)
 
-    async def tell(self, job: str) -> None:
-        """Show everybody at a job what stands now; the model is made ready beside the loop."""
+    async def tell(self, job: str, *, but: int | None = None) -> None:
+        """Show everybody at a job what stands now; the scene is made ready beside the loop.
+
+        Args:
+            job: The job; empty for the list of jobs.
+            but: Number of a visitor who is shown it without being told.
+        """
         if job and self.benches.folder.has(job):
-            await asyncio.to_thread(self.benches.open(job).model)
-        for watcher in list(self.watchers.get(job, {}).values()):
+            await asyncio.to_thread(self.benches.open(job).scene)
+        told = [each for number, each in self.watchers.get(job, {}).items() if number != but]
+        for watcher in told:
             try:
                 await watcher()
             except Exception:
@@ -126,17 +142,26 @@ class House:
             await asyncio.sleep(_PAUSE_S)
             if text != bench.text:
                 continue
+            await asyncio.to_thread(bench.read_ahead)
             task = self.task(bench, "settled")
             try:
-                looked, glb = await asyncio.to_thread(self.settling.run, bench.name, task, _quiet)
+                looked = await asyncio.to_thread(self.settling.run, bench.name, task, _quiet)
             except (StowrightError, WorkFailedError):
                 log.exception("%r could not be settled", bench.name)
                 self.unsettled.add(text)
                 return
             if looked.design is None:
                 self.unsettled.add(text)
-            if bench.settle(looked, glb):
+            await self._cut_shapes(bench, looked)
+            if bench.settle(looked):
                 await self.tell(bench.name)
+
+    async def _cut_shapes(self, bench: Bench, looked: Study) -> None:
+        """Have the shapes of a settled design ready, so that none that is whole is shown anew."""
+        scene = await asyncio.to_thread(bench.scene_of, looked)
+        if scene is not None:
+            with contextlib.suppress(asyncio.CancelledError):
+                await asyncio.wrap_future(self.benches.shapes.want(scene.parts))
 
     def begin(self, bench: Bench, task: Task, what: str) -> asyncio.Task[None] | None:
         """Begin long work for a job; None when some is going on already."""

@@ -21,7 +21,7 @@ from starlette.staticfiles import StaticFiles
 
 from stowright.app.bench import Benches
 from stowright.app.long_work import Workroom
-from stowright.app.model_maker import ModelMaker
+from stowright.app.second_hand import SecondHand
 from stowright.drawings.lettering import font_folder
 from stowright.errors import StowrightError
 from stowright.web import shell
@@ -112,7 +112,7 @@ def serve(root: Path, *, port: int, share: bool, opened: Any = None) -> None:
     _keep_log(root)
     config = uvicorn.Config(
         guarded, host="127.0.0.1", port=port, log_level="warning", ws_max_size=2**21,
-        timeout_graceful_shutdown=2,
+        ws_per_message_deflate=False, timeout_graceful_shutdown=2,
     )  # fmt: skip
 
     async def begun() -> None:
@@ -142,15 +142,15 @@ def _lifespan(house: House) -> Any:
     @contextlib.asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
         looking = asyncio.create_task(house.keep_looking())
-        maker = house.benches.maker = ModelMaker()
-        maker.start()
+        hand = house.benches.hand = house.benches.shapes.hand = SecondHand()
+        hand.start()
         yield
         looking.cancel()
         if house.porter is not None:
             await house.porter.shut()
         house.workroom.close()
         house.settling.close()
-        maker.close()
+        hand.close()
         house.benches.close()
 
     return lifespan
@@ -178,7 +178,7 @@ async def _open_tab(house: House, request: Request, job: str, stage: str) -> Non
     if job:
         try:
             bench = await asyncio.to_thread(house.benches.open, job)
-            await asyncio.to_thread(bench.model)
+            await asyncio.to_thread(bench.scene)
         except (StowrightError, OSError) as error:
             visitor.notice = Notice(text=f"That job cannot be opened: {error}", kind="wrong")
         else:

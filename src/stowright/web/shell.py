@@ -207,7 +207,7 @@ async def _undo(visitor: Visitor, event: Event) -> None:
     visitor.drafts.clear()
     words = "Taken back" if event.act == "undo" else "Done again"
     visitor.notice = Notice(text=f"{words}: {found.what}." if found else "Nothing to take back.")
-    await visitor.house.tell(visitor.job)
+    visitor.house.tell_others(visitor.job, visitor.number)
 
 
 async def _go(visitor: Visitor, event: Event) -> None:
@@ -219,7 +219,7 @@ async def _go(visitor: Visitor, event: Event) -> None:
     elif visitor.house.benches.folder.has(job):
         bench = await asyncio.to_thread(visitor.house.benches.open, job)
         if name in _WITH_MODEL:
-            await asyncio.to_thread(bench.model)
+            await asyncio.to_thread(bench.scene)
         visitor.job, visitor.stage = job, name if name in STAGES else "measure"
     else:
         raise UnknownNameError("job", job)

@@ -13,8 +13,8 @@ from nicegui.element import Element
 from stowright.app.model_view import bay_edges, size_lines
 from stowright.web import shell
 from stowright.web.markup import Markup
+from stowright.web.model_on_page import ModelOnPage
 from stowright.web.visitor import Event, Visitor
-from stowright.web.work_parts import job_url
 
 if TYPE_CHECKING:
     from nicegui.events import GenericEventArguments
@@ -50,6 +50,12 @@ class Viewer(Element, component=_STATIC / "viewer.js", esm={"nicegui-scene": str
             self._props.update(words)
             self.update()
 
+    def place(self, number: int, told: str) -> None:
+        """Hand the page something of the model, together with all else that changes now."""
+        self._props["given"] = told
+        self._props["number"] = number
+        self.update()
+
 
 class Tab:
     """The elements of one open page."""
@@ -61,9 +67,12 @@ class Tab:
         with ui.element("div").classes("stage") as self.stage:
             self.work = Pane()
             self.viewer = Viewer()
+        self._model = ModelOnPage(self.viewer, visitor.house.benches.shapes)
         for pane in (self.head, self.work):
             pane.on("act", self._act)
         self.viewer.on("pick", self._picked)
+        self.viewer.on("ready", self._model.begin)
+        self.viewer.on("placed", self._placed)
         self._draw()
 
     async def show(self) -> None:
@@ -90,22 +99,26 @@ class Tab:
 
     def _show_model(self) -> None:
         visitor, bench = self.visitor, self.visitor.bench
-        model, shown = bench.model(), bench.shown
-        if model is None or shown is None or shown.design is None:
-            self.viewer.show(url="", lines=[], dims=[], picked="", marked=[])
+        scene, shown = bench.scene(), bench.shown
+        if scene is None or shown is None or shown.design is None:
+            self.viewer.show(model="", lines=[], dims=[], picked="", marked=[])
             return
         self.viewer.show(
-            url=job_url(visitor.job, "model", f"{model.key}.glb"),
+            model=scene.key,
             lines=bay_edges(shown.design.job.bay),
             dims=size_lines(shown.design, visitor.picked),
             picked=visitor.picked,
             marked=list(visitor.marked),
             title=f"{shown.design.job.title}: {len(shown.design.placed)} pieces",
         )
+        self._model.show(scene)
 
     async def _act(self, given: GenericEventArguments) -> None:
         await shell.act(self.visitor, event_of(given.args))
         await self.show()
+
+    async def _placed(self, given: GenericEventArguments) -> None:
+        self._model.placed(given.args if isinstance(given.args, int) else 0)
 
     async def _picked(self, given: GenericEventArguments) -> None:
         part = given.args.get("part", "") if isinstance(given.args, dict) else ""

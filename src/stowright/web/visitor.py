@@ -147,7 +147,7 @@ class Visitor:
         for path in edits:
             self.drafts.pop(path, None)
         self.notice = None
-        await self.house.tell(self.job)
+        self.house.tell_others(self.job, self.number)
         return True
 
     async def decide(self, *, mine: bool) -> None:
@@ -159,7 +159,7 @@ class Visitor:
     def _change(self, edits: Edits, seen: int, what: str) -> None:
         bench = self.bench
         bench.edit(edits, seen=seen, what=what, who=self.who)
-        bench.model()
+        bench.scene()
 
     def _keep_drafts(self, error: JobError, typed: dict[str, str]) -> None:
         told = False

@@ -1,7 +1,8 @@
-// The unit in three dimensions. The server gives a model by the name of its bytes, the bay's lines
-// and the sizes to show; turning, opening, exploding and cutting through happen here.
+// The unit in three dimensions. The server gives where each piece stands and the shapes that the page
+// has not yet, the bay's lines and the sizes to show; turning, opening, exploding and cutting through
+// happen here.
 
-import { CSS2DObject, CSS2DRenderer, GLTFLoader, OrbitControls, THREE } from "nicegui-scene";
+import { CSS2DObject, CSS2DRenderer, OrbitControls, THREE } from "nicegui-scene";
 
 const VIEWS = {
   corner: [-0.8, 0.62, 1.0],
@@ -18,12 +19,29 @@ function colour(name) {
   );
 }
 
+function bytesOf(text) {
+  const told = atob(text);
+  const bytes = new Uint8Array(told.length);
+  for (let k = 0; k < told.length; k += 1) bytes[k] = told.charCodeAt(k);
+  return bytes.buffer;
+}
+
+function geometryOf(shape) {
+  const corners = new Float32Array(bytesOf(shape.corners));
+  const triangles = bytesOf(shape.triangles);
+  const places = shape.small ? new Uint16Array(triangles) : new Uint32Array(triangles);
+  const geometry = new THREE.BufferGeometry();
+  geometry.setAttribute("position", new THREE.BufferAttribute(corners, 3));
+  geometry.setIndex(new THREE.BufferAttribute(places, 1));
+  return geometry;
+}
+
 export default {
   template: `
 <section class="viewer" aria-label="The unit in three dimensions" data-model="">
   <div class="viewer-stage" tabindex="0" role="img" :aria-label="label"
        @keydown="key"><canvas></canvas><div class="viewer-labels" aria-hidden="true"></div></div>
-  <p class="viewer-empty" v-if="!url">Nothing to show yet.</p>
+  <p class="viewer-empty" v-if="!model">Nothing to show yet.</p>
   <div class="viewer-tools" role="group" aria-label="How the model is shown">
     <div class="viewer-row">
       <button type="button" v-for="each in ['corner','face','side','above']" :key="each"
@@ -46,7 +64,7 @@ export default {
     </div>
   </div>
 </section>`,
-  props: { url: String, lines: Array, dims: Array, picked: String, marked: Array, title: String },
+  props: { given: String, number: Number, model: String, lines: Array, dims: Array, picked: String, marked: Array, title: String },
   data() {
     return {
       explode: 0, section: "none", cutAt: 50, through: false, ghost: true, sizes: false,
@@ -60,6 +78,10 @@ export default {
   },
   mounted() {
     this.pieces = [];
+    this.done = 0;
+    this.shapes = new Map();
+    this.known = new Map();
+    this.motions = new Map();
     this.open = new Map();
     this.start();
   },
@@ -68,7 +90,8 @@ export default {
     this.renderer?.dispose();
   },
   watch: {
-    url() { this.load(); },
+    number() { this.place(); },
+    model() { if (!this.model) this.clear(); },
     lines() { this.showGhost(); },
     dims() { this.showSizes(); },
     picked() { this.paint(); },
@@ -106,62 +129,120 @@ export default {
       this.observer = new ResizeObserver(() => this.fit());
       this.observer.observe(stage);
       window.addEventListener("look-changed", () => { this.paint(); this.showGhost(); this.showSizes(); });
-      this.loader = new GLTFLoader();
       this.fit();
       this.showGhost();
-      this.load();
+      this.begin();
     },
-    async load() {
-      if (!this.url || !this.renderer) return;
-      const url = this.url;
-      const response = await fetch(url);
-      if (!response.ok || url !== this.url) return;
-      const bytes = await response.arrayBuffer();
-      const model = await this.loader.parseAsync(bytes, "");
-      if (url !== this.url) return;
-      this.replace(model.scene);
-      this.$el.dataset.model = url;
-      window.dispatchEvent(new CustomEvent("model-in-place", { detail: url }));
-      this.draw();
-      clearTimeout(this.later);
-      this.later = setTimeout(() => this.drawEdges(), 30);
+    begin() {
+      if (window.did_handshake) this.$emit("ready");
+      else setTimeout(() => this.begin(), 10); // before that nobody hears it
     },
-    replace(scene) {
-      this.unit.traverse((each) => each.geometry?.dispose());
-      this.unit.clear();
-      this.unit.add(scene);
-      this.pieces = [];
-      this.motions = new Map();
-      scene.traverse((each) => {
-        for (const motion of each.userData.motions ?? []) this.motions.set(motion.body, motion);
-        if (!each.isMesh) return;
-        each.updateMatrix();
-        each.matrixAutoUpdate = false;
-        each.material = each.material.clone();
-        each.userData.home = each.matrix.clone();
-        each.userData.wood = each.material.color.clone();
-        this.pieces.push(each);
-      });
+    // Everything that is handed over has a number; what came already is not done twice.
+    place() {
+      for (const each of JSON.parse(this.given || "[]")) {
+        if (each.number <= this.done) continue;
+        this.done = each.number;
+        this[each.what](each);
+      }
+      this.$emit("placed", this.done);
+    },
+    showScene(given) {
+      if (!this.renderer) return;
+      this.take(given.fresh);
+      this.motions = new Map(given.motions.map((each) => [each.body, each]));
       for (const body of [...this.open.keys()]) if (!this.motions.has(body)) this.open.delete(body);
-      this.box = new THREE.Box3().setFromObject(scene);
+      const woods = given.woods.map((each) => each.pbrMetallicRoughness);
+      this.pieces = given.pieces.map((each) => this.piece(each, woods[each.wood]));
+      const kept = new Set(this.pieces);
+      for (const [part, piece] of this.known) if (!kept.has(piece)) this.known.delete(part);
+      for (const piece of [...this.unit.children]) if (!kept.has(piece)) this.letGo(piece);
+      const used = new Set(given.pieces.map((each) => each.shape));
+      for (const [number, shape] of this.shapes) {
+        if (used.has(number)) continue;
+        shape.dispose();
+        shape.userData.edges?.dispose();
+        this.shapes.delete(number);
+      }
+      this.inPlace(given.key, given.whole);
       this.pose();
       this.paint();
       this.cutThrough();
       if (!this.looked) this.look("corner");
       this.showSizes();
     },
-    drawEdges() {
-      const pen = new THREE.LineBasicMaterial({ color: colour("--pen"), transparent: true, opacity: 0.75 });
-      const known = new Map();
+    cutShapes(given) {
+      this.take(given.fresh);
+      for (const piece of this.pieces) piece.geometry = this.shapes.get(piece.userData.shape);
+      if (this.$el.dataset.model === given.key) this.inPlace(given.key, true);
+      this.draw();
+    },
+    inPlace(key, whole) {
+      this.box = new THREE.Box3();
       for (const piece of this.pieces) {
-        if (piece.children.length) continue;
-        let edges = known.get(piece.geometry);
-        if (!edges) known.set(piece.geometry, (edges = new THREE.EdgesGeometry(piece.geometry, 30)));
-        const lines = new THREE.LineSegments(edges, pen);
+        piece.geometry.boundingBox ?? piece.geometry.computeBoundingBox();
+        this.box.union(piece.geometry.boundingBox.clone().applyMatrix4(piece.userData.home));
+      }
+      this.$el.dataset.model = key;
+      if (whole) this.$el.dataset.whole = key;
+      window.dispatchEvent(new CustomEvent("model-in-place", { detail: key }));
+      clearTimeout(this.later);
+      this.later = setTimeout(() => this.drawEdges(), whole ? 30 : 400);
+    },
+    take(fresh) {
+      for (const [number, shape] of Object.entries(fresh)) {
+        this.shapes.get(Number(number))?.userData.edges?.dispose();
+        this.shapes.get(Number(number))?.dispose();
+        this.shapes.set(Number(number), geometryOf(shape));
+      }
+    },
+    piece(given, wood) {
+      let piece = this.known.get(given.part);
+      if (!piece) {
+        const look = new THREE.MeshStandardMaterial({ flatShading: true, side: THREE.DoubleSide });
+        piece = new THREE.Mesh(undefined, look);
+        piece.matrixAutoUpdate = false;
+        this.known.set(given.part, piece);
+        this.unit.add(piece);
+      }
+      piece.geometry = this.shapes.get(given.shape);
+      piece.material.metalness = wood.metallicFactor;
+      piece.material.roughness = wood.roughnessFactor;
+      piece.userData = {
+        part: given.part,
+        body: given.body,
+        shape: given.shape,
+        explode_m: given.away,
+        wood: new THREE.Color().setRGB(...wood.baseColorFactor.slice(0, 3)),
+        home: new THREE.Matrix4().compose(
+          new THREE.Vector3(...given.at),
+          new THREE.Quaternion(...given.turn),
+          new THREE.Vector3(1, 1, 1),
+        ),
+      };
+      return piece;
+    },
+    letGo(piece) {
+      piece.material.dispose();
+      this.unit.remove(piece);
+    },
+    clear() {
+      for (const piece of [...this.unit.children]) this.letGo(piece);
+      this.known.clear();
+      this.pieces = [];
+      this.$el.dataset.model = "";
+      this.draw();
+    },
+    drawEdges() {
+      this.pen ??= new THREE.LineBasicMaterial({ color: colour("--pen"), transparent: true, opacity: 0.75 });
+      for (const piece of this.pieces) {
+        const shape = piece.geometry;
+        shape.userData.edges ??= new THREE.EdgesGeometry(shape, 30);
+        if (piece.children[0]?.geometry === shape.userData.edges) continue;
+        piece.clear();
+        const lines = new THREE.LineSegments(shape.userData.edges, this.pen);
         lines.raycast = () => {};
         piece.add(lines);
       }
-      this.pen = pen;
       this.cutThrough();
     },
     bodyPose(body) {
