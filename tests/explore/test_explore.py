@@ -15,7 +15,7 @@ from stowright.explore.workers import crew
 from stowright.jobfile import dump_job
 
 SHELF = load_catalogue()
-FEW = Budget(quick=90, whole=10, first_quick=40, first_whole=4, round_quick=40, round_whole=4)
+FEW = Budget(quick=90, whole=14, first_quick=40, first_whole=6, round_quick=40, round_whole=6)
 
 
 def true_front(rows):

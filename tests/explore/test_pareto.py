@@ -1,15 +1,14 @@
-"""What no other beats, checked against a general library, and hypervolumes known by hand.
+"""What no other beats, checked against a general library.
 
 The library is paretoset (MIT), which sorts into fronts and finds the first one.
 """
 
 import numpy as np
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from paretoset import paretorank, paretoset
 
-from stowright.explore.pareto import beats, hypervolume, non_dominated, ranks, spread
+from stowright.explore.pareto import beats, non_dominated, ranks, spread
 
 ROWS = st.integers(2, 5).flatmap(
     lambda wide: st.lists(st.tuples(*[st.integers(0, 6)] * wide), min_size=1, max_size=40)
@@ -39,27 +38,6 @@ def test_what_is_kept_beats_all_the_rest(rows):
     for i, row in enumerate(rows):
         if i not in kept:
             assert any(beats(rows[k], row) or rows[k] == row for k in kept)
-
-
-def test_hypervolumes_by_hand():
-    # One point at (1, 1) under (3, 4): 2 x 3.
-    assert hypervolume([(1.0, 1.0)], (3.0, 4.0)) == pytest.approx(6.0)
-    # A staircase: 1 x 1 + 1 x 2 + 1 x 3, points (0, 2), (1, 1), (2, 0) under (3, 3).
-    assert hypervolume([(0.0, 2.0), (1.0, 1.0), (2.0, 0.0)], (3.0, 3.0)) == pytest.approx(6.0)
-    # Two boxes 1 x 2 x 2 and 2 x 1 x 2 that share 1 x 1 x 2.
-    assert hypervolume([(1.0, 0.0, 0.0), (0.0, 1.0, 0.0)], (2.0, 2.0, 2.0)) == pytest.approx(6.0)
-    assert hypervolume([(5.0, 5.0)], (3.0, 3.0)) == 0.0
-
-
-@settings(max_examples=20, deadline=None)
-@given(st.lists(st.tuples(*[st.floats(0.0, 1.0)] * 3), min_size=1, max_size=8), st.integers(0, 99))
-def test_hypervolume_is_the_share_of_points_that_are_beaten(rows, seed):
-    points = np.random.default_rng(seed).random((4000, 3))
-    beaten = np.zeros(len(points), bool)
-    for row in rows:
-        beaten |= (points >= np.array(row)).all(axis=1)
-    # 4000 throws: 3.5 standard deviations of a share of one half are 0.028.
-    assert hypervolume(rows, (1.0, 1.0, 1.0)) == pytest.approx(beaten.mean(), abs=0.03)
 
 
 def test_a_spread_holds_the_best_of_each_and_what_lies_between():

@@ -30,6 +30,7 @@ __all__ = [
     "everything",
     "neighbours",
     "normal",
+    "shaken",
     "space_of",
     "usual",
 ]
@@ -246,3 +247,12 @@ def crossed(space: Space, one: Choice, two: Choice, dice: Dice) -> Choice:
         k = dice.below(len(mixed))
         mixed[k] = dice.below(len(space.questions[k].answers))
     return normal(space, tuple(mixed))
+
+
+def shaken(space: Space, choice: Choice, dice: Dice) -> Choice:
+    """Return an arrangement with two or three answers of one changed."""
+    other = list(choice)
+    for _ in range(2 + dice.below(2)):
+        k = dice.below(len(other))
+        other[k] = dice.below(len(space.questions[k].answers))
+    return normal(space, tuple(other))

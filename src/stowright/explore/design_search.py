@@ -1,10 +1,10 @@
 """Looking for the arrangements that no other beats.
 
-Rounds of two kinds take turns: many arrangements are judged quickly, bred from the best so far and
-by changing one answer of them; then some of the best are proved and cut: those that mend what
-failed with a thicker sheet, those one answer away from what serves, and those that differ most
-from one another. Chance comes from one seed, and a round's results are used only when all of it
-is there: the number of workers makes no difference.
+Rounds of two kinds take turns: many arrangements are judged quickly, those about the best so far
+that promise to add most; then some are proved and cut: those that mend what failed with a thicker
+sheet, those that promise most by what was proved, and those that differ most from one another.
+Chance comes from one seed, and a round's results are used only when all of it is there: the number
+of workers makes no difference.
 
 Breeding among those that no other beats follows K. Deb and others, A fast and elitist
 multiobjective genetic algorithm: NSGA-II, IEEE Trans. Evol. Comput. 6, 2002; going on from each by
@@ -21,29 +21,25 @@ from stowright.errors import StoppedError
 from stowright.explore.arrangement import (
     Choice,
     by_chance,
-    crossed,
     everything,
-    neighbours,
     usual,
 )
 from stowright.explore.dice import Dice
 from stowright.explore.fronts import best_of, values_of
 from stowright.explore.judging import Judge, Judged
 from stowright.explore.mending import mended
-from stowright.explore.odds import Odds
 from stowright.explore.pareto import spread
+from stowright.explore.promising import Promising
 from stowright.explore.workers import Crew
 
 __all__ = ["Budget", "Progress", "Search", "Told", "search"]
 
-#: Shares of a quick round: bred from two, one answer changed; the rest by chance.
-BRED, CHANGED = 0.25, 0.65
-#: Beyond so many that no other beats, only those that differ most are bred from.
-MOST_PARENTS = 80
-#: A whole round up to these shares: mending what failed, near what serves, likely to serve.
+#: Of a quick round what promises most; the rest by chance.
+GUIDED = 0.95
 #: A space is listed only when it counts no more than this many times the budget.
 LISTED = 20
-MENDING, NEAR, LIKELY = 0.25, 0.5, 0.8
+#: A whole round up to these shares: mending what failed, what promises most; the rest is apart.
+MENDING, HOPED = 0.25, 0.8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +55,7 @@ class Budget:
 
     quick: int = 4000
     whole: int = 200
-    first_quick: int = 160
+    first_quick: int = 96
     first_whole: int = 6
     round_quick: int = 160
     round_whole: int = 8
@@ -84,6 +80,7 @@ class Search:
     def __init__(self, judge: Judge, *, seed: int) -> None:
         self.space, self.catalogue = judge.space, judge.catalogue
         self.dice = Dice(seed)
+        self.promising = Promising(judge.space, self.dice)
         self.usual = usual(judge.space)
         self.quick: dict[Choice, Judged] = {}
         self.whole: dict[Choice, Judged] = {}
@@ -104,71 +101,42 @@ class Search:
         """Return the best so far: proved where anything was proved."""
         return tuple(self.best_whole if self.whole else self.best_quick)
 
-    def parents(self) -> list[Choice]:
-        """Return what is bred from: the best of what was proved and of what was judged quickly."""
-        proved = [row for row in self.best_whole if row.serves]
-        names = dict.fromkeys(row.choice for row in (*proved, *self.best_quick))
-        rows = [self.quick[choice] for choice in names if choice in self.quick]
-        if len(rows) <= MOST_PARENTS:
-            return [row.choice for row in rows]
-        return [rows[k].choice for k in spread(values_of(rows), MOST_PARENTS)]
-
     def next_quick(self, many: int) -> list[Choice]:
         """Return arrangements to judge by their bodies, none of them twice."""
         wanted: dict[Choice, None] = {}
         if not self.quick:
-            for choice in self.dice.shuffled(self.usual)[: many // 2]:
-                self._want(wanted, choice)
-        parents = self.parents()
-        if parents:
-            for _ in range(int(many * BRED)):
-                one, two = self.dice.one_of(parents), self.dice.one_of(parents)
-                self._want(wanted, crossed(self.space, one, two, self.dice))
-            self._want_near(wanted, parents, len(wanted) + int(many * CHANGED))
+            self._want(wanted, self.dice.shuffled(self.usual)[: many // 2])
+        self._want(wanted, self.promising.of(self.quick, self.starts(), int(many * GUIDED)))
         for _ in range(20 * many):
             if len(wanted) >= many:
                 break
-            self._want(wanted, by_chance(self.space, self.dice))
+            self._want(wanted, (by_chance(self.space, self.dice),))
         return list(wanted)[:many]
 
-    def _want(self, wanted: dict[Choice, None], choice: Choice) -> None:
-        if choice not in self.quick:
-            wanted[choice] = None
+    def starts(self) -> list[Judged]:
+        """Return what is gone on from: the best judged quickly, and of what was proved."""
+        proved = [row.choice for row in self.best_whole if row.serves]
+        names = dict.fromkeys((*proved, *(row.choice for row in self.best_quick)))
+        rows = [self.quick[choice] for choice in names if choice in self.quick]
+        serving = [row for row in rows if row.serves]
+        return serving or rows
 
-    def _want_near(self, wanted: dict[Choice, None], parents: list[Choice], until: int) -> None:
-        """Add arrangements one answer away from the best, those of each in turn."""
-        rings = []
-        for parent in self.dice.shuffled(parents):
-            ring = [c for c in neighbours(self.space, parent) if c not in self.quick]
-            rings.append(self.dice.shuffled(ring))
-        for place in range(max(map(len, rings), default=0)):
-            for ring in rings:
-                if len(wanted) >= until:
-                    return
-                if place < len(ring):
-                    wanted[ring[place]] = None
+    def _want(self, wanted: dict[Choice, None], choices: Iterable[Choice]) -> None:
+        wanted |= {choice: None for choice in choices if choice not in self.quick}
 
     def next_whole(self, many: int) -> list[Choice]:
         """Return arrangements to prove and cut, none of them twice."""
         wanted: dict[Choice, None] = {}
-        best = self.best_whole
         failing = sorted(
             (row for row in self.whole.values() if not row.serves and row.measures is not None),
             key=lambda row: (row.short, row.choice),
         )
         mends = [c for row in failing for c in mended(self.space, self.catalogue, row.choice)]
-        near = [
-            choice
-            for row in best
-            if row.serves
-            for choice in neighbours(self.space, row.choice)
-            if choice in self.quick and self.quick[choice].serves
-        ]
+        hopes = self.promising.to_prove(self.quick, self.whole, self.best_whole, 2 * many)
         self._prove(wanted, mends, int(many * MENDING))
-        self._prove(wanted, self.dice.shuffled(near), int(many * NEAR))
-        self._prove(wanted, self._likely(many), int(many * LIKELY))
+        self._prove(wanted, hopes, int(many * HOPED))
         self._prove(wanted, self._apart(many), many)
-        self._prove(wanted, near, many)
+        self._prove(wanted, hopes, many)
         self._prove(wanted, mends, many)
         self._prove(wanted, self._serving(), many)
         return list(wanted)
@@ -183,14 +151,6 @@ class Search:
     def _apart(self, many: int) -> list[Choice]:
         """Return what differs most of the best that is not proved yet."""
         rows = [row for row in self.best_quick if row.choice not in self.whole]
-        return [rows[k].choice for k in spread(values_of(rows), many)] if rows else []
-
-    def _likely(self, many: int) -> list[Choice]:
-        """Return what is likely to serve by what was proved, those that differ most."""
-        odds = Odds(self.whole.values())
-        rows = [r for r in self.quick.values() if r.serves and r.choice not in self.whole]
-        rows.sort(key=lambda row: (-odds.of(row.choice), row.choice))
-        rows = rows[: 6 * many]
         return [rows[k].choice for k in spread(values_of(rows), many)] if rows else []
 
     def _serving(self) -> list[Choice]:

@@ -13,8 +13,8 @@ from stowright.explore.design_search import Budget, Search, Told, search
 from stowright.explore.fronts import values_of
 from stowright.explore.judging import Judge, Judged, judge_job
 from stowright.explore.measures import CRITERIA, Criterion, Measures, criteria_known
-from stowright.explore.pareto import spread
 from stowright.explore.sheet_choices import SHEETS
+from stowright.explore.volume import most_volume
 from stowright.explore.wording import best_at, gives_up, named
 from stowright.explore.workers import Client, crew
 from stowright.model.catalogue import Catalogue
@@ -26,8 +26,6 @@ __all__ = ["Candidate", "Exploration", "explore"]
 
 #: Designs on the comparison sheet.
 KEEP = 8
-#: How much another shape counts against numbers that differ, in the distance of two designs.
-SHAPE = 0.35
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +123,7 @@ def explore(
 
 def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool) -> Exploration:
     front = found.best()
-    rows = [front[k] for k in spread(values_of(front), keep, apart=_shapes(judge.space, front))]
+    rows = _few(judge.space, front, keep)
     criteria = criteria_known(row.measures for row in rows if row.measures) if rows else CRITERIA
     asked = _asked(judge, job)
     refused = Counter(
@@ -145,12 +143,20 @@ def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool
     )
 
 
+def _few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:
+    """Return the few that beat most and differ; while nothing serves, what falls short least."""
+    if not front or not front[0].serves:
+        return list(front[:keep])
+    places = most_volume(values_of(front), keep, apart=_shapes(space, front))
+    return [front[k] for k in places]
+
+
 def _shapes(space: Space, rows: Sequence[Judged]) -> list[tuple[float, ...]]:
-    """Return where arrangements stand by their answers: another answer is another place."""
+    """Return where arrangements stand: another answer, but for sheets, is another place."""
     sheets = {key for key, _ in SHEETS}
     return [
         tuple(
-            SHAPE * float(answer == k)
+            float(answer == k)
             for place, question in enumerate(space.questions)
             if question.name not in sheets
             for answer in range(len(question.answers))

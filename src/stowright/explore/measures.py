@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import floor
 from typing import Literal
 
-__all__ = ["CRITERIA", "Criterion", "Measures", "criteria_known", "stepped"]
+__all__ = ["CRITERIA", "Criterion", "Measures", "criteria_known", "stepped", "worth"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +19,8 @@ class Measures:
     """The numbers of a design that choices are made by.
 
     Attributes:
-        litres: Inside of everything that holds things, under lids of wings too. [litre]
+        litres: Inside of everything that holds things, under lids of wings too; of what does not
+            slide out only as far in as an arm reaches. [litre]
         mass_kg: The unit, empty. [kg]
         sheets: Sheets cut up; before the cut, the share of a sheet by area. [-]
         cost: Sheets and runners by the shop's prices; None where one is not known.
@@ -158,10 +159,15 @@ def criteria_known(rows: Iterable[Measures]) -> tuple[Criterion, ...]:
     )
 
 
+def worth(row: Measures, criteria: Sequence[Criterion]) -> tuple[float, ...]:
+    """Return a design's values in steps, turned so that less is better; nothing is 0."""
+    return tuple(
+        (value if each.better == "less" else -value) / each.step
+        for each in criteria
+        for value in (float(getattr(row, each.name) or 0.0),)
+    )
+
+
 def stepped(row: Measures, criteria: Sequence[Criterion]) -> tuple[int, ...]:
     """Return a design's values in whole steps, turned so that less is better."""
-    return tuple(
-        floor((value if each.better == "less" else -value) / each.step + 0.5)
-        for each in criteria
-        for value in (float(getattr(row, each.name)),)
-    )
+    return tuple(floor(value + 0.5) for value in worth(row, criteria))

@@ -1,15 +1,14 @@
 """Which of many no other beats, and a few of those that differ most. Less is better throughout.
 
 Sorting by the first value before comparing: H. T. Kung, F. Luccio and F. P. Preparata, On finding
-the maxima of a set of vectors, J. ACM 22, 1975 (from memory). Hypervolume by slices: the first
-objective is swept, the rest is measured in each slice.
+the maxima of a set of vectors, J. ACM 22, 1975 (from memory).
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-__all__ = ["beats", "crowded_out", "hypervolume", "non_dominated", "ranks", "spread"]
+__all__ = ["beats", "non_dominated", "ranks", "spread"]
 
 type Vector = tuple[float, ...]
 
@@ -75,11 +74,6 @@ def spread(
     return tuple(taken)
 
 
-def crowded_out(vectors: Sequence[Vector], most: int) -> tuple[int, ...]:
-    """Return the places of those kept when only so many may stay, in their own order."""
-    return tuple(sorted(spread(vectors, most)))
-
-
 def _scaled(vectors: Sequence[Vector]) -> list[Vector]:
     lows = [min(column) for column in zip(*vectors, strict=True)]
     highs = [max(column) for column in zip(*vectors, strict=True)]
@@ -94,20 +88,3 @@ def _scaled(vectors: Sequence[Vector]) -> list[Vector]:
 
 def _far(one: Vector, two: Vector) -> float:
     return sum((a - b) ** 2 for a, b in zip(one, two, strict=True))
-
-
-def hypervolume(vectors: Sequence[Vector], reference: Vector) -> float:
-    """Return how much of the space below a reference point a set beats."""
-    inside = [v for v in vectors if all(a < r for a, r in zip(v, reference, strict=True))]
-    if not inside:
-        return 0.0
-    if len(reference) == 1:
-        return reference[0] - min(v[0] for v in inside)
-    rows = sorted({inside[i] for i in non_dominated(inside)})
-    total = 0.0
-    for k, row in enumerate(rows):
-        until = rows[k + 1][0] if k + 1 < len(rows) else reference[0]
-        if until > row[0]:
-            slice_ = [other[1:] for other in rows[: k + 1]]
-            total += (until - row[0]) * hypervolume(slice_, reference[1:])
-    return total

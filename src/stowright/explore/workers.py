@@ -6,6 +6,7 @@ put in the order it was asked in: so the number of workers changes the time, nev
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -17,7 +18,7 @@ from typing import Any, Protocol
 from stowright.errors import StoppedError
 from stowright.explore.judging import Judge, Judged, Task, judge_many
 
-__all__ = ["Client", "Crew", "crew"]
+__all__ = ["Client", "Crew", "crew", "judged"]
 
 #: Arrangements in one errand: small enough to stop soon, large enough to be worth sending.
 ERRAND = {"quick": 16, "whole": 1}
@@ -105,13 +106,28 @@ def crew(
         pool.shutdown(wait=True, cancel_futures=True)
 
 
+def judged(judge: Judge, errand: list[Task]) -> list[Judged]:
+    """Return what comes out for an errand.
+
+    A design is a tree that goes when nobody holds it: looking for rings of leftovers in between,
+    as Python does after so many new things, finds none and costs a tenth of the time.
+    """
+    looking = gc.isenabled()
+    gc.disable()
+    try:
+        return judge_many(judge, errand)
+    finally:
+        if looking:
+            gc.enable()
+
+
 def _here(judge: Judge, errands: list[list[Task]]) -> Iterator[list[Judged]]:
     for errand in errands:
-        yield judge_many(judge, errand)
+        yield judged(judge, errand)
 
 
 def _by_client(client: Client, judge: Judge, errands: list[list[Task]]) -> Iterator[list[Judged]]:
-    coming = client.map(partial(judge_many, judge), errands, pure=False)
+    coming = client.map(partial(judged, judge), errands, pure=False)
     yield from client.gather(coming)
 
 
@@ -148,4 +164,4 @@ def _warm() -> None:
 
 
 def _judge_there(errand: list[Task]) -> list[Judged]:
-    return judge_many(_HERE[0], errand)
+    return judged(_HERE[0], errand)

@@ -1,0 +1,212 @@
+"""Which arrangements not judged yet are likely to add most to what no other beats.
+
+Arrangements one or a few answers away from the best, and bred from two of them, are guessed from
+the one they came from and the shares of the answers in which they differ. Taken one after another
+is what is likely to beat most that nothing beats yet, as in M. Emmerich and others, Single- and
+multiobjective evolutionary optimization assisted by Gaussian random field metamodels, IEEE Trans.
+Evol. Comput. 10, 2006 (expected improvement of the hypervolume; from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import log1p
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stowright.explore.arrangement import Choice, Space, crossed, neighbours, shaken
+from stowright.explore.dice import Dice
+from stowright.explore.guess import Guess
+from stowright.explore.judging import Judged
+from stowright.explore.measures import criteria_known, worth
+from stowright.explore.volume import most_volume, points_in
+
+__all__ = ["Promising"]
+
+type Rows = NDArray[np.float64]
+
+#: Beyond so many that no other beats, only those that beat most are gone on from.
+MOST_PARENTS = 30
+#: Bred from two of the best, and changed in two or three answers.
+BRED, SHAKEN = 1000, 1000
+#: Points by which is counted what nothing beats yet; this many are thrown to find them.
+POINTS, THROWN = 1024, 8192
+#: So many times what is asked for is looked at closely.
+LOOKED_AT = 5
+#: What is guessed to fail may still serve.
+LEAST_ODDS = 0.03
+#: Falling short by more than this makes no difference.
+FAR_OFF = 1.0e3
+
+
+@dataclass(frozen=True, slots=True)
+class _Pool:
+    """Arrangements that were not judged, and the one each came from."""
+
+    choices: list[Choice]
+    parents: list[Choice]
+
+
+class Promising:
+    """Chooses what to judge next."""
+
+    def __init__(self, space: Space, dice: Dice) -> None:
+        self.space, self.dice = space, dice
+
+    def of(
+        self, judged: Mapping[Choice, Judged], best: Sequence[Judged], many: int
+    ) -> list[Choice]:
+        """Return arrangements that promise most, none of them judged yet.
+
+        Args:
+            judged: What was judged so far.
+            best: The best of it: what no other beats, or what falls short least.
+            many: How many are wanted; fewer where the best have no more about them.
+        """
+        if not best or many <= 0:
+            return []
+        pool = self._pool(judged, [row.choice for row in self._parents(best)])
+        if not pool.choices:
+            return []
+        if not best[0].serves:
+            return self._nearest(judged, pool, many)
+        odds, hoped, front = self._hopes(judged, best, pool)
+        return _taken(pool.choices, odds, _beats(front, hoped), many)
+
+    def to_prove(
+        self,
+        quick: Mapping[Choice, Judged],
+        whole: Mapping[Choice, Judged],
+        best: Sequence[Judged],
+        many: int,
+    ) -> list[Choice]:
+        """Return which of what was judged quickly promises most when it is proved.
+
+        What proofs found beyond the quick look is guessed by answers, and so are the odds to serve.
+
+        Args:
+            quick: What was judged quickly.
+            whole: What was proved.
+            best: The best of what was proved.
+            many: How many are wanted.
+        """
+        rows = [row for row in quick.values() if row.serves and row.choice not in whole]
+        made = [row for row in whole.values() if row.measures is not None and row.choice in quick]
+        if not rows or not made or many <= 0:
+            return []
+        choices = [row.choice for row in rows]
+        serving = [row for row in best if row.serves]
+        if not serving:
+            short = np.array([[-log1p(min(row.short, FAR_OFF))] for row in whole.values()])
+            hope = np.round(Guess(self.space, list(whole), short).of(choices)[:, 0], 6)
+            order = sorted(range(len(rows)), key=lambda k: (-hope[k], choices[k]))
+            return [choices[k] for k in order[:many]]
+        served = np.array([[float(row.serves)] for row in whole.values()])
+        odds = Guess(self.space, list(whole), served).of(choices)[:, 0]
+        odds = np.round(np.clip(odds, LEAST_ODDS, 1.0), 6)
+        looks = [quick[row.choice] for row in made]
+        beyond = worth_of(made, made) - worth_of(looks, made)
+        hoped = worth_of(rows, made) + Guess(self.space, [r.choice for r in made], beyond).of(
+            choices
+        )
+        beats = _beats(worth_of(serving, made), np.round(hoped, 6))
+        return _taken(choices, odds, beats, many)
+
+    def _parents(self, best: Sequence[Judged]) -> list[Judged]:
+        if len(best) <= MOST_PARENTS or not best[0].serves:
+            return list(best[:MOST_PARENTS])
+        rows = worth_of(best, best)
+        return [best[k] for k in most_volume([tuple(row) for row in rows], MOST_PARENTS)]
+
+    def _pool(self, judged: Mapping[Choice, Judged], parents: list[Choice]) -> _Pool:
+        found: dict[Choice, Choice] = {}
+        for parent in parents:
+            for choice in neighbours(self.space, parent):
+                found.setdefault(choice, parent)
+        for _ in range(BRED):
+            one, two = self.dice.one_of(parents), self.dice.one_of(parents)
+            choice = crossed(self.space, one, two, self.dice)
+            found.setdefault(choice, min(one, two, key=lambda p: _apart(p, choice)))
+        for _ in range(SHAKEN):
+            parent = self.dice.one_of(parents)
+            found.setdefault(shaken(self.space, parent, self.dice), parent)
+        new = {choice: parent for choice, parent in found.items() if choice not in judged}
+        return _Pool(list(new), list(new.values()))
+
+    def _nearest(self, judged: Mapping[Choice, Judged], pool: _Pool, many: int) -> list[Choice]:
+        """Return what is guessed to fall short least."""
+        short = {choice: -log1p(min(row.short, FAR_OFF)) for choice, row in judged.items()}
+        rows = np.array([[value] for value in short.values()])
+        guess = Guess(self.space, list(short), rows)
+        grown = (guess.of(pool.choices) - guess.of(pool.parents))[:, 0]
+        hope = np.round(grown + [short[parent] for parent in pool.parents], 6)
+        order = sorted(range(len(hope)), key=lambda k: (-hope[k], pool.choices[k]))
+        return [pool.choices[k] for k in order[:many]]
+
+    def _hopes(
+        self, judged: Mapping[Choice, Judged], best: Sequence[Judged], pool: _Pool
+    ) -> tuple[Rows, Rows, Rows]:
+        """Return the odds of each to serve, its numbers as guessed, and those of the best."""
+        made = [row for row in judged.values() if row.measures is not None]
+        values = worth_of(made, made)
+        known = {row.choice: value for row, value in zip(made, values, strict=True)}
+        guess = Guess(self.space, [row.choice for row in made], values)
+        grown = guess.of(pool.choices) - guess.of(pool.parents)
+        hoped = np.round(grown + [known[parent] for parent in pool.parents], 6)
+        serves = np.array([[float(row.serves)] for row in judged.values()])
+        chance = Guess(self.space, list(judged), serves)
+        odds = 1.0 + (chance.of(pool.choices) - chance.of(pool.parents))[:, 0]
+        front = np.array([known[row.choice] for row in best])
+        return np.round(np.clip(odds, LEAST_ODDS, 1.0), 6), hoped, front
+
+
+def worth_of(rows: Sequence[Judged], among: Sequence[Judged]) -> Rows:
+    """Return the values of designs in steps, not rounded, by what is known of all of some.
+
+    What is not known yet of a design that was only looked at quickly counts as nothing.
+    """
+    criteria = criteria_known(row.measures for row in among if row.measures is not None)
+    return np.array(
+        [worth(row.measures, criteria) for row in rows if row.measures is not None]
+    ).reshape(len(rows), len(criteria))
+
+
+def _apart(one: Choice, two: Choice) -> int:
+    return sum(a != b for a, b in zip(one, two, strict=True))
+
+
+def _beats(front: Rows, hoped: Rows) -> NDArray[np.float32]:
+    """Return which points each would be the first to beat: 1, else 0.
+
+    They lie between the best hoped for and the worst of the best so far.
+    """
+    low = np.minimum(front.min(axis=0), hoped.min(axis=0))
+    points = points_in(low, front.max(axis=0) + 1.0, THROWN)
+    beaten = np.zeros(len(points), dtype=bool)
+    for row in front:
+        beaten |= (row <= points).all(axis=1)
+    points = points[~beaten][:POINTS]
+    return (hoped[:, None, :] <= points[None, :, :]).all(axis=2).astype(np.float32)
+
+
+def _taken(
+    choices: list[Choice], odds: Rows, beats: NDArray[np.float32], many: int
+) -> list[Choice]:
+    """Return what adds most, one after another; what was likely beaten counts less and less."""
+    first = np.round(beats.sum(axis=1) * odds, 6)
+    order = sorted(range(len(choices)), key=lambda k: (-first[k], -odds[k], choices[k]))
+    order = order[: LOOKED_AT * many]
+    odds, beats = odds[order], beats[order]
+    gain, open_ = first[order], np.ones(beats.shape[1])
+    taken: list[int] = []
+    for _ in range(min(many, len(order))):
+        best = int(np.argmax(gain))
+        taken.append(best)
+        hit = np.flatnonzero(beats[best])
+        closed = open_[hit] * odds[best]
+        open_[hit] -= closed
+        gain = np.round(gain - (beats[:, hit] * closed).sum(axis=1) * odds, 6)
+        gain[taken] = -1.0
+    return [choices[order[k]] for k in taken]
