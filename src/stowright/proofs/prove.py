@@ -5,6 +5,7 @@ from __future__ import annotations
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.finding import Finding
+from stowright.proofs.fields import with_field
 from stowright.proofs.staying import staying_findings
 from stowright.proofs.structure import structure_findings
 from stowright.proofs.tolerance import BUILDS
@@ -41,5 +42,9 @@ def findings_in_strength(design: Design, catalogue: Catalogue) -> tuple[Finding,
 
 
 def ranked(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
-    """Return findings worst first: failed, warned, not proved, then passes by utilisation."""
-    return tuple(sorted(findings, key=lambda f: (_RANK[f.status], -(f.utilisation or 0.0), f.id)))
+    """Return findings worst first: failed, warned, not proved, then passes by utilisation.
+
+    Each that is not proved names the field that would settle it.
+    """
+    named = [with_field(found) for found in findings]
+    return tuple(sorted(named, key=lambda f: (_RANK[f.status], -(f.utilisation or 0.0), f.id)))

@@ -67,8 +67,8 @@ def raised_finding(about: About, held: Held, rules: RuleSet) -> Finding:
         needs=(
             (
                 f"what holds {body.name} down: block.z from the floor up (z = [0, ...]), so that "
-                "it is bolted through its floor, or a lower block under it with bay.anchors (tension "
-                "and shear in N)"
+                "it is bolted through its floor, or a lower block under it with bay.anchors "
+                "(tension and shear in N)"
             ),
         ),
         advice=(

@@ -111,7 +111,12 @@ def _edge(index: Index, name: str, rows: list[tuple[Joint, list[PlacedFixing]]])
         return clearance(about, needed=needed, available=least, reading_error=0.0)
     told = not_proved(
         about,
-        needs=("a test of the joint, glue in it, or a bearing under it",),
+        needs=(
+            (
+                "a test of the joint, glue in it, or a bearing under it; or catalogue screws: one of "
+                f"at most {max(least, 0.0) / 3.0:.1f} mm diameter"
+            ),
+        ),
         advice=(f"drill pilots; its own proof counts {STATED_FRACTION:g} of the clause's value",),
     )
     return replace(
