@@ -127,7 +127,7 @@ def test_a_figure_that_nothing_refers_to_fails(pickup, drawn):
 def test_a_reference_to_no_figure_fails(pickup, drawn):
     scenes, content = drawn
     steps = [{**content["steps"][0], "figure": "step-99"}, *content["steps"][1:]]
-    assert failing(pickup, (scenes, {**content, "steps": steps})) == {"BOOK-FIGURES"}
+    assert failing(pickup, (scenes, {**content, "steps": steps})) == {"BOOK-FIGURES", "BOOK-STEPS"}
 
 
 def test_a_step_whose_figure_is_missing_fails(pickup, drawn):
@@ -135,6 +135,27 @@ def test_a_step_whose_figure_is_missing_fails(pickup, drawn):
     name = next(s.figure for s in pickup.making.steps if s.figure)
     rest = {key: scene for key, scene in scenes.items() if key != name}
     assert "BOOK-FIGURES" in failing(pickup, (rest, content))
+
+
+def test_a_step_that_nothing_shows_fails(pickup, drawn):
+    scenes, content = drawn
+    steps = [
+        {**content["steps"][2], "see": []} if n == 2 else row
+        for n, row in enumerate(content["steps"])
+    ]
+    # the layouts are referred to by their own chapter, so the step alone is at fault
+    assert failing(pickup, (scenes, {**content, "steps": steps})) == {"BOOK-STEPS"}
+
+
+def test_a_packer_without_its_place_fails(pickup, drawn):
+    scenes, content = drawn
+    floor = scenes["placing-floor"]
+    views = tuple(
+        replace(v, items=tuple(i for i in v.items if not isinstance(i, Running)))
+        for v in floor.views
+    )
+    bare = {**scenes, "placing-floor": replace(floor, views=views)}
+    assert failing(pickup, (bare, content)) == {"BOOK-PLACES"}
 
 
 def test_an_incomplete_book_is_refused(pickup):

@@ -45,20 +45,30 @@ def test_a_check_ends_without_the_stop_that_the_page_sets():
     assert row["checks"] == ["made with 11.7 mm", "line 48 mm"]
 
 
-def test_steps_point_to_runner_sheets_layouts_and_anchors(pickup):
+def test_steps_point_to_runner_sheets_layouts_details_and_plans_of_places(pickup):
     figures = {
         "survey": "Where each reading is taken",
         "layout-1": "Sheet layout 1",
         "view-1": "Elevation, rear",
         "view-2": "Plan, rear",
+        "placing-floor": "Places on the load floor",
+        "placing-deck": "Places of deck, bearers and wings",
         "detail-1": "Runner of a drawer",
         "detail-2": "Anchor a1: bolt",
+        "detail-3": "Joint of side and floor",
+        "detail-4": "Bolt between modules",
         **{f"runner-{n}": f"Runners {n}" for n in range(1, 9)},
     }
     see = step_references(pickup, figures)
     by_title = {step.title: see[step.number] for step in pickup.making.steps}
+    assert by_title["Read the bay again"] == ["survey"]
     assert by_title["Cut release A"] == ["layout-1"]
-    assert by_title["Anchor the unit"] == ["view-2", "detail-2"]
+    assert by_title["Anchor the unit"] == ["placing-floor", "detail-2"]
+    assert by_title["Lay the packers and stand the modules on them"] == ["placing-floor"]
+    assert by_title["drawers: join the modules"] == ["detail-4"]
+    assert by_title["drawers, module 1: fit the back"] == ["detail-3"]
+    assert by_title["Cut the deck to the modules in place and fit it"] == ["placing-deck"]
     hung = [t for t in by_title if "members" in t]
     assert hung
-    assert all(len(by_title[t]) == 1 and by_title[t][0].startswith("runner-") for t in hung)
+    assert all(by_title[t][0].startswith("runner-") for t in hung)
+    assert "detail-1" in by_title["tools: fix the cabinet members of its runners"]

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 
 from stowright.drawings.dimension_check import false_dimensions, foreign_sizes
 from stowright.drawings.part_check import missing_sizes
+from stowright.drawings.placing_check import unplaced
 from stowright.drawings.scene import Scene
 from stowright.errors import BookError
 from stowright.model.finding import Finding
@@ -22,7 +23,9 @@ from stowright.proofs.judge import About, complete
 __all__ = ["book_findings", "drawn_findings", "require_complete"]
 
 #: Names that figures have; a text that looks like one has to be one.
-_FIGURE = re.compile(r"(ga|view|exploded|layout|rod|step|detail|runner|template)-\d+|part-\S+")
+_FIGURE = re.compile(
+    r"(ga|view|exploded|layout|rod|step|detail|runner|template)-\d+|(part|placing)-\S+"
+)
 _SHOWN = 6
 
 
@@ -52,6 +55,10 @@ def drawn_findings(
             "BOOK-DRAWN", "Every part's drawing gives each feature two datums", _drawn(plan, scenes)
         ),
         _finding("BOOK-FIGURES", "Every figure is referred to", _figures(plan, scenes, content)),
+        _finding("BOOK-STEPS", "Every step has a figure", _steps(plan, scenes, content)),
+        _finding(
+            "BOOK-PLACES", "Every loose piece is placed from two datums", _places(plan, scenes)
+        ),
         _finding("BOOK-DIMENSIONS", "Every dimension equals the plan", _dimensions(plan, scenes)),
     )
 
@@ -173,6 +180,26 @@ def _figures(
     shown = {step.figure for step in plan.making.steps if step.figure}
     wrong += [f"{name}: its step has no figure" for name in sorted(shown) if name not in scenes]
     return _few(wrong)
+
+
+def _steps(
+    plan: Plan, scenes: Mapping[str, Scene], content: Mapping[str, object]
+) -> tuple[str, ...]:
+    """Return the steps that no figure shows, neither their own nor another chapter's."""
+    rows = content.get("steps")
+    shown = {
+        row["number"]: {row["figure"], *row["see"]} & set(scenes)
+        for row in (rows if isinstance(rows, list) else [])
+    }
+    return _few(
+        [f"{s.number} {s.title}: no figure" for s in plan.making.steps if not shown.get(s.number)]
+    )
+
+
+def _places(plan: Plan, scenes: Mapping[str, Scene]) -> tuple[str, ...]:
+    """Return what stands loose in the bay and has no place in the plans of places."""
+    plans = [scene for name, scene in scenes.items() if name.startswith("placing-")]
+    return _few(unplaced(plan.design, plans))
 
 
 def _dangling(text: str, scenes: Mapping[str, Scene]) -> bool:

@@ -110,6 +110,7 @@ def _drawn(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> dic
         "survey_figure": "survey",
         "sheets_drawn": named("ga-"),
         "views": named("view-"),
+        "placing": named("placing-"),
         "exploded": named("exploded-"),
         "details": named("detail-"),
         "rods": named("rod-"),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from stowright.book.options import BookOptions
+from stowright.book.part_pages import part_pages
 from stowright.book.runner_sheets import runner_groups
 from stowright.book.stamp import Stamp
 from stowright.drawings.arrangement import ViewName
@@ -13,7 +14,7 @@ from stowright.drawings.details import detail_figures
 from stowright.drawings.general_arrangement import arrangement_figure
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
-from stowright.drawings.part_drawing import part_drawing, shown_beside
+from stowright.drawings.placing_plan import placing_figures
 from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import members_of
 from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
@@ -24,7 +25,6 @@ from stowright.drawings.step_figures import step_scenes
 from stowright.drawings.survey_form import survey_figure
 from stowright.errors import OutOfRangeError
 from stowright.model.layout import Layout, StockUse
-from stowright.model.part import Part
 from stowright.model.plan import Plan
 from stowright.units import Unit
 
@@ -32,8 +32,10 @@ __all__ = ["book_scenes"]
 
 type Titled = dict[str, tuple[str, Scene]]
 
-#: Rooms for a part drawing: two on a page where that is large enough, else a page of its own. [mm]
-HALF_PAGE, WHOLE_PAGE = (174.0, 110.0), (174.0, 222.0)
+#: Room for a drawing with a page of its own. [mm]
+WHOLE_PAGE = (174.0, 222.0)
+#: Height of a page's text area, by its paper and the template's margins. [mm]
+PAGE_HEIGHTS = {"a4": 261.0, "letter": 243.4}
 _VIEWS: dict[ViewName, str] = {
     "elevation": "Elevation",
     "plan": "Plan",
@@ -56,16 +58,14 @@ def book_scenes(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
         "survey": ("Where each reading is taken", survey_figure(plan.job.bay.kind)),
         **_sheets(plan, options, stamp),
         **_views(plan, options),
+        **_placing(plan),
         **_exploded(plan),
         **_details(plan),
         **_layouts(plan),
         **_rods(plan),
         **_runners(plan, options),
         **_steps(plan),
-        **{
-            f"part-{part.mark}": (f"{part.mark} {part.name}", _part(part, plan))
-            for part in plan.design.parts
-        },
+        **_parts(plan, options),
     }
 
 
@@ -175,7 +175,7 @@ def _runners(plan: Plan, options: BookOptions) -> Titled:
     for number, (opening, names) in enumerate(runner_groups(plan), start=1):
         left = [m for m in members_of(plan.design, opening) if m.side == "left"]
         scene = runner_figure(
-            left, units=plan.job.units, room=(174.0, 150.0), name=f"runner-{number}"
+            left, units=plan.job.units, room=(174.0, 125.0), name=f"runner-{number}"
         )
         found[f"runner-{number}"] = (f"Runners of {', '.join(names)}", scene)
         templates += _templates(plan, options, opening.name)
@@ -208,12 +208,17 @@ def _steps(plan: Plan) -> Titled:
     return {scene.name: (scene.title, scene) for scene in scenes}
 
 
-def _part(part: Part, plan: Plan) -> Scene:
-    """Return a part's drawing: on half a page where that keeps it legible, else on a whole one."""
-    units, pair = plan.job.units, shown_beside(part, plan.design.parts)
-    for room, smallest in ((HALF_PAGE, 0.1), (WHOLE_PAGE, 0.05)):
-        try:
-            return part_drawing(part, units=units, room=room, smallest=smallest, pair=pair)
-        except OutOfRangeError:
-            continue
-    return part_drawing(part, units=units, room=(WHOLE_PAGE[0], 2.0 * WHOLE_PAGE[1]))
+def _parts(plan: Plan, options: BookOptions) -> Titled:
+    """Return the part drawings, so sized that they share pages."""
+    names = {part.mark: part.name for part in plan.design.parts}
+    pages = part_pages(plan, height_mm=PAGE_HEIGHTS[options.paper])
+    return {
+        f"part-{mark}": (f"{mark} {names[mark]}", scene)
+        for page in pages
+        for mark, scene in page.drawings
+    }
+
+
+def _placing(plan: Plan) -> Titled:
+    scenes = placing_figures(plan.design, units=plan.job.units, room=(174.0, 215.0))
+    return {scene.name: (scene.title, scene) for scene in scenes}

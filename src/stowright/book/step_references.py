@@ -27,17 +27,29 @@ def step_references(plan: Plan, figures: Mapping[str, str]) -> dict[int, list[st
     return {number: [n for n in names if n in figures] for number, names in found.items()}
 
 
+#: What a step of a kind is done from: starts of figures' names and of their titles.
+_FROM: dict[str, tuple[tuple[str, str], ...]] = {
+    "carcass": (("detail-", "Joint of"),),
+    "runners": (("detail-", "Runner of"),),
+    "front": (("detail-", "Front of"), ("detail-", "Lock lever"), ("detail-", "Where the")),
+    "packers": (("placing-floor", ""),),
+    "modules": (("detail-", "Bolt between"),),
+    "install": (("placing-floor", ""), ("detail-", "Anchor")),
+    "bearers": (("placing-deck", ""),),
+    "deck": (("placing-deck", ""), ("detail-", "Deck on")),
+    "wings": (("placing-deck", ""), ("detail-", "Wing on")),
+}
+
+
 def _of_step(step: Step, runners: Mapping[str, str], figures: Mapping[str, str]) -> list[str]:
-    opening, _, action = step.title.partition(": ")
-    if step.stage in {"runners", "drawer"} and " members " in f"{action} ":
-        return [runners.get(opening, "")]
-    if step.title == "Read the bay again":
+    found = [name for rule in _FROM.get(step.kind, ()) for name in _titled(*rule, figures)]
+    if step.kind in {"runners", "members"}:
+        return [runners.get(step.about, ""), *found]
+    if (step.kind, step.about) == ("cut", "measure"):
         return ["survey"]
-    if step.title == "Cut release A":
+    if step.kind == "cut" and not step.figure:
         return [name for name in figures if name.startswith("layout-")]
-    if step.title in {"Anchor the unit", "Lay the packers and stand the modules on them"}:
-        return [*_titled("view-", "Plan", figures), *_titled("detail-", "Anchor", figures)]
-    return []
+    return found
 
 
 def _titled(start: str, words: str, figures: Mapping[str, str]) -> list[str]:

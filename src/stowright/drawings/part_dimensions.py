@@ -21,9 +21,10 @@ from stowright.drawings.board import (
 )
 from stowright.drawings.dimensioning import linear, running, running_depth, spread
 from stowright.drawings.lettering import text_width
+from stowright.drawings.part_tabs import tab_corner, tab_places
 from stowright.drawings.scene import Item, Running, Text
 from stowright.model.geometry import Point2
-from stowright.model.part import Feature, Part
+from stowright.model.part import Feature, Part, is_tab_slot
 from stowright.units import Unit, format_length
 
 __all__ = ["PartDimensions", "is_shaped", "part_dimensions", "shows_in_section"]
@@ -33,6 +34,7 @@ type _Located = tuple[Point2, float]
 #: First dimension line from the outline, and between lines. [mm on paper]
 _FIRST = 6.5
 _NEXT = 6.5
+_STUB = 2.5  # of an extension line that is interrupted
 _PITCH = 3.75  # of running texts, at 2.5 mm lettering
 _NEAR = 0.05
 _LOW = 25.0  # a view lower than this is dimensioned on one side [mm on paper]
@@ -77,20 +79,23 @@ def part_dimensions(board: Board, units: Unit, *, both_sides: bool = False) -> P
     side, other = _sides_of_line(board)
     end = board.at(board.part.length, 0.0)[0]
     first_above = board.top + _FIRST + _offset_reach(board, units)
-    ends = (board.left, board.right)
+    # Texts that have no room between the overall size's extension lines spread beyond them: those
+    # lines are then interrupted.
+    ends = (board.left, board.right) if _room_for(high, board.right - board.left) else ()
+    rims = (0.0, board.top) if _room_for(far, board.top) else ()
     beside = end + _FIRST * board.away
     runs = {
         "below": _run(board, low, "x", line_at=-_FIRST, side=-1, units=units),
         "above": _run(board, high, "x", line_at=first_above, side=1, units=units, bars=ends),
         "near": _run(board, near, "y", line_at=-_FIRST * board.away, side=side, units=units),
-        "far": _run(
-            board, far, "y", line_at=beside, side=other, units=units, bars=(0.0, board.top)
-        ),
+        "far": _run(board, far, "y", line_at=beside, side=other, units=units, bars=rims),
     }
     reach = {name: _FIRST + running_depth(run) if run else 0.0 for name, run in runs.items()}
     length_at = first_above + (reach["above"] - _FIRST + 3.5 if runs["above"] else 0.0)
     width_out = reach["far"] + 3.5 if runs["far"] else _FIRST
-    overall = _overall(board, units, length_at=length_at, width_out=width_out)
+    overall = _overall(
+        board, units, length_at=length_at, width_out=width_out, whole=(bool(ends), bool(rims))
+    )
     items = [run for run in runs.values() if run is not None]
     return PartDimensions(
         items=(*items, *_offsets(board, units), *overall),
@@ -114,25 +119,26 @@ def _sides(vs: list[_Located], board: Board) -> tuple[list[_Located], list[_Loca
     return near, [row for row in vs if round(row[1], 1) not in given]
 
 
-def _overall(board: Board, units: Unit, *, length_at: float, width_out: float) -> tuple[Item, ...]:
+def _room_for(points: list[_Located], room: float) -> bool:
+    """Return whether running texts, the datum's included, have room side by side."""
+    return (len({round(value, 1) for _, value in points}) + 2) * _PITCH <= room
+
+
+def _overall(
+    board: Board, units: Unit, *, length_at: float, width_out: float, whole: tuple[bool, bool]
+) -> tuple[Item, ...]:
+    """Return length and width, their extension lines from the outline or near their line only."""
     part = board.part
+    beside = board.at(part.length, 0.0)[0] + width_out * board.away
+    tops = [board.at(u, _edge_v(board, u)) for u in (0.0, part.length)]
+    sides = [board.at(_edge_u(board, v), v) for v in (0.0, part.width)]
+    if not whole[0]:
+        tops = [(x, length_at - _STUB) for x, _ in tops]
+    if not whole[1]:
+        sides = [(beside - _STUB * board.away, y) for _, y in sides]
     return (
-        linear(
-            board.at(0.0, _edge_v(board, 0.0)),
-            board.at(part.length, _edge_v(board, part.length)),
-            axis="x",
-            line_at=length_at,
-            value=part.length,
-            units=units,
-        ),
-        linear(
-            board.at(_edge_u(board, 0.0), 0.0),
-            board.at(_edge_u(board, part.width), part.width),
-            axis="y",
-            line_at=board.at(part.length, 0.0)[0] + width_out * board.away,
-            value=part.width,
-            units=units,
-        ),
+        linear(tops[0], tops[1], axis="x", line_at=length_at, value=part.length, units=units),
+        linear(sides[0], sides[1], axis="y", line_at=beside, value=part.width, units=units),
     )
 
 
@@ -185,13 +191,21 @@ def _inner(value: float, size: float) -> bool:
 def _outline_places(board: Board) -> Iterator[tuple[float, float, str]]:
     shaped = is_shaped(board.part)
     for u, v in board.part.outline:
-        yield u, v, "u" if shaped else "uv"
+        if not tab_corner(board.part, (u, v)):
+            yield u, v, "u" if shaped else "uv"
+    yield from tab_places(board.part)
 
 
 def is_shaped(part: Part) -> bool:
-    """Return whether a part has a shaped edge, along which its offsets are written."""
+    """Return whether a part has a shaped edge, along which its offsets are written.
+
+    One whose every side runs along or across it (tabs, slots, notches) has none: its steps are
+    located like anything else.
+    """
     stations = {round(u, 1) for u, _ in part.outline}
-    return len(stations) > _FEW
+    sides = zip(part.outline, (*part.outline[1:], part.outline[0]), strict=True)
+    stepped = all(abs(a[0] - b[0]) < _NEAR or abs(a[1] - b[1]) < _NEAR for a, b in sides)
+    return len(stations) > _FEW and not stepped
 
 
 def _feature_places(board: Board, feature: Feature) -> Iterator[tuple[float, float, str]]:
@@ -199,6 +213,9 @@ def _feature_places(board: Board, feature: Feature) -> Iterator[tuple[float, flo
         yield (*feature.at, "uv")
         return
     r = rectangle_of(feature)
+    if is_tab_slot(feature):
+        yield r.u0, r.v0, "uv"
+        return
     # A section says the width of a groove: its ends are given, its far side is not.
     narrow = shows_in_section(feature, board)
     along_u = feature.size[0] >= feature.size[1]

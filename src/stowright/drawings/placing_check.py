@@ -1,0 +1,54 @@
+"""Whether every loose piece and every anchor has its place in the plans of places.
+
+An outside look at finished drawings: it reads the running dimensions, not how they were made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from stowright.drawings.placing_plan import LOOSE_ROLES, extent
+from stowright.drawings.scene import Running, Scene
+from stowright.model.design import Design
+
+__all__ = ["unplaced"]
+
+#: Rounding of a place. [mm]
+_NEAR = 0.06
+
+
+def unplaced(design: Design, plans: Iterable[Scene]) -> list[str]:
+    """Return each piece and anchor that is not dimensioned along and across, a line each.
+
+    Args:
+        design: The design.
+        plans: The plans of places.
+    """
+    given: dict[str, set[float]] = {"x": {0.0}, "y": {0.0}}
+    for scene in plans:
+        for item in scene.items:
+            if isinstance(item, Running):
+                given[item.axis] |= set(item.values)
+    missing = []
+    for piece in design.placed:
+        if piece.role in LOOSE_ROLES:
+            (x, _), across, _ = extent(piece)
+            missing += _missing(f"{piece.mark} ({piece.id})", x, across, given)
+    for anchor in design.anchors:
+        if anchor.surface == "floor":
+            missing += _missing(anchor.id, anchor.x, (anchor.y, anchor.y), given)
+    return missing
+
+
+def _missing(
+    name: str, along: float, across: tuple[float, float], given: dict[str, set[float]]
+) -> list[str]:
+    """Return what is not given: on paper the bay's length runs upwards, its width across."""
+    found = [] if _is_given(along, given["y"]) else [f"{name}: no place along"]
+    if not all(_is_given(value, given["x"]) for value in across):
+        found.append(f"{name}: no place across")
+    return found
+
+
+def _is_given(value: float, values: set[float]) -> bool:
+    return any(abs(value - other) <= _NEAR for other in values)

@@ -1,0 +1,273 @@
+"""Where loose pieces stand, each from two datums: on the load floor, and under and beside the deck.
+
+Seen from above, the tail below. Places along run from the inner face of the shut tailgate, places
+across from the bay's centre line, to the left positive. A piece's own size is on its drawing; here
+its edges towards the tail and its ends are given, and middles of anchors.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from stowright.drawings.bay_lines import anchor_marks, plan_bay, plan_marks
+from stowright.drawings.dimensioning import running
+from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.ortho import Sight, silhouette
+from stowright.drawings.part_notes import Tip, led_note
+from stowright.drawings.scales import ALL_SCALES, scale_text
+from stowright.drawings.scene import Item, Line, Polyline, Region, Running, Scene, Text, View
+from stowright.drawings.space import Space
+from stowright.errors import OutOfRangeError
+from stowright.model.design import Design
+from stowright.model.geometry import Point2, Point3
+from stowright.model.part import PlacedPart
+from stowright.units import Unit, format_length
+
+__all__ = ["LOOSE_ROLES", "extent", "placing_figures"]
+
+_FROM_ABOVE = Sight(right=(0.0, -1.0, 0.0), up=(1.0, 0.0, 0.0), look=(0.0, 0.0, -1.0))
+_LARGEST = 0.1
+_MARGIN = 1.0
+_LINE, _AROUND = 6.0, 30.0
+_NOTE = 2.5
+#: A piece whose lowest point is no higher than this stands on the floor. [mm]
+_ON_FLOOR = 1.0
+_FLOOR_ROLES = frozenset({"packer", "floor-bearer", "side-packing", "bearer", "wing-leg", "infill"})
+_TOP_ROLES = frozenset(
+    {"deck", "bearer", "joint-strip", "wing-cleat", "wing", "wing-lid", "wing-leg", "infill"}
+)
+#: Drawn as what they lie on or under: outlines only.
+_SHEETS = frozenset({"deck", "wing", "wing-lid"})
+#: Pieces whose place no joint gives: each is in one of the plans.
+LOOSE_ROLES = _FLOOR_ROLES | _TOP_ROLES
+_DATUMS = "0 is the inner face of the shut tailgate, and the bay's centre line; left is plus."
+_ANCHORS = "Left and below: pieces and modules. Right and above: middles of anchors."
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Plan:
+    """What one placing plan shows."""
+
+    name: str
+    title: str
+    pieces: tuple[PlacedPart, ...]
+    floor: bool
+
+
+def placing_figures(design: Design, *, units: Unit, room: tuple[float, float]) -> tuple[Scene, ...]:
+    """Return the plan of the load floor, and that under the deck where there is one.
+
+    Args:
+        design: The design.
+        units: Unit of print.
+        room: Width and height that each may take. [mm]
+
+    Raises:
+        OutOfRangeError: If one does not fit the room even at 1:100.
+    """
+    return tuple(_fitted(design, plan, units, room) for plan in _plans(design))
+
+
+def _plans(design: Design) -> Iterator[_Plan]:
+    low = tuple(p for p in design.placed if p.role in _FLOOR_ROLES and extent(p)[2][0] <= _ON_FLOOR)
+    sides = tuple(p for p in design.placed if p.role == "side-packing" and p not in low)
+    yield _Plan(
+        name="placing-floor",
+        title="Places on the load floor",
+        pieces=(*low, *sides),
+        floor=True,
+    )
+    high = tuple(p for p in design.placed if p.role in _TOP_ROLES)
+    if high:
+        words = "Places of deck, bearers and wings"
+        yield _Plan(name="placing-deck", title=words, pieces=high, floor=False)
+
+
+def _fitted(design: Design, plan: _Plan, units: Unit, room: tuple[float, float]) -> Scene:
+    for scale in (s for s in ALL_SCALES if s <= _LARGEST):
+        items = _Board(design=design, plan=plan, units=units, scale=scale).items()
+        box = bounds(items)
+        width, height = box.width + 2 * _MARGIN, box.height + 2 * _MARGIN
+        if width <= room[0] and height <= room[1]:
+            x, y = _MARGIN - box.left, _MARGIN - box.bottom
+            view = View(name="placing", items=moved(items, x=x, y=y), scale=scale, at=(x, y))
+            return Scene(
+                name=plan.name,
+                title=plan.title,
+                width=width,
+                height=height,
+                views=(view,),
+                scale=scale,
+            )
+    raise OutOfRangeError("room", room[0], "large enough for the plan at 1:100")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Board:
+    """A plan at one scale, in paper millimetres about the bay's origin."""
+
+    design: Design
+    plan: _Plan
+    units: Unit
+    scale: float
+
+    def items(self) -> tuple[Item, ...]:
+        """Return everything: bay, pieces, dimensions, names, title."""
+        areas, notes = plan_marks(self.design, self.flat) if self.plan.floor else ([], [])
+        signs, _ = anchor_marks(self.design, self.flat) if self.plan.floor else ([], [])
+        items: list[Item] = [*self._bay(), *areas, *self._modules(), *self._shapes(), *signs]
+        box = bounds(items)
+        low, high = (0.0, box.bottom - 2.0), (0.0, box.top + 2.0)
+        items.append(Line(start=low, end=high, pen="centre"))
+        runs = self._dimensions(bounds(items))
+        items += runs
+        rim = bounds(items)
+        space = Space(
+            Bounds(
+                left=rim.left - _AROUND,
+                right=rim.right + _AROUND,
+                bottom=rim.bottom,
+                top=rim.top + _AROUND,
+            )
+        )
+        space.take(items)
+        for lines, at in (*self._names(), *((note.lines, note.at) for note in notes)):
+            leader = replace(led_note(lines, [Tip(at, 0.0)], space), head="dot")
+            space.take((leader,))
+            items.append(leader)
+        return (*items, *self._title(bounds(items)))
+
+    def flat(self, point: Point3) -> Point2:
+        """Return a point of the bay on paper. [mm]."""
+        x, y = _FROM_ABOVE.flat(point)
+        return (x * self.scale, y * self.scale)
+
+    def _bay(self) -> list[Item]:
+        return [
+            item
+            for item in plan_bay(self.design.job.bay, self.flat)
+            if not (isinstance(item, Polyline) and item.pen == "phantom")
+        ]
+
+    def _modules(self) -> Iterator[Item]:
+        """Yield the footprint of each module."""
+        for block in self.design.blocks:
+            for module in block.modules:
+                x, y = module.box.x, module.box.y
+                corners = ((x.low, y.low), (x.high, y.low), (x.high, y.high), (x.low, y.high))
+                ring = tuple(self.flat((a, b, 0.0)) for a, b in corners)
+                yield Polyline(points=ring, closed=True, pen="phantom")
+
+    def _shapes(self) -> Iterator[Item]:
+        """Yield the pieces: sheets as outlines, all else filled, the highest last."""
+        order = sorted(self.plan.pieces, key=lambda p: (p.role in _SHEETS, extent(p)[2], p.id))
+        for piece in order:
+            part = self.design.part(piece.mark)
+            shape = silhouette(piece, part, _FROM_ABOVE).shape
+            ring = tuple(
+                (float(x) * self.scale, float(y) * self.scale)
+                for x, y in shape.exterior.coords[:-1]
+            )
+            if piece.role in _SHEETS:
+                yield Polyline(points=ring, closed=True, pen="outline")
+            else:
+                yield Region(outer=ring, fill="wood", pen="outline", about=piece.mark)
+
+    def _dimensions(self, box: Bounds) -> list[Running]:
+        """Return pieces at the left and below, anchors at the right and above."""
+        along, across = self._places()
+        floor = [a for a in self.design.anchors if a.surface == "floor"] if self.plan.floor else []
+        spots = [(self.flat((a.x, a.y, 0.0)), a.x, a.y) for a in floor]
+        zero = (0.0, 0.0)
+        found = [
+            running(
+                (box.left, 0.0),
+                along,
+                axis="y",
+                line_at=box.left - _LINE,
+                units=self.units,
+                side=-1,
+            ),
+            running(
+                (0.0, box.bottom),
+                across,
+                axis="x",
+                line_at=box.bottom - _LINE,
+                units=self.units,
+                side=-1,
+            ),
+            running(
+                (box.right, zero[1]),
+                [(at, x) for at, x, _ in spots],
+                axis="y",
+                line_at=box.right + _LINE,
+                units=self.units,
+                side=1,
+            ),
+            running(
+                (zero[0], box.top),
+                [(at, y) for at, _, y in spots],
+                axis="x",
+                line_at=box.top + _LINE,
+                units=self.units,
+                side=1,
+            ),
+        ]
+        return [run for run in found if run is not None]
+
+    def _places(self) -> tuple[list[tuple[Point2, float]], list[tuple[Point2, float]]]:
+        """Return the places along and across that pieces and modules start or end at."""
+        along: list[tuple[Point2, float]] = []
+        across: list[tuple[Point2, float]] = []
+        boxes = [(extent(p), p.role in _SHEETS) for p in self.plan.pieces]
+        if self.plan.floor:
+            modules = (m.box for b in self.design.blocks for m in b.modules)
+            boxes += [
+                (((m.x.low, m.x.high), (m.y.low, m.y.high), (0.0, 0.0)), True) for m in modules
+            ]
+        for ((x0, x1), (y0, y1), _), both in boxes:
+            along += [(self.flat((x, y1, 0.0)), x) for x in ((x0, x1) if both else (x0,))]
+            across += [(self.flat((x0, y, 0.0)), y) for y in (y0, y1)]
+        return along, across
+
+    def _names(self) -> Iterator[tuple[tuple[str, ...], Point2]]:
+        """Yield each piece's mark and, under the deck, its height; then the anchors' names."""
+        for piece in self.plan.pieces:
+            (x0, x1), (y0, y1), (z0, z1) = extent(piece)
+            at = self.flat(((x0 + x1) / 2.0, (y0 + y1) / 2.0, 0.0))
+            high = z1 if piece.role in _SHEETS else z0
+            what = "top" if piece.role in _SHEETS else "underside"
+            tall = f"{what} {format_length(high, self.units)} up"
+            loose = self.plan.floor and piece.role != "side-packing"
+            yield ((piece.mark,) if loose or high <= _ON_FLOOR else (piece.mark, tall)), at
+        if self.plan.floor:
+            for anchor in self.design.anchors:
+                if anchor.surface == "floor":
+                    yield (anchor.id,), self.flat((anchor.x, anchor.y, 0.0))
+
+    def _title(self, box: Bounds) -> Iterator[Text]:
+        rows = (
+            (f"{self.plan.title} · {scale_text(self.scale)}", 3.5),
+            (_DATUMS, _NOTE),
+            *(((_ANCHORS, _NOTE),) if self.plan.floor else ()),
+        )
+        for k, (words, height) in enumerate(rows):
+            yield Text(
+                text=words,
+                at=(box.left, box.top + 3.5 + 4.6 * (len(rows) - 1 - k)),
+                height=height,
+                weight="bold" if k == 0 else "regular",
+            )
+
+
+def extent(
+    placed: PlacedPart,
+) -> tuple[tuple[float, float], tuple[float, float], tuple[float, float]]:
+    """Return the lowest and highest place of a piece on each axis of the bay. [mm]."""
+    ends = (
+        placed.point(0.0, 0.0, 0.0),
+        placed.point(placed.length, placed.width, placed.thickness),
+    )
+    x, y, z = ((min(a, b), max(a, b)) for a, b in zip(*ends, strict=True))
+    return x, y, z
