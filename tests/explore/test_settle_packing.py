@@ -29,7 +29,7 @@ def test_a_load_that_fits_at_once_is_not_packed_again(monkeypatch):
     calls = []
 
     def counted(design, **options):
-        calls.append(options["budget"])
+        calls.append(options["longer"])
         return pack_carry(design, **options)
 
     monkeypatch.setattr(room, "pack_carry", counted)
@@ -41,7 +41,7 @@ def test_what_was_left_out_for_lack_of_patience_is_looked_for_again(monkeypatch)
     calls = []
 
     def hasty(design, **options):
-        calls.append(options["budget"])
+        calls.append(options["longer"])
         load = pack_carry(design, **options)
         if len(calls) > 1:
             return load

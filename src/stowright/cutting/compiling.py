@@ -18,7 +18,17 @@ if TYPE_CHECKING:
 
 __all__ = ["compiled"]
 
-_FILES = ("kernel.py", "rounds.py", "handiness.py", "single.py", "recut_kernel.py")
+#: All files with loops that are compiled, from here; packing has some of its own.
+_FILES = (
+    "kernel.py",
+    "rounds.py",
+    "handiness.py",
+    "single.py",
+    "recut_kernel.py",
+    "../explore/packing_kernel.py",
+    "../explore/packing_spaces.py",
+    "../explore/packing_beam.py",
+)
 
 
 def compiled[F: Callable[..., Any]](function: F) -> F:

@@ -13,17 +13,17 @@ from dataclasses import dataclass
 
 from stowright.design.frame import frame_of
 from stowright.explore.packing_dividers import with_dividers
-from stowright.explore.packing_search import Bin, Item, Packing, Position, pack
+from stowright.explore.packing_search import Bin, Item, Packing, Position, pack, patience
 from stowright.formulas.runners import FLAT_MOUNTED, VEHICLE_USE, derated_kg, width_factor
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Box, Span
 from stowright.model.job import CarryItem, Job
 from stowright.model.packed import LeftOut, PackedLoad, PackedThing
 
-__all__ = ["QUICK", "SETTLED", "WOULD_FIT", "pack_carry"]
+__all__ = ["QUICK", "WOULD_FIT", "pack_carry"]
 
-#: Packings tried after the first orders: while planning, and when asked to settle.
-QUICK, SETTLED = 200, 12_000
+#: Packings tried after the first orders while planning.
+QUICK = 200
 #: Openings that hold things. A blank holds nothing.
 HOLDING = frozenset({"drawer", "tray", "open", "locker", "through"})
 #: A pair of runners is loaded to this share of its rating.
@@ -47,6 +47,7 @@ def pack_carry(
     *,
     seed: int = 0,
     budget: int = QUICK,
+    longer: int | None = None,
     progress: Callable[[float], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> PackedLoad:
@@ -56,6 +57,8 @@ def pack_carry(
         design: The design; its openings are the rooms.
         seed: Start of the random numbers.
         budget: How many packings are tried after the first orders.
+        longer: How many fillings are tried for what is left out then: by the number of things
+            unless told.
         progress: Told the share of the work done, 0 to 1.
         should_stop: Asked now and then; True ends the search with the best so far.
     """
@@ -69,6 +72,7 @@ def pack_carry(
         _items(design, rooms, singles),
         seed=seed,
         budget=budget,
+        longer=patience(len(singles)) if longer is None else longer,
         progress=progress,
         should_stop=should_stop,
     )

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     type Numbers = np.ndarray[Any, np.dtype[np.float64]]
     type Rows = tuple[int, int, int]
 
-__all__ = ["Cargo", "Plan", "put_all"]
+__all__ = ["Cargo", "Plan", "put_all", "share_held", "turned"]
 
 LONG, WIDE, HIGH, MASS, TURNS, BEARS = range(6)  # columns of things
 ROOM, X, Y, Z, DX, DY, DZ, STANDS = range(8)  # columns of places; STANDS in thousandths
@@ -158,6 +158,23 @@ def beside(place: Table, other: Table) -> int:
 
 
 @compiled
+def yields(things: Table, thing: int, yard: Yard, k: int) -> bool:
+    """Tell whether a thing must not have what is in a place on top of it."""
+    return bool(things[thing, BEARS] == 0 or things[thing, MASS] < things[yard.owners[k], MASS])
+
+
+@compiled
+def share_held(level: int, corners: int, held: int, base: int) -> int:
+    """Return how much of a base counts as held, in thousandths.
+
+    All of it does on the floor, and where its four corners and at least half of it are held.
+    """
+    if level == 0 or (corners == CORNERS and 2 * held >= base):
+        return FLOOR_SHARE
+    return min(FLOOR_SHARE - 1, held * FLOOR_SHARE // base)
+
+
+@compiled
 def judge(place: Table, yard: Yard, cargo: Cargo, thing: int) -> int:
     """Return the area that touches something, or -1 where the thing cannot stand.
 
@@ -181,11 +198,9 @@ def judge(place: Table, yard: Yard, cargo: Cargo, thing: int) -> int:
                 return -1
             held += area
             corners |= standing(place, other)
-        elif area > 0 and place[Z] + place[DZ] == other[Z] and things[thing, BEARS] == 0:
+        elif area > 0 and place[Z] + place[DZ] == other[Z] and yields(things, thing, yard, k):
             return -1
-    place[STANDS] = FLOOR_SHARE
-    if place[Z] > 0 and corners != CORNERS:
-        place[STANDS] = held * FLOOR_SHARE // (place[DX] * place[DY])
+    place[STANDS] = share_held(place[Z], corners, held, place[DX] * place[DY])
     return touching
 
 

@@ -1,8 +1,9 @@
 """Packing things into rooms: a few good orders first, then a seeded search over orders.
 
-What counts, in this order: that everything has a place; that everything stands on something; that
-things lie where they are pulled (daily things near the face, heavy ones low). The budget is a
-number of packings tried, so that the same things give the same places on every machine.
+What counts, in this order: that everything has a place; that nothing stands over a gap; that
+things lie where they are pulled (daily things near the face, heavy ones low). What is still left
+out is looked for in a tree (``packing_beam``). The budget is a number of packings tried, so that
+the same things give the same places on every machine.
 Late acceptance: a change is kept when it is no worse than what was kept some changes ago
 (E. K. Burke and Y. Bykov, The late acceptance hill-climbing heuristic, EJOR 258, 2017; from
 memory). Placing at corners: T. G. Crainic, G. Perboli and R. Tadei, Extreme point-based
@@ -17,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from stowright.explore.packing_beam import in_a_tree
 from stowright.explore.packing_kernel import (
     BEARS,
     DX,
@@ -34,6 +36,7 @@ from stowright.explore.packing_kernel import (
     X,
     put_all,
 )
+from stowright.explore.packing_polish import polished
 
 if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
@@ -43,10 +46,13 @@ __all__ = ["Bin", "Item", "Packing", "Position", "pack", "patience"]
 TENTHS, GRAMS = 10.0, 1000.0
 MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
 HISTORY, PER_LOOK = 40, 50
-#: Packings worth trying: a packing's cost grows with the square of the things in it.
+#: Fillings worth trying: the cost of one grows with the square of the things in it.
 WORK, LEAST_TRIED, MOST_TRIED = 2.4e7, 6000, 40_000
-#: Least share of a base that has to stand on something when not all of it does (assumed).
-LEAST_STAND = 0.1
+#: Least share of a base that has to be held where its four corners are not: with more than half
+#: of it the middle is held too, so that the thing does not tip (assumed margin).
+LEAST_STAND = 0.6
+#: Fillings of a tree for each packing that is tried by changing one, unless told.
+FILLINGS = 8
 #: How often a change lets things stand over gaps, or no longer: what is taken out from a tight
 #: packing held others up.
 OTHER_STAND = 0.04
@@ -131,6 +137,7 @@ class _State:
     cost: float = float("inf")
     hanging: float = 0.0
     missing: list[int] = field(default_factory=list)
+    places: Table | None = None
 
     def copy(self) -> _State:
         return _State(
@@ -149,6 +156,7 @@ def pack(
     *,
     seed: int = 0,
     budget: int = 2000,
+    longer: int | None = None,
     progress: Callable[[float], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> Packing:
@@ -159,6 +167,8 @@ def pack(
         items: The things.
         seed: Start of the random numbers.
         budget: How many packings may be tried after the first orders.
+        longer: How many fillings of a tree may be tried for what is left out then, where all
+            could be there by volume and mass; eight times the budget unless told.
         progress: Told the share of the budget that is used, 0 to 1.
         should_stop: Asked now and then; True ends the search with the best so far.
     """
@@ -166,12 +176,19 @@ def pack(
         return Packing(placed=(), left_out=tuple(range(len(items))), tried=0, stopped=False)
     search = _Search(cargo_of(bins, items), _pairs(items), seed)
     search.sideways = np.array([b.sideways for b in bins])
-    best, stopped = _improve(search, search.first_orders(), budget, progress, should_stop)
-    return _packing(search, best, stopped=stopped)
+    watch = _Watch(progress, should_stop, budget, budget * FILLINGS if longer is None else longer)
+    best = _improve(search, search.first_orders(), budget, watch)
+    if not watch.stopped and (best.missing or best.hanging) and could_all_go_in(search.cargo):
+        best = _looked_longer(search, best, seed, watch)
+    if best.places is None:
+        search.cost(best)
+        best.places = search.places.copy()
+    best.places = polished(search.cargo, best.places, search.lack)
+    return _packing(search, best, stopped=watch.stopped)
 
 
 def patience(things: int) -> int:
-    """Return how many packings are worth trying for so many things: some seconds of work."""
+    """Return how many fillings are worth trying for so many things: some seconds of work."""
     return int(min(MOST_TRIED, max(LEAST_TRIED, WORK / max(1, things) ** 2)))
 
 
@@ -233,38 +250,48 @@ class _Search:
         rows = np.array([state.order, state.modes, state.turns, state.homes], dtype=np.int64)
         put_all(self.cargo, Plan(rows, state.window, state.stand), self.places)
         self.tried += 1
-        out = self.places[:, ROOM] < 0
+        return self.told(state, self.places)
+
+    def told(self, state: _State, places: Table) -> float:
+        """Tell a packing what became of it: cost, what is missing, what stands over gaps."""
+        out = places[:, ROOM] < 0
         state.missing = [int(i) for i in np.nonzero(out)[0]]
-        state.hanging = float((1.0 - self.places[:, STANDS] / FLOOR_SHARE)[~out].sum())
-        state.cost = (
-            NO_PLACE * float(self.share[out].sum())
-            + OVER_A_GAP * state.hanging
-            + self._pulled(np.nonzero(~out)[0])
-            + PARTED * self._parted()
-            + BALANCE * self._off_balance(np.nonzero(~out)[0])
-        )
+        state.hanging = float((1.0 - places[:, STANDS] / FLOOR_SHARE)[~out].sum())
+        state.cost = self.lack(places)
         return state.cost
 
-    def _off_balance(self, here: Table) -> float:
+    def lack(self, places: Table) -> float:
+        """Return what counts against places."""
+        out = places[:, ROOM] < 0
+        here = np.nonzero(~out)[0]
+        return (
+            NO_PLACE * float(self.share[out].sum())
+            + OVER_A_GAP * float((1.0 - places[here, STANDS] / FLOOR_SHARE).sum())
+            + self._pulled(places, here)
+            + PARTED * self._parted(places)
+            + BALANCE * self._off_balance(places, here)
+        )
+
+    def _off_balance(self, places: Table, here: Table) -> float:
         """Return how far the load's centre lies off the centre line, in metres."""
         mass = self.cargo.things[here, MASS]
         if not mass.sum():
             return 0.0
-        at, way = self.places[here], self.sideways[self.places[here, ROOM]]
+        at, way = places[here], self.sideways[places[here, ROOM]]
         middle = (at[:, X : X + 2] + at[:, DX : DX + 2] / 2.0) / TENTHS
         off = way[:, 0] + (way[:, 1:] * middle).sum(axis=1)
         return float(abs((mass * off).sum() / mass.sum()) / 1000.0)
 
-    def _parted(self) -> float:
+    def _parted(self, places: Table) -> float:
         """Return the share of pairs that should stand together and do not."""
         if not len(self.pairs):
             return 0.0
-        rooms = self.places[:, ROOM][self.pairs]
+        rooms = places[:, ROOM][self.pairs]
         return float((rooms[:, 0] != rooms[:, 1]).mean())
 
-    def _pulled(self, here: Table) -> float:
+    def _pulled(self, places: Table, here: Table) -> float:
         """Return how far things lie from where they are pulled, a mean over all."""
-        at = self.places[here]
+        at = places[here]
         middle = (at[:, X : X + 3] + at[:, DX : DZ + 1] / 2.0) / self.cargo.rooms[at[:, ROOM], :3]
         pulls = self.cargo.pulls[here, at[:, ROOM]]
         wanted = self.cargo.wanted[here, at[:, ROOM]]
@@ -329,24 +356,56 @@ class _Search:
         return new
 
 
-def _improve(
-    search: _Search,
-    starts: list[_State],
-    budget: int,
-    progress: Callable[[float], None] | None,
-    should_stop: Callable[[], bool] | None,
-) -> tuple[_State, bool]:
-    """Return the best packing found by changing one, and whether it was stopped early."""
+@dataclass(slots=True)
+class _Watch:
+    """Who is told of the work, and who may stop it."""
+
+    progress: Callable[[float], None] | None
+    should_stop: Callable[[], bool] | None
+    budget: int
+    longer: int
+    stopped: bool = False
+
+    def look(self, done: float) -> bool:
+        """Tell how much is done; return whether to stop."""
+        if self.should_stop is not None and self.should_stop():
+            self.stopped = True
+        elif self.progress is not None:
+            self.progress(min(1.0, done / max(1.0, self.budget + self.longer / FILLINGS)))
+        return self.stopped
+
+
+def could_all_go_in(cargo: Cargo) -> bool:
+    """Tell whether neither the volume nor the mass of all things is too much for all rooms."""
+    room, load = cargo.rooms[:, :3].astype(float).prod(axis=1), cargo.things[:, LONG : HIGH + 1]
+    volume = float(load.astype(float).prod(axis=1).sum())
+    mass = float(cargo.things[:, MASS].sum())
+    return volume <= float(room.sum()) and mass <= float(cargo.rooms[:, 3].sum())
+
+
+def _looked_longer(search: _Search, best: _State, seed: int, watch: _Watch) -> _State:
+    """Return the better of a packing and what trees find: on full bases, then over small gaps."""
+    found = in_a_tree(
+        search.cargo,
+        seed=seed,
+        fillings=watch.longer,
+        stands=(FLOOR_SHARE, _least_stand()),
+        look=lambda done: watch.look(watch.budget + done / FILLINGS),
+        whole=not best.missing,
+    )
+    state = best.copy()
+    state.places = found.places
+    search.tried += found.tried
+    return state if search.told(state, found.places) < best.cost else best
+
+
+def _improve(search: _Search, starts: list[_State], budget: int, watch: _Watch) -> _State:
+    """Return the best packing found by changing one."""
     best = now = starts[0]
     history = [now.cost] * HISTORY
     for round_ in range(budget):
-        if round_ % PER_LOOK == 0:
-            if should_stop is not None and should_stop():
-                return best, True
-            if progress is not None:
-                progress(round_ / budget)
-            if _settled(best, round_, budget):
-                break
+        if round_ % PER_LOOK == 0 and (watch.look(round_) or _settled(best, round_, budget)):
+            break
         new = search.changed(now)
         search.cost(new)
         if new.cost <= max(history[round_ % HISTORY], now.cost):
@@ -354,7 +413,7 @@ def _improve(
         history[round_ % HISTORY] = now.cost
         if new.cost < best.cost:
             best = new
-    return best, False
+    return best
 
 
 def _settled(best: _State, done: int, budget: int) -> bool:
@@ -363,7 +422,7 @@ def _settled(best: _State, done: int, budget: int) -> bool:
 
 
 def _packing(search: _Search, best: _State, *, stopped: bool) -> Packing:
-    search.cost(best)
+    places = search.places if best.places is None else best.places
     placed = tuple(
         Position(
             item=i,
@@ -372,7 +431,7 @@ def _packing(search: _Search, best: _State, *, stopped: bool) -> Packing:
             size=(row[DX] / TENTHS, row[DY] / TENTHS, row[DZ] / TENTHS),
             stands=row[STANDS] / FLOOR_SHARE,
         )
-        for i, row in enumerate(search.places.tolist())
+        for i, row in enumerate(places.tolist())
         if row[ROOM] >= 0
     )
     return Packing(placed=placed, left_out=tuple(best.missing), tried=search.tried, stopped=stopped)

@@ -18,9 +18,7 @@ from stowright.model.packed import PackedLoad
 __all__ = ["settle", "settled"]
 
 #: A load above this share of the room is not packed again: hardly any goes in so tightly.
-FULLEST = 0.92
-#: A plan takes this part of the packings that are worth trying, so that it does not keep waiting.
-LONGER = 4
+FULLEST = 0.97
 
 
 def settled(
@@ -75,13 +73,13 @@ def settle(
 
 def _packed(found: Design, packings: int, *, patient: bool) -> PackedLoad:
     """Return the load packed; where room may be left for what is left out, after a longer look."""
-    load = pack_carry(found, budget=packings)
+    load = pack_carry(found, budget=packings, longer=0)
     if not patient or not any(left.why.startswith(WOULD_FIT) for left in load.left_out):
         return load
     if not _has_room(found):
         return load
     things = sum(item.quantity for item in found.job.carry if not item.on)
-    again = pack_carry(found, budget=patience(things) // LONGER)
+    again = pack_carry(found, budget=packings, longer=patience(things))
     return again if _left(again) < _left(load) else load
 
 
