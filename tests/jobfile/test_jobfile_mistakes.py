@@ -337,7 +337,7 @@ def test_one_mistake_is_one_line_at_its_place(text, field, line, nearest):
     assert (mistake.field, mistake.line, mistake.nearest) == (field, line, nearest)
     assert mistake.found
     assert mistake.allowed
-    assert len(str(mistake)) < 500
+    assert len(str(mistake)) < 600  # [build] has forty keys
     if line:
         assert mistake.column >= 1
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from stowright.design.block import BlockPieces
 from stowright.design.pieces import Piece
+from stowright.design.tab_shapes import reaches
 from stowright.model.geometry import Point2, Point3
 from stowright.model.refit import FrozenPart, Refit
 
@@ -38,6 +39,8 @@ def cut_pieces(
 
 
 def _kept(piece: Piece, cut: FrozenPart | None, across: Point3) -> Piece:
+    if cut is not None and piece.tabs:
+        cut = _shoulders(piece, cut)
     if cut is None or (
         abs(piece.length - cut.length) <= 1.0e-6
         and abs(piece.width - cut.width) <= 1.0e-6
@@ -59,6 +62,12 @@ def _kept(piece: Piece, cut: FrozenPart | None, across: Point3) -> Piece:
         thickness=cut.thickness,
         outline=tuple(_moved(point, piece, cut) for point in piece.outline),
     )
+
+
+def _shoulders(piece: Piece, cut: FrozenPart) -> FrozenPart:
+    """Return a cut part from shoulder to shoulder: it was cut with its tabs."""
+    u0, u1, v0, v1 = reaches(piece.tabs)
+    return replace(cut, length=round(cut.length - u0 - u1, 6), width=round(cut.width - v0 - v1, 6))
 
 
 def _moved(point: Point2, piece: Piece, cut: FrozenPart) -> Point2:

@@ -22,6 +22,7 @@ from stowright.design.packers import packers_of
 from stowright.design.platform import platform_of
 from stowright.design.skew import skew_of
 from stowright.design.stowing import stow
+from stowright.design.tab_shapes import finished
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.job import Job
@@ -54,7 +55,7 @@ def bodies(job: Job, catalogue: Catalogue) -> Design:
         *bearers_of(context, skew, standing, carcasses).pieces,
     )
     names = tuple(block.name for block in job.blocks)
-    parts, placed = mark_pieces(pieces, names, density=context.density)
+    parts, placed = mark_pieces(finished(pieces), names, density=context.density)
     openings = tuple(o for m in made for o in m.design.openings)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
     blocks = tuple(with_masses(m.design, lumps) for m in made)

@@ -19,6 +19,8 @@ from stowright.design.let_in import let_in
 from stowright.design.panel import Lie, Place3, panel
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.sums import changed, fitted, line, stated
+from stowright.design.tab_joints import TAB_AND_SLOT, tabbed, with_tab_joints
+from stowright.model.catalogue import Runner, RunnerSize
 from stowright.model.design import BoxSize, Sum
 from stowright.model.geometry import Span
 from stowright.model.job import Build
@@ -35,7 +37,12 @@ __all__ = [
     "make_box",
     "make_flat_tray",
     "plan_box",
+    "runner_zone",
 ]
+
+
+#: Above and below a runner's holes that no slot may reach into (judgement). [mm]
+_ROUND_HOLES = 8.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -196,8 +203,18 @@ class BoxOwner:
     word: Literal["drawer", "tray"] = "drawer"
 
 
-def make_box(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> BoxPieces:
-    """Return the pieces of a box: two sides, inner front and back, bottom."""
+def make_box(
+    context: Context,
+    owner: BoxOwner,
+    build: Build,
+    plan: BoxPlan,
+    *,
+    keep_clear: tuple[Span, ...] = (),
+) -> BoxPieces:
+    """Return the pieces of a box: two sides, inner front and back, bottom.
+
+    ``keep_clear`` are heights of the block that no slot of a tab-and-slot joint may reach into.
+    """
     sides = _sides(owner, build, plan)
     ends = _ends(context, owner, build, plan)
     bottom = _bottom(context, owner, build, plan)
@@ -212,7 +229,25 @@ def make_box(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> 
             for e in ends
         )
     drafts = _drafts(build, sides, ends, bottom)
-    return BoxPieces(pieces=(*sides, *ends, bottom), drafts=drafts)
+    up = owner.frame.axes[2]
+    base = sum(a * o for a, o in zip(up, owner.frame.origin, strict=True))
+    made = tabbed(
+        context,
+        build,
+        (*sides, *ends, bottom),
+        [(side.id, end.id) for side in sides for end in ends],
+        keep_clear=tuple(Span(low=base + s.low, high=base + s.high) for s in keep_clear),
+    )
+    return BoxPieces(pieces=made.pieces, drafts=with_tab_joints(drafts, made))
+
+
+def runner_zone(build: Build, plan: BoxPlan, runner: Runner, size: RunnerSize) -> tuple[Span, ...]:
+    """Return the heights of the block at which the runner is screwed to a box's sides."""
+    if runner.mount == "flat":
+        return ()
+    line_at = _side_up(plan).low + runner.section / 2.0 + build.runner_up
+    ups = [hole.up for hole in size.holes] or [0.0]
+    return (Span(low=line_at + min(ups) - _ROUND_HOLES, high=line_at + max(ups) + _ROUND_HOLES),)
 
 
 def _piece(
@@ -330,7 +365,7 @@ def _drafts(
         JointDraft(
             receiver=side.id,
             entering=end.id,
-            kind=build.joint,
+            kind="butt" if build.joint == TAB_AND_SLOT else build.joint,
             glued=True,
             step="drawer",
             purpose=f"{side.name} to {end.name}",

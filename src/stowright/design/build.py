@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from stowright.design.arch_offer import offers_of
 from stowright.design.as_cut import as_cut, cut_pieces
-from stowright.design.bay_solid import bay_solid, shorthand_only
+from stowright.design.as_drilled import as_drilled
 from stowright.design.back_stops import back_stops
+from stowright.design.bay_solid import bay_solid, shorthand_only
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
 from stowright.design.brackets import LEG_HELD
@@ -35,6 +36,8 @@ from stowright.design.platform import platform_of
 from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
 from stowright.design.stowing import Room, Stowing, as_packed, stow
+from stowright.design.tab_shapes import finished
+from stowright.design.tab_sums import tab_assumed, tab_sums, tab_warnings
 from stowright.design.tied_down import held_things
 from stowright.design.travel import barred_warnings
 from stowright.errors import DesignError
@@ -100,11 +103,15 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
         *dividers.drafts,
     )
     openings = tuple(o for m in made for o in m.design.openings)
+    slotted = tab_sums(context, pieces)
     fixed = _fixings(context, pieces, drafts, made, openings, settled)
     added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
     added = cut_pieces(added, settled.refit)
     packing = side_packing_of(context, standing, carcasses, fixed.fixings)
-    pieces = (*with_features((*pieces, *added), fixed.features), *packing.pieces)
+    drilled, refit = as_drilled(
+        finished(with_features((*pieces, *added), fixed.features)), settled.refit
+    )
+    pieces = (*drilled, *packing.pieces)
     names = tuple(block.name for block in job.blocks)
     known = dict(settled.refit.marks) if settled.refit else None
     parts, placed = mark_pieces(pieces, names, density=context.density, known=known)
@@ -132,10 +139,17 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
         gaps=(*(g for m in made for g in m.gaps), *platform.gaps, *packing.gaps),
         motions=_hung((*(x for m in made for x in m.motions), *platform.motions), fixed),
         loose=(*platform.loose, *things, *tied),
-        sums=(*(s for m in made for s in m.sums), *platform.sums, *packing.sums, *dividers.sums),
+        sums=(
+            *(s for m in made for s in m.sums),
+            *platform.sums,
+            *packing.sums,
+            *dividers.sums,
+            *slotted,
+        ),
         assumed=(
             *_thickness_assumed(context.thicknesses),
             *_upper_assumed(job),
+            *tab_assumed(job),
             *(() if settled.packed else _stowing_assumed(job)),
         ),
         warnings=(
@@ -145,6 +159,7 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
             *platform.warnings,
             *bearers.warnings,
             *packing.warnings,
+            *tab_warnings(drafts),
             *offers.warnings,
             *inside_warnings(blocks),
             *barred_warnings(context, blocks, (x for m in made for x in m.motions)),
@@ -167,7 +182,7 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
         centre_empty=centre_empty,
         notes=(*fixed.notes, *carry_order(first_in)),
         packed=settled.packed,
-        refit=settled.refit,
+        refit=refit,
         deck_cargo=cargo,
     )
 

@@ -4,7 +4,8 @@ Sizes follow the carcass table of the geometry page: sides D × H; floor, top an
 a back as high as what is between floor and top. Rebates and housings let a panel in by
 ``joint_depth`` on each side: at an upright's end it is a rebate, away from it a housing. With
 housing joints partitions are let into floor and top as well; a rebate can't be cut there, so with
-rebate joints they stand between.
+rebate joints they stand between. Tabs of tab-and-slot joints all point across the face, into the
+uprights, so that a carcass can be pushed together from its two sides.
 """
 
 from __future__ import annotations
@@ -18,8 +19,10 @@ from stowright.design.carcass_sums import SumsAsk, carcass_sums, inner_let
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
 from stowright.design.let_in import let_in
+from stowright.design.meetings import behind, housed, meets_face, stacked
 from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import LOOSE, JointDraft, Piece
+from stowright.design.tab_joints import TAB_AND_SLOT, Tabbed, tabbed, with_tab_joints
 from stowright.model.design import Sum
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build
@@ -67,8 +70,8 @@ class ModulePieces:
 
 
 def let_in_depth(build: Build) -> float:
-    """Return how far a panel is let into what it meets: 0 for butt joints. [mm]."""
-    if build.joint == "butt":
+    """Return how far a panel is let into what it meets: 0 where only tabs are, or nothing. [mm]."""
+    if build.joint in {"butt", TAB_AND_SLOT}:
         return 0.0
     return DEFAULT_JOINT_DEPTH if build.joint_depth is None else build.joint_depth
 
@@ -177,9 +180,11 @@ def make_module(
     floors = tuple(let_in(f, partitions, purpose="for the") for f in floors)
     tops = tuple(let_in(t, partitions, purpose="for the") for t in tops)
     partitions = tuple(let_in(p, (*shelves, *backs), purpose="for the") for p in partitions)
+    drafts = _drafts(shop, (*sides, *partitions), floors, tops, partitions, (*shelves, *backs))
+    made = _with_tabs(shop, (*sides, *floors, *tops, *partitions, *shelves, *backs), drafts)
     return ModulePieces(
-        pieces=(*sides, *floors, *tops, *partitions, *shelves, *backs),
-        drafts=_drafts(shop, (*sides, *partitions), floors, tops, partitions, (*shelves, *backs)),
+        pieces=made.pieces,
+        drafts=with_tab_joints(drafts, made),
         bounds=_bounds(shop, floors, tops, shelves),
         backs=back_of,
         sums=carcass_sums(
@@ -194,6 +199,18 @@ def make_module(
             )
         ),
     )
+
+
+def _with_tabs(shop: _Shop, pieces: tuple[Piece, ...], drafts: tuple[JointDraft, ...]) -> Tabbed:
+    """Give the ends of what lies between uprights tabs, where the block asks for them."""
+    uprights = {p.id for p in pieces if p.role in {"carcass-side", "partition"}}
+    standing = uprights | {p.id for p in pieces if p.role == "partition"}
+    pairs = [
+        (draft.receiver, draft.entering)
+        for draft in drafts
+        if draft.receiver in uprights and draft.entering not in standing
+    ]
+    return tabbed(shop.context, shop.build, pieces, pairs)
 
 
 def _sides(shop: _Shop) -> tuple[Piece, ...]:
@@ -419,7 +436,7 @@ def _drafts(
 ) -> tuple[JointDraft, ...]:
     """Join what meets: uprights take the ends of floor, top, shelves and back; flats take edges."""
     sides = uprights[:2]
-    kind = shop.build.joint
+    kind = "butt" if shop.build.joint == TAB_AND_SLOT else shop.build.joint
     # Away from its ends an upright is not rebated: what is let in there is housed.
     inner_kind: Literal["butt", "housing"] = "butt" if kind == "butt" else "housing"
     found = [_joint(upright, piece, kind) for upright in sides for piece in (*floors, *tops)]
@@ -427,7 +444,7 @@ def _drafts(
         _joint(upright, piece, inner_kind if piece.role in _SHELVES else kind)
         for upright in uprights
         for piece in inner
-        if _meets(upright, piece)
+        if meets_face(upright, piece)
     ]
     backs = tuple(p for p in inner if p.role in {"carcass-back", "back-rail"})
     standing = (*partitions, *backs)
@@ -436,19 +453,19 @@ def _drafts(
         _joint(flat, piece, "housing")
         for flat in (*floors, *tops)
         for piece in partitions
-        if _housed(flat, piece)
+        if housed(flat, piece)
     ]
     found += [
         _joint(flat, piece, "butt")
         for flat in (*floors, *tops, *shelves)
         for piece in standing
-        if _stacked(flat, piece)
+        if stacked(flat, piece)
     ]
     found += [
         _joint(back, piece, "butt")
         for back in backs
         for piece in (*partitions, *shelves)
-        if _behind(shop, back, piece)
+        if behind(shop.block.face, back, piece)
     ]
     return tuple(found)
 
@@ -464,31 +481,3 @@ def _joint(
         step="carcass",
         purpose=f"{receiver.name} to {entering.name}",
     )
-
-
-def _meets(upright: Piece, piece: Piece) -> bool:
-    """Whether an edge of the piece lies against, or in, a face of the upright."""
-    a, b = upright.box, piece.box
-    overlaps = sorted((a.x.overlap(b.x), a.y.overlap(b.y), a.z.overlap(b.z)))
-    return overlaps[0] > -LOOSE and overlaps[1] > 1.0
-
-
-def _stacked(flat: Piece, standing: Piece) -> bool:
-    """Whether a standing piece touches a flat one from above or below, over some area."""
-    a, b = flat.box, standing.box
-    return abs(a.z.overlap(b.z)) < LOOSE and a.x.overlap(b.x) > 1.0 and a.y.overlap(b.y) > 1.0
-
-
-def _housed(flat: Piece, standing: Piece) -> bool:
-    """Whether a partition reaches into a floor or top."""
-    a, b = flat.box, standing.box
-    return a.z.overlap(b.z) >= LOOSE and a.x.overlap(b.x) > 1.0 and a.y.overlap(b.y) > 1.0
-
-
-def _behind(shop: _Shop, back: Piece, piece: Piece) -> bool:
-    """Whether a piece's rear edge lies against the back's inner face."""
-    a, b = back.box, piece.box
-    along, across = (a.x, a.y), (b.x, b.y)
-    deep = 0 if shop.block.face == "tail" else 1
-    touches = abs(along[deep].overlap(across[deep])) < LOOSE
-    return touches and along[1 - deep].overlap(across[1 - deep]) > 1.0 and a.z.overlap(b.z) > 1.0

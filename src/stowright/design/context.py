@@ -84,6 +84,19 @@ class Context:
         return self.catalogue.material(material).density
 
     @property
+    def cutter(self) -> float:
+        """Diameter of the router's cutter as the cut counts with it; 0 for a job that is sawn.
+
+        A job that names the method but no saw gets the first router on the shelf.
+        """
+        if self.job.build.method != "cnc":
+            return 0.0
+        saw = self.catalogue.saw(self.job.build.saw)
+        if saw.method != "cnc" and any(row.field == "build.saw" for row in self.job.assumed):
+            saw = next((row for row in self.catalogue.saws if row.method == "cnc"), saw)
+        return saw.kerf
+
+    @property
     def shown(self) -> Callable[[float], str]:
         """How a length is printed in the job's own unit."""
         return _inches if self.job.units == "in" else plain_mm

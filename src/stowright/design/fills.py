@@ -14,6 +14,7 @@ from stowright.design.box import (
     make_box,
     make_flat_tray,
     plan_box,
+    runner_zone,
 )
 from stowright.design.carcass import Bounds
 from stowright.design.context import Context
@@ -183,7 +184,8 @@ def _drawer(ask: FillQuestion) -> FillPieces:
     choice = _choose(ask, front=front_set, room_up=room_up)
     plan = _box_plan(ask, choice, start=front_set, side_height=None)
     _require_height(ask, choice, plan.side_height)
-    made = make_box(context, _owner(ask, "drawer"), build, plan)
+    clear = runner_zone(build, plan, choice.runner, choice.size)
+    made = make_box(context, _owner(ask, "drawer"), build, plan, keep_clear=clear)
     fit = _fit(ask, choice, plan, front=front_set)
     lever = None
     if choice.runner.lever is not None and build.lever != "none":
@@ -365,7 +367,8 @@ def _tray(ask: FillQuestion) -> FillPieces:
         seat = 0.0 if build.bottom_fit == "planted" else foot + t_bottom
         height = max(section, sides + seat)
         plan = _box_plan(ask, choice, start=0.0, side_height=height)
-        made = make_box(context, _owner(ask, "tray"), build, plan)
+        clear = runner_zone(build, plan, choice.runner, choice.size)
+        made = make_box(context, _owner(ask, "tray"), build, plan, keep_clear=clear)
         inside = _inside(plan, build)
         room = ask.opening.up.high - build.over_gap
         inside = (inside[0], inside[1], Span(low=inside[2].low, high=round(room, 6)))

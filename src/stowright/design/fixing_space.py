@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 
 from stowright.design.pieces import Piece
 from stowright.model.geometry import Point2, Point3
-from stowright.model.part import Feature, FeatureFace
+from stowright.model.part import Feature, FeatureFace, is_tab_slot
 
 __all__ = [
     "Body",
@@ -36,6 +36,8 @@ type Interval = tuple[float, float]
 EPS = 1.0e-6
 #: Wood kept whole round an opening, and the hole that counts as one (common practice). [mm]
 _ROUND_OPENINGS, _LARGE_HOLE = 12.0, 20.0
+#: Wood kept whole beside a slot for a tab, so that the screws stand between tabs (judgement). [mm]
+_BESIDE_TABS = 5.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,10 +163,15 @@ def feature_solid(body: Body, feature: Feature) -> Solid:
 def kept_free(body: Body, feature: Feature) -> Solid:
     """Return what a feature takes up with the wood round it that no fixing may weaken."""
     solid = feature_solid(body, feature)
+    if is_tab_slot(feature):
+        return _grown(solid, _BESIDE_TABS)
     opening = feature.kind in {"hand-hole", "cut-out", "vent", "notch"}
     if not opening and not (feature.kind == "hole" and feature.size[0] > _LARGE_HOLE):
         return solid
-    r = _ROUND_OPENINGS
+    return _grown(solid, _ROUND_OPENINGS)
+
+
+def _grown(solid: Solid, r: float) -> Solid:
     x0, x1, y0, y1, z0, z1 = solid
     return (x0 - r, x1 + r, y0 - r, y1 + r, z0 - r, z1 + r)
 

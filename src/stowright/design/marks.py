@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from stowright.design.pieces import Piece, mass_kg_of
+from stowright.design.tab_shapes import reaches
 from stowright.model.geometry import Axes3
 from stowright.model.part import Feature, Part, PlacedPart
 from stowright.model.part_area import volume_mm3
@@ -105,6 +106,8 @@ def _sameness(piece: Piece, blocks: tuple[str, ...]) -> tuple[object, ...]:
         piece.waits_for,
         piece.edges,
         piece.front_edge,
+        piece.tabs,
+        piece.reliefs,
         tuple(sorted(_anonymous(f) for f in piece.features)),
     )
 
@@ -119,6 +122,7 @@ def _anonymous(feature: Feature) -> tuple[object, ...]:
         feature.through,
         feature.radius,
         feature.purpose,
+        feature.starts,
     )
 
 
@@ -152,6 +156,8 @@ def _part(members: list[Piece], mark: str, density: Callable[[str], float]) -> P
         features=first.features,
         mass_kg=0.0,
         origin_note=first.origin_note,
+        tabs=first.tabs,
+        reliefs=first.reliefs,
     )
     mass = mass_kg_of(volume_mm3=volume_mm3(part), density_kg_m3=density(part.material))
     return replace(part, mass_kg=round(mass, 6))
@@ -172,4 +178,5 @@ def _placed(piece: Piece, mark: str, copy: int) -> PlacedPart:
         length=piece.length,
         width=piece.width,
         thickness=piece.thickness,
+        shoulders=reaches(piece.tabs),
     )

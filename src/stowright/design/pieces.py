@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import Literal
 
 from stowright.model.geometry import Axes3, Box, Point2, Point3, Span
-from stowright.model.part import Edge, Feature, Release
+from stowright.model.part import Edge, Feature, Release, Relief, Tab
 
 __all__ = [
     "LOOSE",
@@ -33,6 +33,7 @@ type JointKind = Literal[
     "butt",  # an edge of the second part against a face of the first: screwed through the first
     "rebate",
     "housing",
+    "tab-and-slot",  # like butt, with tabs of the second part in slots of the first
     "groove",  # a bottom held in grooves: no fixing
     "planted",  # face on face, screwed through the first into the second
     "lamination",  # face on face, like planted, where the second's good face must stay whole
@@ -59,6 +60,9 @@ class Piece:
         length, width, thickness: Along u, v, w.
         outline: Contour in (u, v) when it is not the plain rectangle.
         lined: Thickness of lining on faces, for the sums only.
+        tabs: Tongues that it gets along its edges. Until ``tab_shapes.finished`` the piece ends
+            at its shoulders: length, outline and features know nothing of its tabs.
+        reliefs: Inside corners of slots and tabs that are relieved for the cutter.
     """
 
     id: str
@@ -84,6 +88,8 @@ class Piece:
     features: tuple[Feature, ...] = ()
     origin_note: str = "face-side lower corner, good face up"
     exposed: bool = field(default=False)
+    tabs: tuple[Tab, ...] = ()
+    reliefs: tuple[Relief, ...] = ()
 
     @property
     def contour(self) -> tuple[Point2, ...]:
@@ -117,6 +123,7 @@ class JointDraft:
             ``wings``, ``packers``.
         purpose: In words: "side to floor".
         removable: True when it must come apart again (bolts or screws without glue).
+        note: Why it is not made as the job asks; may be empty.
     """
 
     receiver: str
@@ -126,6 +133,7 @@ class JointDraft:
     step: str
     purpose: str
     removable: bool = False
+    note: str = ""
 
 
 def rectangle(*, length: float, width: float) -> tuple[Point2, ...]:

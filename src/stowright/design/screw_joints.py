@@ -20,6 +20,8 @@ __all__ = ["screw_joints"]
 _TWO_ROWS = 120.0
 _ROW_PITCH = 300.0
 _JOINT_KIND = {"lamination": "planted"}
+#: Kinds in which a part bears on the other, so that glue alone will do where no screw goes.
+_FOUND_HOLD = frozenset({"housing", "rebate", "tab-and-slot"})
 
 
 def screw_joints(ledger: Ledger, drafts: Iterable[JointDraft]) -> None:
@@ -49,18 +51,20 @@ def _screw_one(ledger: Ledger, draft: JointDraft) -> None:
     if screw is None:
         ledger.warn(_no_screw(draft, contact))
     else:
-        needed = 2 if max(s.size for s in contact.spans) >= 60.0 and not locates else 1
+        once = locates or draft.kind == "tab-and-slot"  # the tabs hold it in its place
+        needed = 2 if max(s.size for s in contact.spans) >= 60.0 and not once else 1
         rows = _rows(contact, screw)
         for choice in (rows, *_beside(contact, screw, rows)):
             if _room(ledger, choice) >= needed:
                 rows = choice
                 break
         count = _fill(ledger, draft, rows, needed)
-        if count < needed and draft.glued and draft.kind in {"housing", "rebate"}:
+        if count < needed and draft.glued and draft.kind in _FOUND_HOLD:
             ledger.note(_no_place(draft, contact, count))
         elif count < needed:
             ledger.warn(_no_place(draft, contact, count))
     note = _rule_note(ledger, draft, contact, screw) if screw is not None and count else ""
+    note = "; ".join(text for text in (draft.note, note) if text)
     _joint(ledger, draft, parts, screw, count, note)
     ledger.space.cover(contact.receiver.id, cover_of(contact))
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import atan2, cos, degrees, radians, sin
 
 from stowright.drawings.linetypes import Pen
 from stowright.drawings.scene import Arc, Circle, Item, Line, Polyline
 from stowright.model.geometry import Point2
-from stowright.model.part import Edge, Feature, Part
+from stowright.model.part import EDGES, Edge, Feature, Part, Relief
 
 __all__ = [
     "EDGES",
@@ -24,7 +25,6 @@ __all__ = [
     "shapes_outline",
 ]
 
-EDGES: tuple[Edge, ...] = ("u0", "u1", "v0", "v1")
 FACES = frozenset({"good", "back"})
 _NAMES: dict[Edge, str] = {
     "u0": "datum end",
@@ -136,9 +136,49 @@ def _inside(ring: tuple[Point2, ...], point: Point2) -> bool:
 
 
 def outline_items(board: Board) -> tuple[Item, ...]:
-    """Return the contour of a part."""
+    """Return the contour of a part, with the round cuts that clear its inside corners."""
     points = tuple(board.at(u, v) for u, v in board.part.outline)
-    return (Polyline(points=points, closed=True, pen="visible", about=board.part.mark),)
+    return (
+        Polyline(points=points, closed=True, pen="visible", about=board.part.mark),
+        *(_relief(board, row) for row in board.part.reliefs),
+    )
+
+
+def _relief(board: Board, row: Relief) -> Arc:
+    """Return the half of a relief's rim that lies in the wood: on the far side of its centre.
+
+    A cut across a corner bulges past it; one beside a corner lies in the leg that it stands on.
+    """
+    (u, v), (cu, cv) = row.corner, row.centre
+    x, y = board.at(cu, cv)
+    ax, ay = board.at(u, v)
+    towards = degrees(atan2(ay - y, ax - x))
+    beside = abs(u - cu) < _NEAR or abs(v - cv) < _NEAR
+    if beside:
+        towards += 90.0 if _is_wood(board, row, towards + 90.0) else -90.0
+    return Arc(
+        centre=(x, y),
+        radius=row.diameter / 2.0 * board.scale,
+        start=(towards - 90.0) % 360.0,
+        end=(towards - 90.0) % 360.0 + 180.0,
+        pen="outline" if row.face == "good" or row.through else "hidden",
+    )
+
+
+def _is_wood(board: Board, row: Relief, towards: float) -> bool:
+    """Whether a part is whole a little to one side of a relief's centre."""
+    part, step = board.part, row.diameter / 4.0
+    sign = -1.0 if part.mirrored else 1.0
+    u = row.centre[0] + sign * step * cos(radians(towards))
+    v = row.centre[1] + step * sin(radians(towards))
+    return _inside(part.outline, (u, v)) and not any(
+        f.kind == "slot" and on_face(f) and not is_round(f) and _holds(rectangle_of(f), u, v)
+        for f in part.features
+    )
+
+
+def _holds(r: Rectangle, u: float, v: float) -> bool:
+    return r.u0 < u < r.u1 and r.v0 < v < r.v1
 
 
 def feature_items(board: Board, feature: Feature) -> tuple[Item, ...]:
@@ -219,15 +259,15 @@ def _edge_corners(
     part: Part, feature: Feature, low: float, high: float
 ) -> tuple[Point2, Point2, Point2, Point2]:
     """Return the corners of an edge feature in the face plane: edge, inside, inside, edge."""
-    d = feature.depth
+    s, d = feature.starts, feature.starts + feature.depth
     match feature.face:
         case "u0":
-            return ((0.0, low), (d, low), (d, high), (0.0, high))
+            return ((s, low), (d, low), (d, high), (s, high))
         case "u1":
             end = part.length
-            return ((end, low), (end - d, low), (end - d, high), (end, high))
+            return ((end - s, low), (end - d, low), (end - d, high), (end - s, high))
         case "v0":
-            return ((low, 0.0), (low, d), (high, d), (high, 0.0))
+            return ((low, s), (low, d), (high, d), (high, s))
         case _:
             end = part.width
-            return ((low, end), (low, end - d), (high, end - d), (high, end))
+            return ((low, end - s), (low, end - d), (high, end - d), (high, end - s))

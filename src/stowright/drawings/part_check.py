@@ -8,14 +8,14 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from stowright.drawings.board import is_round, is_through, on_face, rectangle_of, shapes_outline
+from stowright.drawings.part_dimensions import is_shaped
+from stowright.drawings.part_tabs import tab_corner, tab_places
 from stowright.drawings.scene import Dimension, Running, Scene, Text
-from stowright.model.part import Feature, Part
+from stowright.model.part import Feature, Part, is_tab_slot
 
 __all__ = ["missing_sizes"]
 
 _NEAR = 0.06
-#: An outline with more stations than this gives offsets in place of heights from the datum.
-_FEW = 8
 
 
 class _Said:
@@ -52,10 +52,16 @@ def missing_sizes(part: Part, scene: Scene) -> list[str]:
         where = f"{part.mark}: {feature.kind} at {feature.at}"
         missing += [f"{where}: {what}" for what in _feature_gaps(part, feature, said)]
     for u, v in part.outline:
+        if tab_corner(part, (u, v)):
+            continue
         if not _placed(said.places["x"], u, part.length):
             missing.append(f"{part.mark}: corner of the outline at u = {u:g} is not located")
-        if not _placed(said.places["y"], v, part.width) and not _is_shaped(part):
+        if not _placed(said.places["y"], v, part.width) and not is_shaped(part):
             missing.append(f"{part.mark}: corner of the outline at v = {v:g} is not located")
+    for u, v, _ in tab_places(part):
+        places = (said.places["x"], u, part.length), (said.places["y"], v, part.width)
+        if not all(_placed(*place) for place in places):
+            missing.append(f"{part.mark}: the tab at {u:g}, {v:g} is not located")
     return missing
 
 
@@ -83,6 +89,8 @@ def _wanted(part: Part, feature: Feature) -> tuple[tuple[float, ...], tuple[floa
         u, v = feature.at
         return (u,), (v,)
     r = rectangle_of(feature)
+    if is_tab_slot(feature):
+        return (r.u0,), (r.v0,)
     if not _is_groove(part, feature):
         return (r.u0, r.u1), (r.v0, r.v1)
     if feature.size[0] >= feature.size[1]:
@@ -92,10 +100,6 @@ def _wanted(part: Part, feature: Feature) -> tuple[tuple[float, ...], tuple[floa
 
 def _is_groove(part: Part, feature: Feature) -> bool:
     return not (is_round(feature) or is_through(feature, part) or shapes_outline(feature, part))
-
-
-def _is_shaped(part: Part) -> bool:
-    return len({round(u, 1) for u, _ in part.outline}) > _FEW
 
 
 def _placed(values: Iterable[float], wanted: float, size: float) -> bool:

@@ -15,6 +15,7 @@ from stowright.drawings.lettering import wrapped
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.part_dimensions import is_shaped
 from stowright.drawings.part_sections import profiles, section_items
+from stowright.drawings.part_tabs import tab_words
 from stowright.drawings.part_view import (
     Bare,
     Block,
@@ -246,6 +247,7 @@ def _heading_words(
     if is_shaped(part):
         more = "its distance from the lower edge, at the length in line with it"
         words.append((f"Each figure along the shaped edge: {more}.", False))
+    words += [(text, False) for text in tab_words(part, units)]
     if part.edges:
         names = ", ".join(edge_name(part, edge) for edge in EDGES if edge in part.edges)
         words.append((f"Seal where the chain line runs: {names}.", False))

@@ -15,10 +15,11 @@ from stowright.drawings.board import Board, is_round, is_through, on_face, recta
 from stowright.drawings.extent import bounds
 from stowright.drawings.figures import leader_texts
 from stowright.drawings.lettering import DIAMETER, wrapped
+from stowright.drawings.part_tabs import slot_size
 from stowright.drawings.scene import Leader
 from stowright.drawings.space import Level, Space, ring_offsets
 from stowright.model.geometry import Point2
-from stowright.model.part import Feature, Part
+from stowright.model.part import Feature, Part, is_tab_slot
 from stowright.units import Unit, format_length
 
 __all__ = [
@@ -54,7 +55,7 @@ def feature_groups(features: tuple[Feature, ...]) -> tuple[FeatureGroup, ...]:
     """Return features gathered by what their note says, in the order they first appear."""
     groups: dict[tuple[object, ...], list[Feature]] = {}
     for f in features:
-        size = f.size if is_round(f) else ()
+        size = f.size if is_round(f) or is_tab_slot(f) else ()
         key = (f.kind, f.face, size, f.through, f.depth, f.radius, f.purpose)
         groups.setdefault(key, []).append(f)
     return tuple(FeatureGroup(features=tuple(rows)) for rows in groups.values())
@@ -72,6 +73,8 @@ def group_words(group: FeatureGroup, part: Part, units: Unit) -> tuple[str, ...]
     corner = f", R{format_length(f.radius, units)}" if f.radius > 0.0 else ""
     what = f.purpose if f.purpose.startswith(f.kind) else f"{f.kind}: {f.purpose}"
     deep = "" if is_through(f, part) else f",{_depth(f, part, units)}"
+    if is_tab_slot(f):
+        what = f"{f.purpose}, {slot_size(f, units)}"
     return wrapped(f"{count}{what}{deep}{corner}", width=_WIDE, height=_SMALL)
 
 

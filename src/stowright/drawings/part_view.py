@@ -8,7 +8,7 @@ from stowright.drawings.board import EDGES, Board, feature_items, on_face, outli
 from stowright.drawings.extent import Bounds, bounds, moved
 from stowright.drawings.lettering import text_width, wrapped
 from stowright.drawings.part_captions import edge_names, put_edge_notes
-from stowright.drawings.part_dimensions import part_dimensions, shows_in_section
+from stowright.drawings.part_dimensions import is_shaped, part_dimensions, shows_in_section
 from stowright.drawings.part_edges import EdgeView, edge_view, edges_with_features
 from stowright.drawings.part_notes import NoteBoard, Tip, feature_groups
 from stowright.drawings.part_sections import cutting_planes, profiles
@@ -187,7 +187,7 @@ def _edge_run(part: Part, edge: Edge) -> list[Point2]:
         "v0": [(0.0, 0.0), (length, 0.0)],
         "v1": [(0.0, width), (length, width)],
     }
-    if edge != "v1" or len({round(u, 1) for u, _ in part.outline}) <= 8:
+    if edge != "v1" or not is_shaped(part):
         return plain[edge]
     highest: dict[float, float] = {}
     for u, v in part.outline:

@@ -177,7 +177,8 @@ def _drill(part: Part, feature: Feature) -> m3.Manifold:
     radius = feature.size[0] / 2.0
     ring = pocket_ring(Pocket(-radius, -radius, radius, radius, radius, 0.0, 1.0))
     rod = m3.Manifold.extrude(
-        m3.CrossSection([_ring_array(ring)], m3.FillRule.Positive), feature.depth + _BEYOND
+        m3.CrossSection([_ring_array(ring)], m3.FillRule.Positive),
+        feature.starts + feature.depth + _BEYOND,
     )
     along, up = feature.at
     inward, start = {

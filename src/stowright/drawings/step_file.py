@@ -145,7 +145,8 @@ class _Shaper:
             origin=(self._sign * start[0], start[1], up),
             z_dir=(self._sign * inward[0], inward[1], 0.0),
         )
-        return self._cad.Solid.make_cylinder(feature.size[0] / 2.0, feature.depth + _BEYOND, plane)
+        long = feature.starts + feature.depth + _BEYOND
+        return self._cad.Solid.make_cylinder(feature.size[0] / 2.0, long, plane)
 
     def _prism(self, wire: Any, low: float, high: float) -> Any:
         face = self._cad.Face(wire).moved(self._cad.Location((0.0, 0.0, low)))

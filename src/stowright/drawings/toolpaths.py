@@ -7,9 +7,9 @@ points, each with the bulge of the arc to the next (tan of a quarter of its angl
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from math import acos, cos, hypot, pi, tan
+from math import acos, atan2, cos, hypot, pi, tan
 
 from stowright.drawings.board import (
     Rectangle,
@@ -20,7 +20,7 @@ from stowright.drawings.board import (
     shapes_outline,
 )
 from stowright.model.geometry import Point2
-from stowright.model.part import Feature, Part
+from stowright.model.part import Feature, Part, Relief
 from stowright.units import MM_PER_INCH, Unit, format_length
 
 __all__ = ["Contour", "Drill", "Operation", "part_operations", "relieved", "turned"]
@@ -77,8 +77,36 @@ def part_operations(
     ]
     operations.sort(key=lambda op: not isinstance(op.path, Drill))
     outline = _outline(part)
-    outside = relieved(outline, cutter) if cutter > 0.0 else outline
+    made = _as_designed(part)
+    outside = relieved(outline, cutter, made=made) if cutter > 0.0 or made else outline
     return (*operations, Operation(layer="cut outside, through", path=outside))
+
+
+def _as_designed(part: Part, feature: Feature | None = None) -> dict[Point2, Relief]:
+    """Return the reliefs that the part was designed with, by corner as one looks at it.
+
+    Those of one feature's corners, or of all where none is named.
+    """
+    found = {}
+    for row in part.reliefs:
+        if feature is None or _is_corner(row.corner, rectangle_of(feature)):
+            corner, centre = _point(part, row.corner), _point(part, row.centre)
+            found[_key(corner)] = replace(row, corner=corner, centre=centre)
+    return found
+
+
+def _is_corner(point: Point2, r: Rectangle) -> bool:
+    return min(abs(point[0] - r.u0), abs(point[0] - r.u1)) < _NEAR and (
+        min(abs(point[1] - r.v0), abs(point[1] - r.v1)) < _NEAR
+    )
+
+
+def _point(part: Part, point: Point2) -> Point2:
+    return (part.length - point[0], point[1]) if part.mirrored else point
+
+
+def _key(point: Point2) -> Point2:
+    return (round(point[0], 4), round(point[1], 4))
 
 
 def _outline(part: Part) -> Contour:
@@ -99,7 +127,8 @@ def _operation(part: Part, feature: Feature, cutter: float, units: Unit) -> Oper
         return Operation(layer=f"{back}drill {_figure(feature.size[0], units)}{deep}", path=path)
     what = "cut inside" if is_through(feature, part) else "pocket"
     rectangle = _on_paper(part, rectangle_of(feature))
-    return Operation(layer=f"{back}{what}{deep}", path=_inside(part, rectangle, cutter))
+    contour = _inside(part, rectangle, cutter, _as_designed(part, feature))
+    return Operation(layer=f"{back}{what}{deep}", path=contour)
 
 
 def _figure(value: float, units: Unit) -> str:
@@ -115,7 +144,7 @@ def _on_paper(part: Part, r: Rectangle) -> Rectangle:
     return replace(r, u0=part.length - r.u1, u1=part.length - r.u0)
 
 
-def _inside(part: Part, r: Rectangle, cutter: float) -> Contour:
+def _inside(part: Part, r: Rectangle, cutter: float, made: Mapping[Point2, Relief]) -> Contour:
     """Return the contour of a rectangle inside a part."""
     if r.radius > _NEAR:
         return _rounded(r)
@@ -130,14 +159,14 @@ def _inside(part: Part, r: Rectangle, cutter: float) -> Contour:
         )
     corners = ((r.u0, r.v0), (r.u1, r.v0), (r.u1, r.v1), (r.u0, r.v1))
     contour = Contour(vertices=tuple((x, y, 0.0) for x, y in corners))
-    if cutter <= 0.0:
+    if cutter <= 0.0 and not made:
         return contour
     seats = [
         (x, y)
         for x, y in corners
         if _NEAR < x < part.length - _NEAR and _NEAR < y < part.width - _NEAR
     ]
-    return relieved(contour, cutter, only=seats, void_inside=True)
+    return relieved(contour, cutter, only=seats, void_inside=True, made=made)
 
 
 def _rounded(r: Rectangle) -> Contour:
@@ -166,26 +195,32 @@ def relieved(
     *,
     only: list[Point2] | None = None,
     void_inside: bool = False,
+    made: Mapping[Point2, Relief] | None = None,
 ) -> Contour:
     """Return a counter-clockwise contour whose inside corners a round cutter can clear.
 
     At each corner that points into the material the path swings out on an arc of the cutter's
-    radius that passes through the corner itself.
+    radius that passes through the corner itself: across the corner, or as the part was designed.
 
     Args:
         contour: Straight-sided, counter-clockwise.
-        cutter: Diameter of the cutter. [mm]
+        cutter: Diameter of the cutter, 0 to relieve only what was designed so. [mm]
         only: Corners to relieve; all inside corners when None.
         void_inside: True when what the contour encloses is cut away (a pocket), False when it is
             the part.
+        made: Reliefs that the part was designed with, by corner.
     """
+    given = made or {}
     points = [(x, y) for x, y, _ in contour.vertices]
     vertices: list[Vertex] = []
     for before, corner, after in _triples(points):
         turn = _cross(before, corner, after)
         inside_corner = turn > 0.0 if void_inside else turn < 0.0
         asked = only is None or corner in only
-        if inside_corner and asked:
+        row = given.get(_key(corner))
+        if inside_corner and row is not None:
+            vertices += _designed_relief(before, row, after, void_inside=void_inside)
+        elif inside_corner and asked and cutter > 0.0:
             vertices += _relief(before, corner, after, cutter / 2.0, void_inside=void_inside)
         else:
             vertices.append((*corner, 0.0))
@@ -216,6 +251,26 @@ def _relief(
     first = (corner[0] + p[0] * reach, corner[1] + p[1] * reach)
     last = (corner[0] + q[0] * reach, corner[1] + q[1] * reach)
     return [(*first, bulge if void_inside else -bulge), (*last, 0.0)]
+
+
+def _designed_relief(
+    before: Point2, row: Relief, after: Point2, *, void_inside: bool
+) -> list[Vertex]:
+    """Return the two ends of an arc about a relief's centre, the first with its bulge.
+
+    The rim passes through the corner, so it meets a leg p again 2 (c · p) from the corner, c being
+    the way from the corner to the centre; where that is behind the corner, the arc ends in it.
+    """
+    corner, centre = row.corner, row.centre
+    c = (centre[0] - corner[0], centre[1] - corner[1])
+    ends = []
+    for leg in (_unit(corner, before), _unit(corner, after)):
+        reach = max(0.0, 2.0 * (c[0] * leg[0] + c[1] * leg[1]))
+        ends.append((corner[0] + leg[0] * reach, corner[1] + leg[1] * reach))
+    first, last = (atan2(y - centre[1], x - centre[0]) for x, y in ends)
+    turn = (last - first if void_inside else first - last) % (2.0 * pi)
+    bulge = tan(turn / 4.0)
+    return [(*ends[0], bulge if void_inside else -bulge), (*ends[1], 0.0)]
 
 
 def _unit(a: Point2, b: Point2) -> Point2:

@@ -26,7 +26,7 @@ PLAIN_KEYS = tuple(field.name for field in fields(Build) if field.name not in _N
 LENGTH_KEYS = frozenset(
     key
     for key in PLAIN_KEYS
-    if isinstance(getattr(Build(), key), float) or key in ("joint_depth", "lap")
+    if isinstance(getattr(Build(), key), float) or key in ("joint_depth", "lap", "fit_allowance")
 )
 _ZEROS = ("runner_up", "lining", "handle")
 

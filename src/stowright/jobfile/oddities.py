@@ -82,6 +82,10 @@ def _idle_keys(job: JobFile) -> Iterator[str]:
                 yield f"{field}.lap: does nothing beside front = inset"
             if table.joint_depth is not None and table.joint == "butt":
                 yield f"{field}.joint_depth: does nothing beside joint = butt"
+            if table.joint not in {None, "tab-and-slot"}:
+                for key in ("slots", "fit_allowance"):
+                    if getattr(table, key) is not None:
+                        yield f"{field}.{key}: does nothing beside joint = {table.joint}"
 
 
 def _idle_in_fill(field: str, fill: FillShape) -> Iterator[str]:

@@ -51,6 +51,7 @@ _USUAL: dict[str, tuple[float, float]] = {
     "deck.top": (80.0, 1600.0),
     "deck.overhang": (0.0, 400.0),
     "build.joint_depth": (1.0, 20.0),
+    "build.fit_allowance": (0.0, 1.0),
     "build.rail_width": (20.0, 400.0),
     "build.groove_depth": (1.0, 15.0),
     "build.groove_up": (0.0, 60.0),

@@ -10,6 +10,7 @@ from typing import Literal
 from stowright.catalogue import load_catalogue as shipped_catalogue
 from stowright.errors import JobError, Mistake
 from stowright.jobfile.check_bay import check_bay
+from stowright.jobfile.check_build import check_build
 from stowright.jobfile.check_names import check_likes, check_names
 from stowright.jobfile.check_rest import check_rest
 from stowright.jobfile.convert_bay import bay_of
@@ -93,6 +94,7 @@ def read_job(text: str | bytes, *, catalogue_names: KnownNames | None = None) ->
     things = known.things or shipped_catalogue().things
     check_names(shape, names, known, flaws)
     check_likes(shape, tuple(thing.name for thing in things), flaws)
+    check_build(shape, flaws)
     check_rest(shape, units, flaws)
     flaws.raise_any(source.positions)
     return _job(shape, names, units, things)

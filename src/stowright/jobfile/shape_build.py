@@ -84,8 +84,17 @@ class BuildKeys(Shape):
     front_sheet: str | None = says("Sheet of fronts. Default ply-15.")
     deck_sheet: str | None = says("Sheet of decks. Default ply-15.")
     runner: str | None = says('Name of the runner, or "auto". Default auto.')
-    joint: Literal["butt", "rebate", "housing"] | None = says("Carcass joint. Default butt.")
-    joint_depth: Size | None = says("Depth of rebate or housing.")
+    joint: Literal["butt", "rebate", "housing", "tab-and-slot"] | None = says(
+        "Carcass joint; tab-and-slot only with method = cnc. Default butt."
+    )
+    joint_depth: Size | None = says("Depth of rebate, housing or blind slot.")
+    slots: Literal["through", "blind"] | None = says(
+        "Whether the slots of tab-and-slot joints go through. Default through."
+    )
+    fit_allowance: Gap | None = says(
+        "How much wider than the thickest reading a slot is, and longer than its tab. "
+        "Default 0.2 mm."
+    )
     carcass_kind: Literal["box", "frame"] | None = says(
         "Floor panel, or rails instead of it. Default box."
     )

@@ -181,9 +181,13 @@ def _wet_rows(design: Design, catalogue: Catalogue) -> Iterator[ScheduleRow]:
 
 
 def _glued_m2(design: Design) -> float:
-    """Return the area of all glued joints. [m2]."""
-    by_id = {piece.id: piece for piece in design.placed}
-    total = 0.0
+    """Return the area of all glued joints, both faces of their tabs with it. [m2]."""
+    by_id = {piece.id: piece.without_tabs() for piece in design.placed}
+    total = sum(
+        2.0 * (tab.end - tab.start) * tab.reach * part.quantity
+        for part in design.parts
+        for tab in part.tabs
+    )
     for joint in design.joints:
         if joint.glued and all(p in by_id for p in joint.parts):
             total += _shared_mm2(by_id[joint.parts[0]], by_id[joint.parts[1]])

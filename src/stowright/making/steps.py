@@ -7,6 +7,13 @@ from collections.abc import Iterator, Mapping
 from stowright.making.drafts import StepDraft
 from stowright.making.finish_and_install import install_steps
 from stowright.making.say import say
+from stowright.making.tabs import (
+    MALLET,
+    TAPPED_HOME,
+    corners_with_tabs,
+    pushed_together,
+    trial_cut,
+)
 from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign, RunnerFit
 from stowright.model.making import HoldPoint
 from stowright.model.part import PlacedFixing, PlacedPart
@@ -16,6 +23,9 @@ __all__ = ["step_drafts"]
 SAW = (
     "Eye and hearing protection and a dust mask rated for wood; let the blade stop before "
     "reaching in."
+)
+_GLUED_AND_SCREWED = (
+    "Glue, clamp, check the corner with a square, then drive the screws into their pilots.",
 )
 DUST = "Wood dust harms lungs: extract at the tool and wear a mask; follow the local limits."
 
@@ -93,6 +103,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
                 "the usual mistake."
             ),
             "Bore pilots for every screw that enters an edge.",
+            *trial_cut(design),
         ),
         tools=("drill with depth stop", "router or saw for grooves", "square"),
         cautions=(SAW,),
@@ -117,33 +128,20 @@ def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> 
     home = f"{block.name}/{module.name}"
     pieces = _of_module(design, module)
     word = f"{block.name}, module {module.name}"
-    groups: tuple[tuple[str, set[str], str], ...] = (
-        ("lay the floor to the left side", {"carcass-floor", "floor-rail"}, "side-left"),
-        ("stand the partitions", {"partition"}, ""),
-        ("fit the back", {"carcass-back", "back-rail"}, ""),
-        ("fit shelves and rails between openings", {"shelf", "stack-rail"}, ""),
-        ("close it with the right side", set(), "side-right"),
-        ("fit the top", {"carcass-rail", "carcass-top"}, ""),
-    )
+    tabbed = any(any(piece.shoulders) for piece in pieces)
     earlier: list[str] = []
-    for title, roles, suffix in groups:
-        new = [p.id for p in pieces if p.role in roles or (suffix and p.id.endswith(suffix))]
+    for title, new in pushed_together(pieces) if tabbed else _stood_up(pieces):
         if not new:
             continue
         yield StepDraft(
             key=("carcass", home),
             stage="carcass",
             title=f"{word}: {title}",
-            text=(
-                (
-                    "Glue, clamp, check the corner with a square, then drive the screws into their "
-                    "pilots."
-                ),
-            ),
+            text=TAPPED_HOME if tabbed else _GLUED_AND_SCREWED,
             new=tuple(new),
             again=tuple(earlier[-2:]),
             takes=("carcass",),
-            tools=("drill driver", "clamps", "square", "glue"),
+            tools=("drill driver", "clamps", "square", "glue", *(MALLET if tabbed else ())),
         )
         earlier += new
     diagonal = (module.width**2 + module.height**2) ** 0.5 / 1000.0
@@ -168,6 +166,21 @@ def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> 
             otherwise="Pull it square with a clamp across the long diagonal; brace it until dry.",
         ),
     )
+
+
+def _stood_up(pieces: list[PlacedPart]) -> Iterator[tuple[str, list[str]]]:
+    """Yield the steps of a carcass that is screwed together, each with its new pieces."""
+    groups: tuple[tuple[str, set[str], str], ...] = (
+        ("lay the floor to the left side", {"carcass-floor", "floor-rail"}, "side-left"),
+        ("stand the partitions", {"partition"}, ""),
+        ("fit the back", {"carcass-back", "back-rail"}, ""),
+        ("fit shelves and rails between openings", {"shelf", "stack-rail"}, ""),
+        ("close it with the right side", set(), "side-right"),
+        ("fit the top", {"carcass-rail", "carcass-top"}, ""),
+    )
+    for title, roles, suffix in groups:
+        mine = [p for p in pieces if p.role in roles or (suffix and p.id.endswith(suffix))]
+        yield title, [p.id for p in mine]
 
 
 def _opening_checks(design: Design, block: BlockDesign, module: ModuleDesign) -> Iterator[str]:
@@ -237,7 +250,8 @@ def _one_drawer(
         return
     pieces = _of_opening(design, opening)
     front = [p.id for p in pieces if p.role == "drawer-front"]
-    body = [p.id for p in pieces if p.role != "drawer-front"]
+    boxed = [p for p in pieces if p.role != "drawer-front"]
+    body = [p.id for p in boxed]
     between = box.width + 2.0 * (fit.side_space - fit.runner.thickness)
     first = "trial piece, before any other drawer is cut" if trial else "as the trial piece"
     yield StepDraft(
@@ -268,6 +282,7 @@ def _one_drawer(
         stage="drawer",
         title=f"{opening.name}: assemble the box",
         text=(
+            *corners_with_tabs(boxed),
             "Slide the bottom into its grooves dry, check both diagonals, then glue and screw."
             if opening.build.bottom_fit == "grooved"
             else "Glue and screw the corners square, then fix the bottom.",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from stowright.model.bay import Face
@@ -439,6 +439,16 @@ class Design:
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material; it is known for every material of a part."""
         return next(row for row in self.thicknesses if row.material == material)
+
+    def from_shoulders(self) -> Design:
+        """Return the design with its placed pieces from shoulder to shoulder, tabs left out.
+
+        What spans, bears and stands clear does so from the shoulders. Places in a part's own frame
+        are those of its blank, so this is for looks at the placed pieces only.
+        """
+        if not any(any(piece.shoulders) for piece in self.placed):
+            return self
+        return replace(self, placed=tuple(piece.without_tabs() for piece in self.placed))
 
     def part(self, mark: str) -> Part:
         """Return a part by mark."""

@@ -153,7 +153,10 @@ class RunnerStated:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Build:
-    """Materials and methods. Each block, column and fill carries its own resolved copy."""
+    """Materials and methods. Each block, column and fill carries its own resolved copy.
+
+    ``slots`` and ``fit_allowance`` (None: the usual one) are those of tab-and-slot joints.
+    """
 
     method: Literal["hand", "panel", "cnc"] = "hand"
     saw: str = "track"
@@ -163,8 +166,10 @@ class Build:
     front_sheet: str = "ply-15"
     deck_sheet: str = "ply-15"
     runner: str = "auto"
-    joint: Literal["butt", "rebate", "housing"] = "butt"
+    joint: Literal["butt", "rebate", "housing", "tab-and-slot"] = "butt"
     joint_depth: float | None = None
+    slots: Literal["through", "blind"] | None = None
+    fit_allowance: float | None = None
     carcass_kind: Literal["box", "frame"] = "box"
     top: Literal["rails", "panel", "deck"] = "rails"
     rails: int = 3

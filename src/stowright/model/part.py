@@ -9,12 +9,14 @@ differ in hand only.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from stowright.model.geometry import Axes3, Point2, Point3
 
 __all__ = [
+    "EDGES",
+    "TAB_SLOT",
     "Edge",
     "Feature",
     "FeatureFace",
@@ -23,6 +25,9 @@ __all__ = [
     "Part",
     "PlacedFixing",
     "PlacedPart",
+    "Relief",
+    "Tab",
+    "is_tab_slot",
 ]
 
 type FeatureKind = Literal[
@@ -33,6 +38,8 @@ type FeatureFace = Literal["good", "back", "u0", "u1", "v0", "v1"]
 type Hand = Literal["", "left", "right"]
 type Release = Literal["A", "B"]
 type Edge = Literal["u0", "u1", "v0", "v1"]
+
+EDGES: tuple[Edge, ...] = ("u0", "u1", "v0", "v1")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,6 +57,8 @@ class Feature:
         radius: Corner radius of a rectangle, 0 for square.
         purpose: What it is for, in words; holes of one purpose are noted together.
         fixing: Id of the fixing it serves, or empty.
+        starts: In an edge with tabs: how far behind the tabs' ends the wood begins that it is made
+            in (the shoulder); ``depth`` counts from there.
     """
 
     kind: FeatureKind
@@ -61,6 +70,51 @@ class Feature:
     purpose: str
     radius: float = 0.0
     fixing: str = ""
+    starts: float = 0.0
+
+
+#: How the purpose of every slot for a tab begins.
+TAB_SLOT = "slot for a tab of the "
+
+
+def is_tab_slot(feature: Feature) -> bool:
+    """Return whether a feature is a slot for a tab of another part."""
+    return feature.kind == "slot" and feature.purpose.startswith(TAB_SLOT)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tab:
+    """A tongue of the part's own wood that goes into a slot of another part.
+
+    Attributes:
+        edge: The edge it stands out from.
+        start, end: Where it lies along that edge.
+        reach: How far it stands out from the shoulder.
+    """
+
+    edge: Edge
+    start: float
+    end: float
+    reach: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Relief:
+    """A round cut that clears an inside corner, so that a square corner seats in it.
+
+    Attributes:
+        corner: The inside corner, which the cut's rim passes through.
+        centre: Of the cut.
+        diameter: Of the cut: the cutter's.
+        face, depth, through: As of the feature whose corner it is; through at the outline.
+    """
+
+    corner: Point2
+    centre: Point2
+    diameter: float
+    face: Literal["good", "back"] = "good"
+    depth: float = 0.0
+    through: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +144,8 @@ class Part:
         features: Everything made in it.
         mass_kg: Mass of one copy, openings taken off.
         origin_note: Where its origin lies, in words, as stated on the drawing.
+        tabs: Tongues along its edges; ``length`` and ``width`` include them.
+        reliefs: Inside corners that the design had relieved for its cutter.
     """
 
     mark: str
@@ -113,6 +169,8 @@ class Part:
     features: tuple[Feature, ...]
     mass_kg: float
     origin_note: str
+    tabs: tuple[Tab, ...] = ()
+    reliefs: tuple[Relief, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +184,8 @@ class PlacedPart:
         origin: Where the part frame's origin lies.
         axes: Where u, v, w point. A mirrored part's axes are left-handed.
         length, width, thickness: As the part's, for convenience.
+        shoulders: How far the part's shoulders lie inside its u0, u1, v0 and v1 ends: what its
+            tabs stand out there.
     """
 
     id: str
@@ -141,6 +201,20 @@ class PlacedPart:
     length: float
     width: float
     thickness: float
+    shoulders: tuple[float, float, float, float] = (0.0, 0.0, 0.0, 0.0)
+
+    def without_tabs(self) -> PlacedPart:
+        """Return the piece from shoulder to shoulder: what spans, and what meets its neighbours."""
+        u0, u1, v0, v1 = self.shoulders
+        if not any(self.shoulders):
+            return self
+        return replace(
+            self,
+            origin=self.point(u0, v0, 0.0),
+            length=self.length - u0 - u1,
+            width=self.width - v0 - v1,
+            shoulders=(0.0, 0.0, 0.0, 0.0),
+        )
 
     def point(self, u: float, v: float, w: float) -> Point3:
         """Return the bay coordinates of a point of the part frame."""
@@ -158,8 +232,8 @@ class Joint:
     """Two parts joined.
 
     Attributes:
-        kind: ``butt``, ``rebate``, ``housing``, ``groove``, ``planted``, ``bolted``, ``cleat``,
-            ``runner``, ``hinge``.
+        kind: ``butt``, ``rebate``, ``housing``, ``tab-and-slot``, ``groove``, ``planted``,
+            ``bolted``, ``cleat``, ``runner``, ``hinge``.
         parts: Ids of the placed parts, the one that receives the other's edge first.
         glued: Whether it is glued.
         fixing: Fixing type, empty for glue alone.

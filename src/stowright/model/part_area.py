@@ -19,7 +19,7 @@ from itertools import combinations, pairwise
 from math import asin, hypot, pi, sqrt
 
 from stowright.model.geometry import Point2
-from stowright.model.part import Feature, Part
+from stowright.model.part import Feature, Part, Relief
 
 __all__ = ["Pocket", "face_area_mm2", "pockets_of", "polygon_area_mm2", "volume_mm3"]
 
@@ -118,13 +118,17 @@ def volume_mm3(part: Part) -> float:
 
 
 def pockets_of(part: Part) -> list[Pocket]:
-    """Return what each feature takes away, in their order; round holes in edges left out."""
+    """Return what each feature takes away, in their order, then what corner reliefs take.
+
+    Round holes in edges are left out.
+    """
     found = []
     for feature in part.features:
         if feature.face in {"good", "back"}:
             found.append(_face_pocket(part, feature))
         elif len(feature.size) > 1:
             found.append(_edge_pocket(part, feature))
+    found += [_relief_pocket(part, row) for row in part.reliefs]
     return [p for p in found if p.u1 - p.u0 > _EPS and p.v1 - p.v0 > _EPS and p.w1 - p.w0 > _EPS]
 
 
@@ -139,6 +143,13 @@ def _face_pocket(part: Part, feature: Feature) -> Pocket:
     along, across = feature.size[0], feature.size[1]
     radius = min(feature.radius, along / 2.0, across / 2.0)
     return Pocket(u, v, u + along, v + across, radius, low, high)
+
+
+def _relief_pocket(part: Part, row: Relief) -> Pocket:
+    t, r, (u, v) = part.thickness, row.diameter / 2.0, row.centre
+    depth = t if row.through else min(row.depth, t)
+    low, high = (t - depth, t) if row.face == "good" else (0.0, depth)
+    return Pocket(u - r, v - r, u + r, v + r, r, low, high)
 
 
 def _edge_pocket(part: Part, feature: Feature) -> Pocket:
@@ -166,9 +177,9 @@ def _edge_hole_mm3(part: Part, feature: Feature, pockets: Sequence[Pocket]) -> f
     radius = feature.size[0] / 2.0
     lengthwise = feature.face in {"u0", "u1"}
     size = part.length if lengthwise else part.width
-    start, end = 0.0, feature.depth
+    start, end = feature.starts, feature.starts + feature.depth
     if feature.face in {"u1", "v1"}:
-        start, end = size - feature.depth, size
+        start, end = size - end, size - start
     outline = part.outline if lengthwise else tuple((v, u) for u, v in part.outline)
     gone = [
         (p.u0, p.u1) if lengthwise else (p.v0, p.v1)

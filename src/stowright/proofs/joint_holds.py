@@ -15,6 +15,7 @@ from stowright.proofs.index import Index
 from stowright.proofs.judge import About, not_proved
 from stowright.proofs.screw_groups import screws_held
 from stowright.proofs.screws import ScrewHold, glue_capacity, pull_through, pulled, sideways
+from stowright.proofs.tab_holds import tab_capacity, tab_root_mm2
 
 __all__ = [
     "JointSide",
@@ -91,13 +92,16 @@ def sideways_of(index: Index, side: JointSide, duration: Duration = "instantaneo
 
 
 def glued_area(index: Index, joint: Joint) -> float:
-    """Return the face that two joined pieces share, zero when they only meet at a line. [mm2]."""
+    """Return the face that two joined pieces share, zero when they only meet at a line. [mm2].
+
+    Of a joint with tabs its shoulders alone count.
+    """
     one, two = (index.boxes[name] for name in joint.parts if name in index.boxes)
     overlaps = sorted(
         max(0.0, over)
         for over in (one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z))
     )
-    return overlaps[1] * overlaps[2]
+    return max(overlaps[1] * overlaps[2] - tab_root_mm2(index, joint), 0.0)
 
 
 def sheared(
@@ -109,46 +113,54 @@ def sheared(
     duration: Duration = "instantaneous",
     rules: RuleSet | None = None,
 ) -> Finding:
-    """Return the finding of like joints that share a shear: by glue or by screws, never both.
+    """Return the finding of like joints that share a shear: by glue, by screws or by tabs.
 
-    Where both are there, the better of the two carries and the other only clamps or spares.
+    Where more than one is there, the best carries and the others only clamp or spare.
     """
     rows = tuple(loads)
-    found: list[Finding] = []
+    found: dict[str, Finding] = {}
     area = sum(glued_area(index, joint) for joint in joints if joint.glued)
     if area > 0.0:
         sheets = tuple(
             index.material(index.pieces[name]) for joint in joints for name in joint.parts
         )
         glue = glue_capacity(area_mm2=area, sheets=sheets, service_class=index.service_class)
-        found.append(held(about, loads=rows, capacity=glue, rules=rules))
+        found["glue"] = held(about, loads=rows, capacity=glue, rules=rules)
     sides = [side for joint in joints if (side := side_of(index, joint)) is not None]
     if sides:
         weakest = min(
             (sideways_of(index, side, duration) for side in sides),
             key=lambda hold: hold.counted.value,
         )
-        found.append(
-            screws_held(
-                about,
-                loads=rows,
-                hold=weakest,
-                count=sum(side.count for side in sides),
-                name=sides[0].screw.name,
-                rules=rules,
-            )
+        found["screws"] = screws_held(
+            about,
+            loads=rows,
+            hold=weakest,
+            count=sum(side.count for side in sides),
+            name=sides[0].screw.name,
+            rules=rules,
         )
+    tabs = tab_capacity(index, joints, duration=duration)
+    if tabs is not None:
+        found["tabs"] = held(about, loads=rows, capacity=tabs, rules=rules)
+    return _best(about, found)
+
+
+def _best(about: About, found: dict[str, Finding]) -> Finding:
+    """Return the finding of what holds best; what the others would do alone is told, not added."""
     if not found:
         return not_proved(about, needs=("glue or screws in this joint",))
-    best = min(found, key=lambda each: (_BETTER[each.status], each.utilisation or 0.0))
-    if len(found) > 1:
-        other = found[1] if best is found[0] else found[0]
-        word = "screws alone" if best is found[0] else "glue alone"
-        used = f"{other.utilisation:.2f}" if other.utilisation is not None else "not proved"
-        best = replace(
-            best, working=(*best.working, f"{word}: {used}; glue and screws are not added")
-        )
-    return best
+    name = min(found, key=lambda n: (_BETTER[found[n].status], found[n].utilisation or 0.0))
+    best = found[name]
+    if len(found) == 1:
+        return best
+    alone = ", ".join(f"{n} alone: {_used(each)}" for n, each in found.items() if n != name)
+    names = " and ".join((", ".join([*found][:-1]), [*found][-1]))
+    return replace(best, working=(*best.working, f"{alone}; {names} are not added"))
+
+
+def _used(found: Finding) -> str:
+    return f"{found.utilisation:.2f}" if found.utilisation is not None else "not proved"
 
 
 def pulled_apart(

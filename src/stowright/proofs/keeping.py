@@ -146,7 +146,7 @@ def _heat(design: Design) -> Finding:
         if joint.glued
         and not joint.fixing
         and joint.id not in held
-        and joint.kind not in {"groove", "housing", "rebate"}
+        and joint.kind not in {"groove", "housing", "rebate", "tab-and-slot"}
     ]
     glued = sum(joint.glued for joint in design.joints)
     about = About(

@@ -18,7 +18,7 @@ from stowright.proofs.screws import STATED_FRACTION
 __all__ = ["distance_findings"]
 
 #: Joints of wood on wood; the holes of runners, hinges and catches lie as their maker put them.
-WOOD = frozenset({"butt", "rebate", "housing", "groove", "planted", "cleat"})
+WOOD = frozenset({"butt", "rebate", "housing", "tab-and-slot", "groove", "planted", "cleat"})
 SOURCE = "LVL Handbook (2025), Table 5.1, wide face of cross-bonded LVL, taken for plywood"
 
 

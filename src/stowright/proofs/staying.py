@@ -21,6 +21,7 @@ __all__ = ["staying_findings", "worst_hold"]
 
 def staying_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
     """Yield findings about restraint, loose things and tipping (families 8, 9, 11)."""
+    design = design.from_shoulders()
     study = studied(design, catalogue)
     yield from restraint_findings(design, catalogue, study)
     yield from loose_findings(design, catalogue)

@@ -25,7 +25,7 @@ __all__ = ["structure_findings"]
 
 def structure_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
     """Yield the findings of families 4 to 7 and 10; each says if its service class was assumed."""
-    index = index_of(design, catalogue)
+    index = index_of(design.from_shoulders(), catalogue)
     taken = any(each.field == "job.service_class" for each in design.job.assumed)
     note = f"service class {index.service_class} by the bay (job.service_class)" if taken else ""
     for found in _all(index):

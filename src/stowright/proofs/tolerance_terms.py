@@ -123,7 +123,7 @@ def fit_of(design: Design, catalogue: Catalogue, block: BlockDesign, opening: Op
         least_gap=max((gap.least for gap in gaps.values()), default=0.0),
         lining=build.lining.drawer,
         columns=len(in_module),
-        jointed=build.joint != "butt",
+        jointed=build.joint not in {"butt", "tab-and-slot"},
         box_sheet=known.get(build.drawer) or carcass,
         carcass_sheet=carcass,
         saw=saw_of(design.job, catalogue, build.saw),
