@@ -6,14 +6,14 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.plain import plain, rounded
-from stowright.model.refit import PartChange
+from stowright.model.refit import FrozenPart, PartChange
 
 if TYPE_CHECKING:
     from stowright.app.refitting import Refitted
     from stowright.model.design import Design
     from stowright.model.refit import Refit
 
-__all__ = ["changes_data", "changes_since"]
+__all__ = ["changes_data", "changes_since", "refit_data"]
 
 type Size = tuple[float, float, float]
 
@@ -117,17 +117,30 @@ def _words(role: str) -> tuple[str, ...]:
     return ("inner front and back", "box sides")
 
 
-def changes_data(made: Refitted) -> dict[str, Any]:
-    """Return what changed as plain data, for ``changes.json`` and ``--json``."""
-    changes, refit = made.changes, made.refit
+def _frozen(row: FrozenPart) -> dict[str, Any]:
+    """Return a part that is cut; its holes stand with the part itself."""
+    data: dict[str, Any] = plain(row)
+    return {key: data[key] for key in data if key not in {"features", "outline"}}
+
+
+def refit_data(changes: tuple[PartChange, ...], refit: Refit | None) -> dict[str, Any]:
+    """Return what was cut and read and what follows as plain data, for ``plan.json``."""
     return {
         "changes": plain(changes),
         "reasons": list(refit.reasons) if refit else [],
         "shims": plain(refit.shims) if refit else [],
         "no_longer": plain(refit.no_longer) if refit else [],
-        "frozen": plain(refit.frozen) if refit else [],
+        "frozen": [_frozen(row) for row in refit.frozen] if refit else [],
+        "redrills": plain(refit.redrills) if refit else [],
         "as_built": plain(refit.as_built) if refit else [],
         "open": list(refit.open) if refit else [],
+    }
+
+
+def changes_data(made: Refitted) -> dict[str, Any]:
+    """Return what changed as plain data, for ``changes.json`` and ``--json``."""
+    return {
+        **refit_data(made.changes, made.refit),
         "chances": [
             {
                 "opening": name,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from importlib.metadata import version
 from typing import TYPE_CHECKING, Any
 
+from stowright.app.changes import refit_data
 from stowright.app.plain import plain, rounded
 from stowright.app.plan_mass import mass_data, vehicle_data
 
@@ -60,6 +61,7 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
         "loose": plain(design.loose),
         "deck_cargo": plain(design.deck_cargo),
         "packed": None if design.packed is None else plain(design.packed),
+        "refit": None if design.refit is None else refit_data(plan.changes, design.refit),
         "sums": plain(design.sums),
         "proofs": [plain(found) | {"shown": found.shown} for found in plan.findings],
         "cutting": plain(cutting_to_dict(plan.cutting)),

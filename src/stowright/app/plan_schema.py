@@ -180,9 +180,42 @@ def _checks() -> Schema:
         "loose": _list(_OBJECT),
         "deck_cargo": _list(_OBJECT),
         "packed": _or_null(_OBJECT),
+        "refit": _or_null(_refit()),
         "sums": _list(_object(total)),
         "proofs": _list(_proof()),
     }
+
+
+def _refit() -> Schema:
+    size = _or_null(_list(_SIZE, count=3))
+    change = {
+        "mark": _TEXT,
+        "name": _TEXT,
+        **dict.fromkeys(("old", "new"), size),
+        **dict.fromkeys(("old_quantity", "new_quantity"), _COUNT),
+        **dict.fromkeys(("what", "why"), _list(_TEXT)),
+    }
+    frozen = {"mark": _TEXT, "stage": {"enum": ["cut", "fitted"]}, "pieces": _list(_TEXT)}
+    shims = {"opening": _TEXT, "side": {"enum": ["left", "right"]}, "at": _NUMBER}
+    gone = {
+        **dict.fromkeys(("mark", "name", "why", "source", "words"), _TEXT),
+        "way": {"enum": ["trim", "shim", "recut"]},
+        "size": _list(_NUMBER, count=2),
+        "new_parts": _COUNT,
+    }
+    drilled = {"mark": _TEXT, **dict.fromkeys(("drill", "fill", "widen"), _list(_OBJECT))}
+    return _object(
+        {
+            "changes": _list(_object(change)),
+            "reasons": _list(_TEXT),
+            "shims": _list(_object({**shims, "shims": _list(_SIZE)})),
+            "no_longer": _list(_object(gone)),
+            "frozen": _list(_object({**frozen, "length": _SIZE, "width": _SIZE})),
+            "redrills": _list(_object(drilled)),
+            "as_built": _list(_OBJECT),
+            "open": _list(_TEXT),
+        }
+    )
 
 
 def _proof() -> Schema:

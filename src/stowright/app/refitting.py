@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING, Any
 from stowright.app.plain import plain
 from stowright.app.stock import parts_to_cut, saw_settings
 from stowright.errors import JobError, Mistake
+from stowright.model.part import Feature
 
 if TYPE_CHECKING:
     from stowright.app.planning import Progress
+    from stowright.explore.frozen import Shape
     from stowright.explore.refit_chances import RefitSample
     from stowright.model.catalogue import Catalogue
     from stowright.model.design import Design
@@ -51,6 +53,16 @@ class Before:
     layouts: tuple[Mapping[str, Any], ...] = ()
     stock: tuple[Mapping[str, Any], ...] = ()
 
+    def shapes(self) -> dict[str, Shape]:
+        """Return what was made in each mark, and its contour."""
+        return {
+            str(part["mark"]): (
+                tuple(_feature(row) for row in part.get("features") or ()),
+                tuple((float(u), float(v)) for u, v in part.get("outline") or ()),
+            )
+            for part in self.parts
+        }
+
     def sizes(self) -> dict[str, Size]:
         """Return the size of each mark."""
         return {
@@ -61,6 +73,20 @@ class Before:
             )
             for part in self.parts
         }
+
+
+def _feature(row: Mapping[str, Any]) -> Feature:
+    return Feature(
+        kind=row["kind"],
+        face=row["face"],
+        at=(float(row["at"][0]), float(row["at"][1])),
+        size=tuple(float(value) for value in row["size"]),
+        depth=float(row["depth"]),
+        through=bool(row["through"]),
+        purpose=str(row.get("purpose", "")),
+        radius=float(row.get("radius") or 0.0),
+        starts=float(row.get("starts") or 0.0),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,7 +128,7 @@ def before_from(data: object) -> Before:
             layouts=tuple(cutting.get("layouts") or ()),
             stock=tuple(cutting.get("stock") or ()),
         )
-        made.sizes()
+        made.sizes(), made.shapes()
     except (KeyError, TypeError, ValueError, AttributeError) as error:
         mistake = Mistake(field="--from", found="no plan", allowed="a plan.json of this program")
         raise JobError((mistake,)) from error
@@ -124,23 +150,38 @@ def refit_design(
         DesignError: If no geometry can serve the job.
         UnknownNameError: If the job names something that is not on the shelf.
     """
-    from stowright.design.build import design
+    from stowright.explore.drilling import drilling_words
     from stowright.explore.refit import Asked, as_planned, find_refit
     from stowright.explore.settle import settle
 
     base, given = settle(as_planned(job), shelf)
     old = before or _as_it_was(job, shelf, base, given)
     _require_marks(job, old, told=before is not None)
-    asked = Asked(sizes=old.sizes(), marks=old.marks, leftovers=_leftovers(old))
+    asked = Asked(
+        sizes=old.sizes(), marks=old.marks, leftovers=_leftovers(old), shapes=old.shapes()
+    )
     refit = find_refit(base, job, shelf, asked)
     if refit is None:
         return base, None, old
-    made = design(job, shelf, replace(given, refit=refit))
+    made, refit = _built(job, shelf, given, refit)
+    lost = {row.mark: " and ".join(row.lost) for row in refit.redrills if row.lost}
+    if lost:
+        again = find_refit(base, job, shelf, replace(asked, lost=lost))
+        made, refit = _built(job, shelf, given, again or refit)
+    refit = replace(refit, reasons=(*refit.reasons, *drilling_words(refit, job.units)))
     if any(row.differs for row in refit.frozen):
         refit = replace(refit, open=(*refit.open, *_in_the_way(base, made)))
-        made = replace(made, refit=refit)
+    made = replace(made, refit=refit)
     open_ = (*(given.anchors.open if given.anchors else ()), *refit.open)
     return replace(made, warnings=(*made.warnings, *open_)), refit, old
+
+
+def _built(job: Job, shelf: Catalogue, given: Given, refit: Refit) -> tuple[Design, Refit]:
+    """Return the design after a refit, and that refit with what its cut parts need."""
+    from stowright.design.build import design
+
+    made = design(job, shelf, replace(given, refit=refit))
+    return made, made.refit or refit
 
 
 def _in_the_way(base: Design, made: Design) -> Iterator[str]:
@@ -280,11 +321,12 @@ def refit_plan(
     findings = prove_design(design, catalogue=shelf)
     say("laying out what is left")
     cutting = cut_what_is_left(design, shelf, refit, old)
-    made = plan_of(job, shelf, design, findings, cutting)
+    changes = changes_since(old.parts, design, refit)
+    made = replace(plan_of(job, shelf, design, findings, cutting), changes=changes)
     return Refitted(
         plan=made,
         refit=refit,
-        changes=changes_since(old.parts, design, refit),
+        changes=changes,
         chances=_chances(design, shelf),
     )
 

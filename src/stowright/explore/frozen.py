@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 
 from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.geometry import Point2
 from stowright.model.job import Job
-from stowright.model.part import PlacedPart
+from stowright.model.part import Feature, PlacedPart
 from stowright.model.refit import BlockRefit, FrozenPart
 
 __all__ = [
     "DRAWER_SIDES",
     "INNER",
+    "Shape",
     "across_of",
     "cut_blocks",
     "frozen_parts",
@@ -21,6 +24,8 @@ __all__ = [
 ]
 
 type Size = tuple[float, float, float]
+#: What was made in a part, and its contour.
+type Shape = tuple[tuple[Feature, ...], tuple[Point2, ...]]
 
 DRAWER_SIDES = frozenset({"drawer-side", "tray-cheek"})
 INNER = frozenset({"drawer-inner-front", "drawer-inner-back", "tray-rail"})
@@ -34,9 +39,12 @@ _SAME = 1.0e-6
 
 
 def frozen_parts(
-    design: Design, marks: Mapping[str, str], sizes: Mapping[str, Size]
+    design: Design,
+    marks: Mapping[str, str],
+    sizes: Mapping[str, Size],
+    shapes: Mapping[str, Shape] | None = None,
 ) -> tuple[FrozenPart, ...]:
-    """Return the parts that keep their sizes.
+    """Return the parts that keep their sizes, their holes and their contours.
 
     A mark that stands once speaks of every copy; one that stands several times of as many copies.
     What is spoiled afterwards is not kept: the last copies are cut again.
@@ -45,7 +53,10 @@ def frozen_parts(
         design: As it would be planned now.
         marks: Mark of each piece by id.
         sizes: Size of each mark in the plan that was cut from, for parts without a size.
+        shapes: Holes and contour of each mark in that plan; a part cut to another size than
+            planned was not made to it and has those that follow.
     """
+    made = shapes or {}
     pieces: dict[str, list[PlacedPart]] = {}
     for piece in design.placed:
         pieces.setdefault(marks.get(piece.id, piece.mark), []).append(piece)
@@ -58,10 +69,19 @@ def frozen_parts(
                 entries.setdefault(mark, []).append((stage.stage, size))
     spoiled = Counter(stem_of(row.mark, pieces) for row in design.job.spoiled)
     return tuple(
-        row
+        _shaped(row, made.get(mark), sizes.get(mark))
         for mark, found in entries.items()
         for row in _rows(mark, found, pieces[mark], spoiled[mark])
     )
+
+
+def _shaped(row: FrozenPart, shape: Shape | None, planned: Size | None) -> FrozenPart:
+    own = (row.length, row.width)
+    if shape is None or planned is None:
+        return row
+    if any(abs(a - b) > _SAME for a, b in zip(own, planned[:2], strict=True)):
+        return row
+    return replace(row, features=shape[0], outline=shape[1])
 
 
 def stem_of(mark: str, known: Collection[str]) -> str:

@@ -11,7 +11,7 @@ from stowright.model.refit import AsBuilt, FrozenPart, NoLonger, Refit
 from stowright.proofs.tolerance_terms import SHIM_SET
 from stowright.units import snap_down
 
-__all__ = ["Leftover", "no_longer"]
+__all__ = ["Leftover", "cannot_get", "no_longer"]
 
 #: Least gap round an inset front: closer than this it rubs (common practice). [mm]
 LEAST_FRONT_GAP = 1.0
@@ -68,6 +68,35 @@ def no_longer(
     again = [row for row in found if row.way == "recut"]
     sourced = _sources(design, refit, again, leftovers)
     return tuple(sourced.get(row.mark, row) if row.way == "recut" else row for row in found)
+
+
+def cannot_get(
+    design: Design, refit: Refit, leftovers: tuple[Leftover, ...], lost: Mapping[str, str]
+) -> tuple[NoLonger, ...]:
+    """Return the cut parts that would need something elsewhere that cannot be moved: cut new.
+
+    Args:
+        design: The design as planned, with the job's record of the build.
+        refit: What was cut and read.
+        leftovers: Pieces of sheet left over.
+        lost: What each cut part would need elsewhere, by mark, in words.
+    """
+    known = {row.mark for row in refit.no_longer}
+    spent = {row.source for row in refit.no_longer}
+    again = [
+        _mend(
+            row,
+            _name(design, row.mark),
+            (row.length, row.width),
+            f"it has {lost[row.mark]} in another place than is wanted now",
+            "recut",
+        )
+        for row in refit.frozen
+        if row.mark in lost and row.mark not in known
+    ]
+    free = tuple(one for one in leftovers if one.name not in spent)
+    sourced = _sources(design, refit, again, free)
+    return tuple(sourced.get(row.mark, row) for row in again)
 
 
 def _own(

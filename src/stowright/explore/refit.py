@@ -8,12 +8,12 @@ cut and no longer serve are told with the least that mends it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from stowright.design.build import design
 from stowright.explore.as_built import as_built
-from stowright.explore.frozen import cut_blocks, frozen_parts
-from stowright.explore.recut import Leftover, no_longer
+from stowright.explore.frozen import Shape, cut_blocks, frozen_parts
+from stowright.explore.recut import Leftover, cannot_get, no_longer
 from stowright.explore.refit_opening import OpeningAsk, refit_opening
 from stowright.explore.shimming import shims_of
 from stowright.explore.unit_readings import unit_refits
@@ -37,11 +37,15 @@ class Asked:
         sizes: Size of each mark in the plan that the parts were cut from.
         marks: Mark of each piece by id in that plan; empty takes those of the job planned now.
         leftovers: Pieces of sheet that are left over, to cut parts from again.
+        shapes: Holes and contour of each mark in the plan that the parts were cut from.
+        lost: What cut parts would have to have and cannot get any more, by mark, in words.
     """
 
     sizes: Mapping[str, Size]
     marks: Mapping[str, str]
     leftovers: tuple[Leftover, ...] = ()
+    shapes: Mapping[str, Shape] = field(default_factory=dict)
+    lost: Mapping[str, str] = field(default_factory=dict)
 
 
 def as_planned(job: Job) -> Job:
@@ -62,8 +66,11 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         return None
     marks = dict(asked.marks) or {piece.id: piece.mark for piece in base.placed}
     told = replace(base, job=job)
-    frozen = frozen_parts(told, marks, asked.sizes)
+    frozen = frozen_parts(told, marks, asked.sizes, asked.shapes)
     first = _found(told, catalogue, asked, marks, frozen)
+    if asked.lost:
+        gone = cannot_get(told, first, asked.leftovers, asked.lost)
+        first = replace(first, no_longer=(*first.no_longer, *gone))
     useless = {row.mark for row in first.no_longer if row.way != "shim"}
     if not useless:
         return first

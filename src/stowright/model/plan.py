@@ -10,6 +10,7 @@ from stowright.model.finding import Finding
 from stowright.model.job import Job
 from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making
+from stowright.model.refit import PartChange
 
 __all__ = ["Plan"]
 
@@ -21,6 +22,7 @@ class Plan:
     Attributes:
         findings: From proofs, cutting and book, passes included, worst first.
         catalogue: The shelf the plan was made with.
+        changes: Parts that differ from the plan that the work was begun from.
     """
 
     job: Job
@@ -29,3 +31,4 @@ class Plan:
     findings: tuple[Finding, ...]
     cutting: CuttingPlan
     making: Making
+    changes: tuple[PartChange, ...] = ()

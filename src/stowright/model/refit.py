@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from stowright.model.geometry import Point2
+from stowright.model.part import Feature
 
 __all__ = [
     "AsBuilt",
@@ -19,6 +20,7 @@ __all__ = [
     "NoLonger",
     "OpeningRefit",
     "PartChange",
+    "Redrill",
     "Refit",
     "ShimPack",
     "WingRefit",
@@ -127,6 +129,8 @@ class FrozenPart:
     Attributes:
         pieces: Ids of the placed pieces that it is.
         differs: Whether the design alone would now give it another size.
+        features, outline: What was cut in it and its contour, in the plan that it was cut from;
+            None where that is not known, or where it was cut to another size than planned.
     """
 
     mark: str
@@ -136,6 +140,29 @@ class FrozenPart:
     width: float
     thickness: float
     differs: bool = False
+    features: tuple[Feature, ...] | None = None
+    outline: tuple[Point2, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Redrill:
+    """What a cut part needs beyond the holes that it has.
+
+    Attributes:
+        piece: Id of the placed piece.
+        drill: Holes to drill new.
+        fill: Holes that it has, to be filled first because a new one meets them.
+        widen: Grooves and cut-outs that it has, as large as they have to become.
+        lost: What it would have to have elsewhere and cannot get any more, in words.
+    """
+
+    mark: str
+    piece: str
+    name: str
+    drill: tuple[Feature, ...]
+    fill: tuple[Feature, ...]
+    widen: tuple[Feature, ...] = ()
+    lost: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -211,6 +238,7 @@ class Refit:
         reasons: What changed and why, a line each.
         no_longer: Cut parts that no longer serve.
         open: What could not be mended, a line each.
+        redrills: What cut parts need beyond the holes that they have.
     """
 
     marks: tuple[tuple[str, str], ...] = ()
@@ -224,6 +252,7 @@ class Refit:
     reasons: tuple[str, ...] = ()
     no_longer: tuple[NoLonger, ...] = ()
     open: tuple[str, ...] = ()
+    redrills: tuple[Redrill, ...] = ()
 
     def of_opening(self, name: str) -> OpeningRefit | None:
         """Return what changes in an opening."""
