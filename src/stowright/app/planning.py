@@ -124,7 +124,11 @@ def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = T
 
 
 def prove_design(
-    design: Design, *, catalogue: Catalogue | None = None, beside: Beside | None = None
+    design: Design,
+    *,
+    catalogue: Catalogue | None = None,
+    beside: Beside | None = None,
+    advise: bool = True,
 ) -> tuple[Finding, ...]:
     """Return every finding about a design, passes included, worst first.
 
@@ -132,8 +136,14 @@ def prove_design(
         design: The design.
         catalogue: The shelf it is built from; None for the shipped one.
         beside: Takes half of the work at the same time; the findings are the same without it.
+        advise: Whether advice that changes the whole unit is tried on it, which takes longer.
     """
-    from stowright.proofs.prove import findings_in_strength, findings_in_use, ranked
+    from stowright.proofs.prove import (
+        findings_in_strength,
+        findings_in_use,
+        ranked,
+        with_tried_advice,
+    )
 
     shelf = catalogue or _shipped()
     waiting = beside(design, shelf) if beside is not None else None
@@ -141,7 +151,8 @@ def prove_design(
     use = waiting() if waiting is not None else None
     if use is None:
         use = findings_in_use(design, shelf)
-    return _worst_first(ranked((*use, *strength)))
+    found = _worst_first(ranked((*use, *strength)))
+    return with_tried_advice(found, design, shelf) if advise else found
 
 
 def cut_design(design: Design, *, catalogue: Catalogue | None = None) -> CuttingPlan:

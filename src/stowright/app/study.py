@@ -87,7 +87,7 @@ def study(
         return Study(text=text, mistakes=error.mistakes)
     try:
         design = design_job(job, catalogue=catalogue, settle=settle)
-        findings = prove_design(design, catalogue=catalogue, beside=beside)
+        findings = prove_design(design, catalogue=catalogue, beside=beside, advise=settle)
     except DesignError as error:
         refusal = Refusal(about=error.about, reason=error.reason, advice=error.advice)
         return Study(text=text, job=job, refusal=refusal)

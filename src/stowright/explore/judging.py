@@ -105,7 +105,7 @@ def _quickly(judge: Judge, job: Job, choice: Choice) -> Judged:
 
 def _wholly(judge: Judge, job: Job, choice: Choice) -> Judged:
     design = settled(job, judge.catalogue, patient=False)
-    findings = prove(design, judge.catalogue)
+    findings = prove(design, judge.catalogue, advise=False)
     out = _packed_out(design)
     failing = [found for found in findings if found.status == "fail"]
     short = sum(max(0.01, (f.utilisation or 2.0) - 1.0) for f in failing) + sum(out.values())

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
@@ -13,7 +13,7 @@ from stowright.model.design import BlockDesign, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.part import PlacedPart
 from stowright.proofs.basis import LoadKind, held_or_told, worst
-from stowright.proofs.edges import joined_edges
+from stowright.proofs.edges import joined_edges, sides_along
 from stowright.proofs.index import NO_CARRY, G, Index
 from stowright.proofs.judge import About, clearance, not_proved, weakest
 from stowright.proofs.sheets import (
@@ -25,7 +25,7 @@ from stowright.proofs.sheets import (
     sheet_trials,
 )
 from stowright.proofs.supported import Field, held_well
-from stowright.proofs.tried import advised
+from stowright.proofs.tried import Trial, advised
 
 __all__ = [
     "Laid",
@@ -56,6 +56,11 @@ class Laid:
     patch_kg: float = 0.0
     patch: tuple[float, float] = (0.0, 0.0)
     what: str = ""
+
+    def share(self, part: float) -> Laid:
+        """Return a part of it, what lies on the patch no heavier than that."""
+        mass = part * self.mass_kg
+        return replace(self, mass_kg=mass, patch_kg=min(self.patch_kg, mass))
 
 
 def laid_on(index: Index, opening: OpeningDesign) -> Laid:
@@ -123,13 +128,24 @@ def _bottom(
         yield not_proved(about, needs=(NO_CARRY,), advice=_may_carry(index, about, field))
         return
     gap = index.boxes[piece.id].z.low - opening.clear.z.low
-    yield from _loaded(index, opening, about, field, laid, gap=gap)
+    across_2 = sides_along(piece, block.axes[1]) == 1
+    yield from _loaded(index, opening, about, field, laid, gap=gap, across_2=across_2)
 
 
 def _loaded(
-    index: Index, opening: OpeningDesign, about: About, field: Field, laid: Laid, *, gap: float
+    index: Index,
+    opening: OpeningDesign,
+    about: About,
+    field: Field,
+    laid: Laid,
+    *,
+    gap: float,
+    across_2: bool,
 ) -> Iterator[Finding]:
-    """Yield bending, rolling shear and sag of a bottom under what lies on it."""
+    """Yield bending, rolling shear and sag of a bottom under what lies on it.
+
+    ``across_2`` says that direction 2 lies across the drawer.
+    """
     sheet = field.sheet
     find = partial(stress_finding, index, about, field, laid)
     yield held_or_told(
@@ -137,7 +153,12 @@ def _loaded(
         lambda: advised(
             find(sheet),
             *sheet_trials(index, sheet, find),
-            otherwise=("a narrower drawer, or a batten glued under the bottom",),
+            last=_less(
+                field,
+                laid,
+                lambda other, less: stress_finding(index, about, other, less, sheet),
+                across_2=across_2,
+            ),
         ),
     )
     rolls = partial(
@@ -152,23 +173,41 @@ def _loaded(
         laid,
     )
     yield advised(rolls(sheet), *sheet_trials(index, sheet, rolls))
-    sag = partial(
-        sag_finding,
-        index,
-        replace(
-            about,
-            id=f"BOTTOM-SAG:{opening.name}",
-            title=f"Bottom of {opening.name} does not sag onto what is under it",
-        ),
-        field,
-        laid,
-        gap,
+    sags = replace(
+        about,
+        id=f"BOTTOM-SAG:{opening.name}",
+        title=f"Bottom of {opening.name} does not sag onto what is under it",
     )
+    sag = partial(sag_finding, index, sags, field, laid, gap)
     yield advised(
         sag(sheet),
         *sheet_trials(index, sheet, sag),
-        otherwise=("a batten glued under the bottom, or a narrower drawer",),
+        last=_less(
+            field,
+            laid,
+            lambda other, less: sag_finding(index, sags, other, less, gap, sheet),
+            across_2=across_2,
+        ),
     )
+
+
+def _less(
+    field: Field, laid: Laid, find: Callable[[Field, Laid], Finding], *, across_2: bool
+) -> Iterator[Trial]:
+    """Yield trials with two drawers instead of one, and with less in it."""
+    narrow = replace(field, side_2=field.side_2 / 2.0)
+    if not across_2:
+        narrow = replace(field, side_1=field.side_1 / 2.0)
+    yield Trial(
+        words="split into two drawers of half the width and half the contents, each",
+        find=partial(find, narrow, laid.share(0.5)),
+    )
+    for share in (0.75, 0.5, 0.25):
+        less = laid.share(share)
+        yield Trial(
+            words=f"{laid.mass_kg - less.mass_kg:.0f} kg taken out of it",
+            find=partial(find, field, less),
+        )
 
 
 def _answers(

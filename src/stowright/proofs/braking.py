@@ -16,7 +16,7 @@ from stowright.proofs.judge import About, not_proved, weakest
 from stowright.proofs.push import pushes
 from stowright.proofs.sheets import PLATE, Sheet, bending_held, sheet_trials
 from stowright.proofs.supported import Field, held_well
-from stowright.proofs.tried import advised
+from stowright.proofs.tried import Trial, advised
 
 __all__ = ["braking_findings"]
 
@@ -102,12 +102,12 @@ def _bent(
         return not_proved(about, needs=("two opposite edges of the panel held by joints",))
     pressure = force / (piece.length * piece.width)
 
-    def find(sheet: Sheet) -> Finding:
+    def find(sheet: Sheet, share: float = 1.0) -> Finding:
         here = Field(sheet=sheet, side_1=field.side_1, side_2=field.side_2, edges=field.edges)
         return bending_held(
             about,
             sheet=sheet,
-            parts=(("restraint", here.uniform(pressure_n_mm2=pressure)),),
+            parts=(("restraint", here.uniform(pressure_n_mm2=share * pressure)),),
             duration="instantaneous",
             service_class=index.service_class,
             rules=index.rules,
@@ -116,7 +116,13 @@ def _bent(
     return advised(
         find(field.sheet),
         *sheet_trials(index, field.sheet, find),
-        otherwise=("a batten glued along its top edge", "less in the drawer"),
+        last=[
+            Trial(
+                words=f"{100.0 * (1.0 - share):.0f} % of the contents taken out",
+                find=partial(find, field.sheet, share),
+            )
+            for share in (0.75, 0.5, 0.25)
+        ],
     )
 
 

@@ -122,7 +122,7 @@ def _finding(index: Index, block: BlockDesign, module: ModuleDesign, about: Abou
         words='back = "panel", of the carcass sheet, glued and screwed all round,',
         find=partial(_as_if_backed, index, told, racked),
     )
-    return advised(found, [back], otherwise=("a back panel, or gussets in its corners",))
+    return advised(found, [back])
 
 
 def _panel_shear(index: Index, about: About, racked: _Racked, piece: PlacedPart) -> Finding:

@@ -17,6 +17,7 @@ from stowright.proofs.deck_pieces import (
     about_deck,
     code_of,
     people_told,
+    propped,
     said,
 )
 from stowright.proofs.deck_spans import DeckSpan
@@ -24,7 +25,7 @@ from stowright.proofs.index import Index
 from stowright.proofs.judge import About, not_proved
 from stowright.proofs.sheets import Sheet, sheet_trials
 from stowright.proofs.supported import cantilever
-from stowright.proofs.tried import Trial, advised
+from stowright.proofs.tried import Trial, advised, thicker
 
 __all__ = ["edge_findings", "overhang_finding"]
 
@@ -54,7 +55,10 @@ def edge_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iter
         about_deck(made, f"{code_of(made)}-EDGE", f"{made.name} carries people at its free edge"),
         source=f"strip rule, its width by Levy's series (derived); {PEOPLE}",
     )
-    find = partial(_at_edges, index, about, made, spans)
+
+    def find(sheet: Sheet, over: list[DeckSpan] = spans, *, batten: float = 0.0) -> Finding:
+        return _at_edges(index, about, made, over, sheet, batten=batten)
+
     battened = [
         Trial(
             words=f"a batten of the same sheet, {depth:g} mm on edge, glued under the free edge",
@@ -68,7 +72,7 @@ def edge_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iter
             find(made.sheet),
             *sheet_trials(index, made.sheet, find),
             battened,
-            otherwise=("an upright nearer the edge, or a rail under it",),
+            last=propped(made, spans, find, thicker(index.catalogue, made.sheet.material)),
         ),
     )
 
@@ -80,7 +84,7 @@ def _at_edges(
     spans: list[DeckSpan],
     sheet: Sheet,
     *,
-    batten: float = 0.0,
+    batten: float,
 ) -> Finding:
     rows = []
     for span in spans:

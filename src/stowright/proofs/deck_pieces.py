@@ -2,18 +2,32 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from stowright.formulas.strips import share_by_stiffness
+from stowright.model.catalogue import Material
 from stowright.model.finding import Finding
+from stowright.model.geometry import Span
 from stowright.model.part import PlacedPart
 from stowright.proofs.deck_spans import DeckSpan, flats_under, spans_under
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About
 from stowright.proofs.sheets import PLATE, Sheet
 from stowright.proofs.supported import EdgeName, Field
+from stowright.proofs.tried import Trial
 
-__all__ = ["PEOPLE", "DeckPiece", "about_deck", "code_of", "deck_piece", "people_told", "said"]
+__all__ = [
+    "PEOPLE",
+    "DeckPiece",
+    "about_deck",
+    "code_of",
+    "deck_piece",
+    "people_told",
+    "propped",
+    "said",
+]
 
 PEOPLE = (
     "loads: knee 1.0 kN on 50 x 50 mm, foot 1.5 kN on 100 x 100 mm, lying 2 kN/m² (judgement; "
@@ -83,6 +97,43 @@ def deck_piece(index: Index, piece: PlacedPart) -> DeckPiece:
         grain_x=abs(piece.axes[0][0]) > 0.5,
         layer=_layer(index, piece),
     )
+
+
+def propped(
+    made: DeckPiece,
+    plates: list[DeckSpan],
+    find: Callable[[Sheet, list[DeckSpan]], Finding],
+    sheets: Iterable[Material],
+) -> Iterator[Trial]:
+    """Yield trials with an upright under the middle of each span, first of the same sheet."""
+    rows = [made.sheet, *(made.sheet.in_sheet(row, thickness=row.thickness) for row in sheets)]
+    for sheet in rows:
+        for axis, words in (("x", "across the vehicle"), ("y", "along the vehicle")):
+            ends = {f"low {axis}", f"high {axis}"}
+            if not any(ends <= span.held for span in plates):
+                continue
+            halves = [
+                half
+                for span in plates
+                for half in (_halves(span, axis) if ends <= span.held else (span,))
+            ]
+            pitch = max(getattr(span, axis).size for span in halves)
+            other = "" if sheet is made.sheet else f" and {sheet.material.name}"
+            yield Trial(
+                words=f"an upright {words} under the middle of each span, every {pitch:.0f} mm"
+                f"{other},",
+                find=partial(find, sheet, halves),
+            )
+
+
+def _halves(span: DeckSpan, axis: str) -> tuple[DeckSpan, DeckSpan]:
+    """Return the halves of a span that is held at its middle too."""
+    own: Span = getattr(span, axis)
+    low, high = Span(low=own.low, high=own.middle), Span(low=own.middle, high=own.high)
+    on_low, on_high = span.goes_on | {f"high {axis}"}, span.goes_on | {f"low {axis}"}
+    if axis == "x":
+        return replace(span, x=low, goes_on=on_low), replace(span, x=high, goes_on=on_high)
+    return replace(span, y=low, goes_on=on_low), replace(span, y=high, goes_on=on_high)
 
 
 def _layer(index: Index, piece: PlacedPart) -> Sheet | None:

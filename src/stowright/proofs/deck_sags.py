@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from functools import partial
 
 from stowright.formulas.ec5_design import final_deflection_mm, k_def
 from stowright.formulas.platform_loads import LYING, PATCHES
@@ -12,13 +11,13 @@ from stowright.formulas.strips import share_by_stiffness
 from stowright.model.finding import Finding
 from stowright.model.geometry import Box
 from stowright.proofs.basis import worst
-from stowright.proofs.deck_pieces import DeckPiece, about_deck, code_of, people_told, said
+from stowright.proofs.deck_pieces import DeckPiece, about_deck, code_of, people_told, propped, said
 from stowright.proofs.deck_spans import DeckSpan
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About, clearance, weakest
 from stowright.proofs.sheets import Sheet, self_weight_n_mm2, sheet_trials
 from stowright.proofs.supported import Field
-from stowright.proofs.tried import advised
+from stowright.proofs.tried import advised, thicker
 
 __all__ = ["sag_findings"]
 
@@ -32,30 +31,33 @@ STAYS = 0.3
 
 def sag_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iterator[Finding]:
     """Yield how stiff a deck is under a knee, and whether it sags onto what moves under it."""
-    knee = partial(
-        _under_knee,
-        about_deck(made, f"{code_of(made)}-SAG", f"{made.name} stays stiff under a knee"),
-        made,
-        plates,
-    )
+    stiff = about_deck(made, f"{code_of(made)}-SAG", f"{made.name} stays stiff under a knee")
+
+    def knee(sheet: Sheet, spans: list[DeckSpan] = plates) -> Finding:
+        return _under_knee(stiff, made, spans, sheet)
+
+    rows = tuple(thicker(index.catalogue, made.sheet.material))
     yield people_told(
-        made.piece.role, advised(knee(made.sheet), *sheet_trials(index, made.sheet, knee))
+        made.piece.role,
+        advised(
+            knee(made.sheet),
+            *sheet_trials(index, made.sheet, knee),
+            last=propped(made, plates, knee, rows),
+        ),
     )
     if not any(_rooms(index, made, span, made.sheet) for span in plates):
         return
-    lying = partial(
-        _onto_drawers,
-        index,
-        about_deck(
-            made, f"{code_of(made)}-GAP", f"{made.name} does not sag onto the drawers under it"
-        ),
-        made,
-        plates,
+    clear = about_deck(
+        made, f"{code_of(made)}-GAP", f"{made.name} does not sag onto the drawers under it"
     )
+
+    def lying(sheet: Sheet, spans: list[DeckSpan] = plates) -> Finding:
+        return _onto_drawers(index, clear, made, spans, sheet)
+
     yield advised(
         lying(made.sheet),
         *sheet_trials(index, made.sheet, lying),
-        otherwise=("more gap over the drawers and their fronts",),
+        last=propped(made, plates, lying, rows),
     )
 
 

@@ -17,6 +17,7 @@ from stowright.proofs.deck_pieces import (
     code_of,
     deck_piece,
     people_told,
+    propped,
     said,
 )
 from stowright.proofs.deck_sags import sag_findings
@@ -31,7 +32,7 @@ from stowright.proofs.sheets import (
     sheet_trials,
 )
 from stowright.proofs.supported import Field, held_well, scaled
-from stowright.proofs.tried import advised
+from stowright.proofs.tried import advised, thicker
 
 __all__ = ["deck_findings"]
 
@@ -58,15 +59,15 @@ def _strength(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Finding:
         made, f"{code_of(made)}-STRESS", f"{made.name} carries people on it, away from its edges"
     )
 
-    def find(sheet: Sheet) -> Finding:
-        return worst(found for span in plates for found in _amid(index, about, made, span, sheet))
+    def find(sheet: Sheet, spans: list[DeckSpan] = plates) -> Finding:
+        return worst(found for span in spans for found in _amid(index, about, made, span, sheet))
 
     return people_told(
         made.piece.role,
         advised(
             find(made.sheet),
             *sheet_trials(index, made.sheet, find),
-            otherwise=("a narrower span: an upright or bearer under the middle",),
+            last=propped(made, plates, find, thicker(index.catalogue, made.sheet.material)),
         ),
     )
 
@@ -119,9 +120,9 @@ def _shear(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Finding:
     )
     foot = PATCHES[1]
 
-    def find(sheet: Sheet) -> Finding:
+    def find(sheet: Sheet, spans: list[DeckSpan] = plates) -> Finding:
         rows = []
-        for span in plates:
+        for span in spans:
             field = made.field(span, sheet)
             share = made.top_share(sheet)
             amid = field.patch(load_n=foot.load_n, patch_1_mm=foot.side_mm, patch_2_mm=foot.side_mm)
@@ -153,7 +154,12 @@ def _shear(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Finding:
         return worst(rows)
 
     return people_told(
-        made.piece.role, advised(find(made.sheet), *sheet_trials(index, made.sheet, find))
+        made.piece.role,
+        advised(
+            find(made.sheet),
+            *sheet_trials(index, made.sheet, find),
+            last=propped(made, plates, find, thicker(index.catalogue, made.sheet.material)),
+        ),
     )
 
 

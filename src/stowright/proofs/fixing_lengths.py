@@ -120,8 +120,13 @@ def _shorter(catalogue: Catalogue, fixing: PlacedFixing, passed: float) -> tuple
     ]
     if fitting:
         best = max(fitting, key=lambda row: row.length)
-        return (f"{best.name}: {passed - best.length:.2f} mm left",)
-    return (f"a screw of {passed - LEFT:.1f} mm at most, or thicker sheet behind it",)
+        return (f"{best.name} passes, {passed - best.length:.2f} mm left",)
+    return (
+        (
+            f"no screw on the shelf passes: it may be {passed - LEFT:.1f} mm long at most, or the "
+            "sheet behind it thicker by what lacks"
+        ),
+    )
 
 
 class _Wood:

@@ -225,8 +225,17 @@ def _easier(
             low = ground + other.usable.z.low + item.size[2] / 2.0
             _, together, _ = _team(item.mass, _zones(low, low), reach)
             if item.mass <= 0.9 * together:
-                yield f"carry it in {other.name}"
-    yield f"split it: each part up to {0.9 * 25.0:.0f} kg at elbow height, close to the body"
+                yield f"carry it in {other.name}: passes at {item.mass / together:.2f}"
+    zones = _zones(ground + opening.usable.z.low, ground + opening.usable.z.low)
+    here: Reach = "close" if opening.runner is not None else "arm's length"
+    _, together, _ = _team(item.mass, zones, here)
+    for parts in (2, 3, 4):
+        if item.mass / parts <= 0.9 * together:
+            yield (
+                f"split into {parts} parts of {item.mass / parts:.1f} kg: each passes at "
+                f"{item.mass / parts / together:.2f}"
+            )
+            return
 
 
 def _push(opening: OpeningDesign) -> Finding:
@@ -261,10 +270,10 @@ def _push(opening: OpeningDesign) -> Finding:
         factor=1.0,
         advice=(
             (
-                f"up to {math.floor(most)} kg in all: "
-                f"take {math.ceil(opening.gross_kg - most)} kg out of it"
+                f"up to {math.floor(most)} kg in all: {math.ceil(opening.gross_kg - most)} kg "
+                f"taken out of it passes at {0.9 * math.floor(most) / max(most, 1.0):.2f}"
             ),
-            "or park level before it is opened",
+            f"parked level before it is opened passes at {level / limit:.2f}",
         ),
     )
 

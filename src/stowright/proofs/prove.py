@@ -9,24 +9,40 @@ from stowright.proofs.fields import with_field
 from stowright.proofs.staying import staying_findings
 from stowright.proofs.structure import structure_findings
 from stowright.proofs.tolerance import BUILDS
+from stowright.proofs.tried_again import tried_again
 from stowright.proofs.use import use_findings
 
-__all__ = ["findings_in_strength", "findings_in_use", "prove", "ranked"]
+__all__ = ["findings_in_strength", "findings_in_use", "prove", "ranked", "with_tried_advice"]
 
 _RANK = {"fail": 0, "warn": 1, "not proved": 2, "pass": 3}
 
 
-def prove(design: Design, catalogue: Catalogue, *, builds: int = BUILDS) -> tuple[Finding, ...]:
+def prove(
+    design: Design, catalogue: Catalogue, *, builds: int = BUILDS, advise: bool = True
+) -> tuple[Finding, ...]:
     """Return all findings, passes included, worst first.
 
-    ``builds`` is how many builds the Monte Carlo of the fits makes; 0 leaves it out.
+    ``builds`` is how many builds the Monte Carlo of the fits makes; 0 leaves it out. Without
+    ``advise`` no unit is designed again to try advice: for searches, which read none.
     """
-    return ranked(
+    found = ranked(
         (
             *findings_in_use(design, catalogue, builds=builds),
             *findings_in_strength(design, catalogue),
         )
     )
+    return with_tried_advice(found, design, catalogue) if advise else found
+
+
+def with_tried_advice(
+    findings: tuple[Finding, ...], design: Design, catalogue: Catalogue
+) -> tuple[Finding, ...]:
+    """Return findings, those that fail or warn with advice that was tried on the whole unit."""
+    return tried_again(findings, design, catalogue, prove=_unadvised)
+
+
+def _unadvised(design: Design, catalogue: Catalogue) -> tuple[Finding, ...]:
+    return prove(design, catalogue, builds=0, advise=False)
 
 
 def findings_in_use(

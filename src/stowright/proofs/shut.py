@@ -6,7 +6,7 @@ without driving accelerations. Of a pair of catches or locks one is counted.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import partial
 
@@ -25,7 +25,7 @@ from stowright.proofs.index import NO_CARRY, G, Index
 from stowright.proofs.judge import About, complete, not_proved
 from stowright.proofs.push import moving_kg, pushes
 from stowright.proofs.runners import asked_of, stated_of
-from stowright.proofs.tried import Trial, advised
+from stowright.proofs.tried import Trial, advised, first_pass
 
 __all__ = ["latch_finding", "shut_findings"]
 
@@ -92,18 +92,46 @@ def latch_finding(
     if capacity is None:
         lacking = _force_of(fit, name)
         return not_proved(about, needs=(lacking,), advice=_first_latch(index, block, opening))
-    others = [
+    found = _latched(index, block, opening, about, capacity, name)
+    best = max((_of_item(row).value for row in _latches(index)), default=capacity.value)
+    return advised(
+        found,
+        _latch_trials(index, block, opening, about),
+        last=_less_in_it(
+            opening,
+            lambda less: _latched(
+                index, block, less, about, replace(capacity, value=max(best, capacity.value)), name
+            ),
+        ),
+    )
+
+
+def _latch_trials(
+    index: Index, block: BlockDesign, opening: OpeningDesign, about: About
+) -> list[Trial]:
+    """Return each latch of the shelf as a trial, weakest first."""
+    return [
         Trial(
             words=row.name,
             find=partial(_latched, index, block, opening, about, _of_item(row), row.name),
         )
         for row in _latches(index)
     ]
-    return advised(
-        _latched(index, block, opening, about, capacity, name),
-        others,
-        otherwise=("less in the drawer, or two drawers",),
-    )
+
+
+def _less_in_it(
+    opening: OpeningDesign, find: Callable[[OpeningDesign], Finding]
+) -> Iterator[Trial]:
+    """Yield trials with less in a drawer, the best latch of the shelf on it."""
+    for share in (0.75, 0.5, 0.25):
+        out = (1.0 - share) * opening.contents_kg
+        less = replace(
+            opening, contents_kg=opening.contents_kg - out, gross_kg=opening.gross_kg - out
+        )
+        yield Trial(
+            words=f"{out:.0f} kg taken out of it, with the strongest latch of the shelf,",
+            find=partial(find, less),
+        )
 
 
 def _force_of(fit: RunnerFit, name: str) -> str:
@@ -119,12 +147,16 @@ def _latches(index: Index) -> list[Hardware]:
 
 
 def _first_latch(index: Index, block: BlockDesign, opening: OpeningDesign) -> tuple[str, ...]:
-    about = _about(index, block, opening)
-    for row in _latches(index):
-        found = _latched(index, block, opening, about, _of_item(row), row.name)
-        if found.status == "pass":
-            return (f"{row.name} passes at {found.utilisation:.2f}",)
-    return ("a positive latch",)
+    missed: list[tuple[float, str]] = []
+    trials = _latch_trials(index, block, opening, _about(index, block, opening))
+    if line := first_pass(trials, missed):
+        return (line,)
+    if missed:
+        use, name = min(missed)
+        return (
+            f"none of {len(missed)} latches of the shelf passes; nearest: {name}, at {use:.2f}",
+        )
+    return ("not tried: no latch on the shelf has a stated holding force",)
 
 
 def _of_item(row: Hardware) -> Capacity:
@@ -257,7 +289,7 @@ def _stays_open(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Finding
             Load(kind="own mass", value=run_away_force_n(mass_kg=own, angle_deg=angle)),
         ),
         capacity=capacity,
-        advice=("a prop or a strap that holds it open",),
+        advice=_locking(index, opening, fit),
     )
 
 
@@ -274,7 +306,12 @@ def _locking(index: Index, opening: OpeningDesign, fit: RunnerFit) -> tuple[str,
         and any(size.length == fit.size.length for size in runner.sizes)
     ]
     if not rows:
-        return ("a prop or a strap that holds it open",)
+        return (
+            (
+                f"no runner of {fit.size.length:g} mm on the shelf holds it: a prop or a strap for "
+                f"{force / 0.9:.0f} N (not tried)"
+            ),
+        )
     best = min(rows, key=lambda runner: (runner.thickness, runner.name))
     share = force / (best.lock_n or 1.0)
     return (f"{best.name} {fit.size.length:g}, which locks open, passes at {share:.2f}",)

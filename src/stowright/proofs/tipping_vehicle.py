@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from stowright.formulas.slopes import WORST_PARKED_GRADE_PERCENT, grade_angle_deg
-from stowright.formulas.tipping import MassAt, moments_n_mm
+from stowright.formulas.tipping import MassAt, TippingMoments, moments_n_mm
 from stowright.model.bay import Face
 from stowright.model.catalogue import Standing
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.geometry import Point3
 from stowright.proofs.axle_cases import AxleCase, axle_cases, missing_of
-from stowright.proofs.judge import About, not_proved, ratio
+from stowright.proofs.judge import PASS_UP_TO, About, not_proved, ratio
 
 __all__ = ["vehicle_tipping"]
 
@@ -56,8 +56,14 @@ def _one(design: Design, face: Face, openings: list[OpeningDesign]) -> Finding:
     cases = axle_cases(design)
     if needs or not cases:
         return not_proved(about, needs=needs)
-    masses, lines = _masses(design, cases[1], face, openings, up=up, floor_up=floor_up)
-    moments = moments_n_mm(masses, angle_deg=_ANGLE)
+
+    def tipped(
+        out: list[OpeningDesign], angle_deg: float
+    ) -> tuple[TippingMoments, tuple[str, ...]]:
+        masses, lines = _masses(design, cases[1], face, out, up=up, floor_up=floor_up)
+        return moments_n_mm(masses, angle_deg=angle_deg), lines
+
+    moments, lines = tipped(openings, _ANGLE)
     lines = ("sum of g m (x cos t - h sin t) about the wheels, t = 11.31 degrees", *lines)
     return ratio(
         replace(about, working=lines),
@@ -66,8 +72,26 @@ def _one(design: Design, face: Face, openings: list[OpeningDesign]) -> Finding:
         unit="N m",
         basis="common practice",
         factor=1.0,
-        advice=("pull out one drawer at a time on a slope", "or carry less behind the rear axle"),
+        advice=tuple(_fewer_out(openings, lambda out, angle: tipped(out, angle)[0])),
     )
+
+
+def _fewer_out(
+    openings: list[OpeningDesign], tipped: Callable[[list[OpeningDesign], float], TippingMoments]
+) -> Iterator[str]:
+    """Yield what was tried: one drawer out at a time, and level ground."""
+
+    def use(found: TippingMoments) -> float:
+        return found.over_n_mm / found.back_n_mm if found.back_n_mm > 0.0 else float("inf")
+
+    one = max(use(tipped([opening], _ANGLE)) for opening in openings)
+    level = use(tipped(openings, 0.0))
+    for words, found in (
+        ("pull out one drawer at a time on a slope", one),
+        ("pull them out on level ground only", level),
+    ):
+        passes = "passes at" if found <= PASS_UP_TO else "does not do, still"
+        yield f"{words}: {passes} {found:.2f}"
 
 
 def _heights(design: Design) -> tuple[float, float, tuple[str, ...]]:

@@ -223,7 +223,13 @@ def _advice(
         best = replace(new, narrower=narrower_for_shims(other, new)) if new.held else new
         found = runs_probability(play_stack(other, best))
         if found >= DOUBTFUL:
-            yield f"{words}: {found:.2f}" + (f", cut {best.narrower:g} mm narrower" * new.held)
+            cut = f", cut {best.narrower:g} mm narrower" * new.held
+            yield f"{words}{cut}: {_chance_said(found)}"
+
+
+def _chance_said(likely: float) -> str:
+    """Return a chance in words: whether it passes."""
+    return f"passes at {likely:.2f}" if likely >= LIKELY - 1.0e-9 else f"{likely:.2f}, a warning"
 
 
 def _better(catalogue: Catalogue, saw: Saw) -> Iterator[Saw]:
@@ -288,12 +294,12 @@ def _gap_chance(fit: Fit, way: Way, builds: int) -> tuple[float, tuple[str, ...]
 def _gap_advice(fit: Fit, way: Way, likely: float) -> Iterator[str]:
     if not way.held:
         found, _ = _gap_chance(fit, replace(way, held=True), 0)
-        yield f"hold the front back to a reading of the opening: {found:.2f}"
+        yield f"hold the front back to a reading of the opening: {_chance_said(found)}"
     if fit.gaps is None or likely >= LIKELY:
         return
     for more in (0.5, 1.0, 1.5, 2.0, 2.5, 3.0):
         left, right, below, above = (gap + more for gap in fit.gaps)
         found, _ = _gap_chance(replace(fit, gaps=(left, right, below, above)), way, 0)
         if found >= LIKELY:
-            yield f"front_gap {more:g} mm wider: {found:.2f}"
+            yield f"front_gap {more:g} mm wider: {_chance_said(found)}"
             return

@@ -19,25 +19,49 @@ class Trial:
     find: Callable[[], Finding]
 
 
-def advised(finding: Finding, *ways: Iterable[Trial], otherwise: tuple[str, ...] = ()) -> Finding:
+def advised(
+    finding: Finding,
+    *ways: Iterable[Trial],
+    last: Iterable[Trial] = (),
+    otherwise: tuple[str, ...] = (),
+) -> Finding:
     """Return a finding with advice that was tried, where there is something to mend.
 
     Each way is a row of trials, mildest first; the first that passes is told with its utilisation.
-    ``otherwise`` is told when none does.
+    ``last`` is tried when none does. Where nothing passes, what came nearest is told, and
+    ``otherwise``.
     """
     if finding.status == "pass":
         return finding
-    said = tuple(line for way in ways if (line := first_pass(way)))
-    return replace(finding, advice=(*finding.advice, *(said or otherwise)))
+    missed: list[tuple[float, str]] = []
+    said = [line for way in ways if (line := first_pass(way, missed))]
+    if not said and (line := first_pass(last, missed)):
+        said = [line]
+    if not said:
+        said = [*_nearest(missed), *otherwise]
+    return replace(finding, advice=(*finding.advice, *said))
 
 
-def first_pass(way: Iterable[Trial]) -> str:
-    """Return what the first passing trial of a row says; empty when none passes."""
+def _nearest(missed: list[tuple[float, str]]) -> tuple[str, ...]:
+    """Return how near the best of trials came that do not pass."""
+    if not missed:
+        return ()
+    use, words = min(missed)
+    return (f"none of {len(missed)} tried passes; nearest: {words.rstrip(',')}, still {use:.2f}",)
+
+
+def first_pass(way: Iterable[Trial], missed: list[tuple[float, str]] | None = None) -> str:
+    """Return what the first passing trial of a row says; empty when none passes.
+
+    What does not pass is added to ``missed`` with its utilisation.
+    """
     for trial in way:
         found = trial.find()
+        use = found.utilisation
         if found.status == "pass":
-            at = f" at {found.utilisation:.2f}" if found.utilisation is not None else ""
-            return f"{trial.words} passes{at}"
+            return f"{trial.words} passes" + (f" at {use:.2f}" if use is not None else "")
+        if missed is not None and use is not None:
+            missed.append((use, trial.words))
     return ""
 
 

@@ -106,7 +106,6 @@ def _pushed(index: Index, piece: PlacedPart, rows: list[_Pushing]) -> Iterator[F
         lambda: advised(
             find(sheet),
             *sheet_trials(index, sheet, find),
-            otherwise=("a panel instead of rails on top, or guides for the drawer",),
         ),
     )
     yield from _tied(index, about, piece, rows)

@@ -1,0 +1,345 @@
+"""Which changes of a job are tried to mend what fails, by the finding's code, mildest first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from stowright.model.catalogue import Catalogue
+from stowright.model.design import BlockDesign, Design
+from stowright.model.finding import Finding
+from stowright.model.job import TouchingPair
+from stowright.proofs.changes_build import (
+    carcass_ways,
+    carry_in_ways,
+    deck_ways,
+    drawer_ways,
+    gap_ways,
+    groove_ways,
+    lift_out_ways,
+    sealed_ways,
+    spacing_ways,
+    tips_ways,
+)
+from stowright.proofs.job_changes import (
+    Asked,
+    Change,
+    with_block,
+    with_build,
+    with_deck,
+    with_fill,
+    with_place,
+)
+
+__all__ = ["WAYS", "changes_for"]
+
+#: Room that a hand needs at an anchorage, and air that lets a side dry. [mm]
+HAND, AIR = 81.0, 3.0
+
+
+def changes_for(design: Design, catalogue: Catalogue, finding: Finding) -> Iterator[Change]:
+    """Yield the changes that are tried for a finding; none where nothing of the job would help."""
+    it = Asked(design=design, catalogue=catalogue, finding=finding)
+    ways = WAYS.get(it.code)
+    if ways is not None:
+        yield from ways(it)
+
+
+def _shuts(it: Asked) -> Iterator[Change]:
+    name, more = it.block, it.short()
+    block = next((row for row in it.design.job.blocks if row.name == name), None)
+    if block is None:
+        return
+    yield Change(
+        words=f"clear_at_face {more:g} mm more",
+        job=with_block(it.design.job, name, clear_at_face=block.clear_at_face + more),
+    )
+
+
+def _lever(it: Asked) -> Iterator[Change]:
+    for way, words in (
+        ("notch", "a notch in the front at each lever"),
+        ("hand-hole", "a hand-hole over each lever"),
+        ("narrow", "a front that ends beside the levers"),
+    ):
+        job = with_fill(it.design.job, it.finding.about, build={"lever": way})
+        if job != it.design.job:
+            yield Change(words=f'lever = "{way}": {words}', job=job)
+
+
+def _travels(it: Asked) -> Iterator[Change]:
+    home = it.home(it.finding.about)
+    if home is None:
+        return
+    block, more = home[0].name, it.short()
+    up = next(row.build.under_gap for row in it.design.job.blocks if row.name == block) + more
+    yield Change(
+        words=f"under_gap {more:g} mm more",
+        job=with_build(it.design.job, block=block, under_gap=up),
+    )
+    packers = next(row.build.packers for row in it.design.job.blocks if row.name == block)
+    own = it.catalogue.material(packers.sheet)
+    thicker = sorted(
+        (row.thickness, row.name)
+        for row in it.catalogue.materials
+        if row.family == own.family and row.thickness >= own.thickness + more
+    )
+    for _, sheet in thicker[:1]:
+        other = replace(packers, sheet=sheet)
+        yield Change(
+            words=f"packers of {sheet} instead of {packers.sheet}",
+            job=with_build(it.design.job, block=block, packers=other),
+        )
+
+
+def _doorway(it: Asked) -> Iterator[Change]:
+    home = it.home(it.finding.about)
+    if home is None:
+        return
+    block, _ = home
+    less = it.short()
+    if block.face == "tail":
+        half = (it.finding.capacity or 0.0) - 1.0
+        low, high = max(block.box.y.low, -half), min(block.box.y.high, half)
+        yield Change(
+            words=f"y = [{low:.0f}, {high:.0f}] for {block.name}, between the jambs,",
+            job=with_place(it.design.job, block.name, y=(low, high)),
+        )
+        return
+    low, high = block.box.x.low, block.box.x.high
+    for start, end in ((low + less, high), (low, high - less), (low + less, high - less)):
+        yield Change(
+            words=f"x = [{start:.0f}, {end:.0f}] for {block.name}, within the doorway,",
+            job=with_place(it.design.job, block.name, x=(start, end)),
+        )
+
+
+def _lower(it: Asked) -> Iterator[Change]:
+    name = it.block
+    block = next((row for row in it.design.blocks if row.name == name), None)
+    if block is not None:
+        top = block.box.z.high - it.short()
+        yield Change(
+            words=f"a block {it.short():g} mm lower, z = [0, {top:.0f}] for {name},",
+            job=with_place(it.design.job, name, z=(0.0, top)),
+        )
+
+
+def _fits(it: Asked) -> Iterator[Change]:
+    name = it.name
+    block = next((row for row in it.design.blocks if row.name == name), None)
+    if block is None:
+        return
+    asked = next(row for row in it.design.job.blocks if row.name == name)
+    axis = "x" if it.finding.id.startswith("FITS-LENGTH") else "y"
+    room = getattr(block.usable.box, axis)
+    yield Change(
+        words=f"{axis} = [{room.low:.0f}, {room.high:.0f}] for {name}, the room there is,",
+        job=with_place(it.design.job, name, **{axis: (room.low, room.high)}),
+    )
+    wide = max((column.width or 0.0 for column in asked.columns), default=0.0)
+    shared = tuple(
+        replace(column, width=None) if column.width == wide else column for column in asked.columns
+    )
+    if wide:
+        yield Change(
+            words='width = "share" for its widest column',
+            job=with_block(it.design.job, name, columns=shared),
+        )
+
+
+def _slides(it: Asked) -> Iterator[Change]:
+    for fill in ("drawer", "tray"):
+        job = with_fill(it.design.job, it.finding.about, fill=fill)
+        yield Change(words=f'fill = "{fill}" instead', job=job)
+
+
+def _taller(it: Asked) -> Iterator[Change]:
+    home = it.home(it.finding.about)
+    if home is not None:
+        height = home[1].clear.z.size + it.short()
+        job = with_fill(it.design.job, it.finding.about, height=float(math.ceil(height)))
+        yield Change(words=f"height = {math.ceil(height)} for {it.finding.about}", job=job)
+
+
+def _drains(it: Asked) -> Iterator[Change]:
+    name = it.name
+    block = next((row for row in it.design.job.blocks if row.name == name), None)
+    if block is None:
+        return
+    build = block.build
+    feet = replace(build.packers, how="on-ribs")
+    airy = max(build.side_clear, build.end_clear) >= AIR
+    if build.packers.how == "none" and airy:
+        job = with_build(it.design.job, block=name, packers=feet)
+        yield Change(words='packers = {how = "on-ribs"}', job=job)
+    if not airy:
+        for key in ("end_clear", "side_clear"):
+            job = with_build(it.design.job, block=name, **{key: AIR})
+            yield Change(words=f"{key} = {AIR:g}", job=job)
+        if build.packers.how == "none":
+            job = with_build(it.design.job, block=name, packers=feet, end_clear=AIR)
+            yield Change(words=f'packers = {{how = "on-ribs"}} and end_clear = {AIR:g}', job=job)
+
+
+def _access(it: Asked) -> Iterator[Change]:
+    """Yield blocks that begin or end beside what has to stay free, lids and lift-out pieces."""
+    access = next((a for a in it.design.job.bay.access if a.what == it.finding.about), None)
+    if access is None:
+        return
+    for block in it.design.blocks:
+        box = block.box
+        if min(box.y.high, access.y[1]) <= max(box.y.low, access.y[0]):
+            continue
+        if access.x[1] < box.x.high and access.x[1] > box.x.low:
+            yield _place_x(it, block, access.x[1], box.x.high, "begin")
+        if access.x[0] > box.x.low and access.x[0] < box.x.high:
+            yield _place_x(it, block, box.x.low, access.x[0], "end")
+    for row in it.design.job.blocks:
+        if "fixed" in {row.wings.left, row.wings.right}:
+            lids = replace(row.wings, left="lid", right="lid")
+            job = with_block(it.design.job, row.name, wings=lids)
+            yield Change(words=f'wings = {{left = "lid", right = "lid"}} at {row.name}', job=job)
+    for deck in it.design.job.decks:
+        if deck.kind == "fixed":
+            job = with_deck(it.design.job, deck.name, kind="lift-out")
+            yield Change(words=f'kind = "lift-out" for {deck.name}', job=job)
+
+
+def _place_x(it: Asked, block: BlockDesign, low: float, high: float, how: str) -> Change:
+    """Return a block that begins or ends elsewhere along the vehicle."""
+    at = low if how == "begin" else high
+    return Change(
+        words=f"{how} it at x = {at:.0f} mm: x = [{low:.0f}, {high:.0f}] for {block.name},",
+        job=with_place(it.design.job, block.name, x=(low, high)),
+    )
+
+
+def _belt(it: Asked) -> Iterator[Change]:
+    """Yield blocks that begin or end a hand's room beside an anchorage."""
+    belt = next((b for b in it.design.job.bay.belts if b.what == it.finding.about), None)
+    if belt is None or belt.used:
+        return
+    for block in sorted(it.design.blocks, key=lambda row: abs(row.box.x.middle - belt.x)):
+        if block.box.x.high > belt.x - HAND > block.box.x.low:
+            yield _place_x(it, block, block.box.x.low, belt.x - HAND, "end")
+        if block.box.x.low < belt.x + HAND < block.box.x.high:
+            yield _place_x(it, block, belt.x + HAND, block.box.x.high, "begin")
+
+
+def _bed(it: Asked) -> Iterator[Change]:
+    name, more = it.name, it.short()
+    deck = next((d for d in it.design.job.decks if d.name == name), None)
+    if deck is None:
+        return
+    yield Change(words='back = "wall"', job=with_deck(it.design.job, name, back="wall"))
+    for words, keys in (
+        (f"overhang = {deck.overhang + more:g}", {"overhang": deck.overhang + more}),
+        (
+            f'back = "wall" and overhang = {deck.overhang + more:g}',
+            {"back": "wall", "overhang": deck.overhang + more},
+        ),
+    ):
+        yield Change(words=words, job=with_deck(it.design.job, name, **keys))
+
+
+def _headroom(it: Asked) -> Iterator[Change]:
+    name, less = it.name, it.short()
+    tops = [
+        piece.point(0.0, 0.0, piece.thickness)[2]
+        for piece in it.design.placed
+        if piece.role == "deck" and piece.block == name
+    ]
+    if tops:
+        top = max(tops) - less
+        job = with_deck(it.design.job, name, top=top)
+        yield Change(words=f"top = {top:.0f}: the deck {less:g} mm lower", job=job)
+
+
+def _seal(it: Asked) -> Iterator[Change]:
+    bay = it.design.job.bay
+    seal = next((row for row in bay.seals if row.what == it.finding.about), None)
+    if seal is not None:
+        free = math.ceil((it.finding.demand or 0.0) + seal.squashed)
+        seals = tuple(replace(s, free=float(free)) if s is seal else s for s in bay.seals)
+        yield Change(
+            words=f"a bulb seal at least {free} mm high when free",
+            job=replace(it.design.job, bay=replace(bay, seals=seals)),
+        )
+
+
+def _rattle(it: Asked) -> Iterator[Change]:
+    contacts = tuple(replace(row, lies="felt") for row in it.design.job.contacts)
+    more = tuple(TouchingPair(between=pair, lies="felt", gap=0.0) for pair in _bare_pairs(it))
+    job = replace(it.design.job, contacts=(*contacts, *more))
+    yield Change(words='felt between them ([[contact]] lies = "felt")', job=job)
+
+
+def _bare_pairs(it: Asked) -> Iterator[tuple[str, str]]:
+    """Yield the pairs of pieces that a finding names as bare and no contact of the job names."""
+    known = {frozenset(row.between) for row in it.design.job.contacts}
+    ids = {piece.id for piece in it.design.placed}
+    for line in it.finding.working:
+        one, _, rest = line.partition(" and ")
+        other = rest.partition(" (")[0]
+        if {one, other} <= ids and frozenset((one, other)) not in known:
+            yield one, other
+
+
+#: The changes by code of the finding.
+WAYS: dict[str, Callable[[Asked], Iterator[Change]]] = {
+    "SHUTS": _shuts,
+    "LEVER": _lever,
+    "TRAVELS": _travels,
+    "DOORWAY": _doorway,
+    "DOORWAY-HEIGHT": _lower,
+    "FITS-LENGTH": _fits,
+    "FITS-WIDTH": _fits,
+    "GETS-IN": carry_in_ways,
+    "CARRY-IN": carry_in_ways,
+    "REACH": _slides,
+    "CONTENTS-HEIGHT": _taller,
+    "RACKING": carcass_ways,
+    "UPRIGHT-PUSHED": carcass_ways,
+    "UPRIGHT-PRESSED": carcass_ways,
+    "RAIL-TIES": carcass_ways,
+    "SHELF-STRESS": carcass_ways,
+    "SHELF-SHEAR": carcass_ways,
+    "SHELF-SAG": carcass_ways,
+    "SHELF-JOINT": carcass_ways,
+    "FLOOR-STRESS": carcass_ways,
+    "FLOOR-SHEAR": carcass_ways,
+    "FLOOR-SAG": carcass_ways,
+    "RUNNER-FIXINGS": carcass_ways,
+    "CLEAT-JOINT": carcass_ways,
+    "BOTTOM-STRESS": drawer_ways,
+    "BOTTOM-SHEAR": drawer_ways,
+    "BOTTOM-SAG": drawer_ways,
+    "BOTTOM-JOINT": groove_ways,
+    "FRONT-PULL": drawer_ways,
+    "FRONT-JOINT": drawer_ways,
+    "BACK-JOINT": drawer_ways,
+    "FRONT-PANEL": drawer_ways,
+    "BACK-PANEL": drawer_ways,
+    "SIDE-PANEL": drawer_ways,
+    "DECK-STRESS": deck_ways,
+    "DECK-SHEAR": deck_ways,
+    "DECK-EDGE": deck_ways,
+    "DECK-SAG": deck_ways,
+    "DECK-OVERHANG": deck_ways,
+    "DECK-GAP": gap_ways,
+    "WING-GAP": gap_ways,
+    "WING-SAG": deck_ways,
+    "DRAINS": _drains,
+    "ACCESS": _access,
+    "BELT": _belt,
+    "BED-LENGTH": _bed,
+    "HEADROOM": _headroom,
+    "LIFT-OUT": lift_out_ways,
+    "SEALED": sealed_ways,
+    "SEAL": _seal,
+    "RATTLE": _rattle,
+    "SCREW-SPACING": spacing_ways,
+    "TIP-BUILD": tips_ways,
+}

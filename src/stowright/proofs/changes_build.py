@@ -1,0 +1,188 @@
+"""Changes of how a unit is built that are tried as advice: carcass, drawers, decks, sheets."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from stowright.proofs.job_changes import (
+    Asked,
+    Change,
+    with_block,
+    with_build,
+    with_deck,
+    with_fill,
+)
+
+__all__ = [
+    "carcass_ways",
+    "carry_in_ways",
+    "deck_ways",
+    "drawer_ways",
+    "gap_ways",
+    "groove_ways",
+    "lift_out_ways",
+    "sealed_ways",
+    "spacing_ways",
+    "tips_ways",
+]
+
+
+def carry_in_ways(it: Asked) -> Iterator[Change]:
+    """Yield a carcass in smaller or lighter pieces."""
+    name = it.block
+    block = next((row for row in it.design.job.blocks if row.name == name), None)
+    if block is None:
+        return
+    if block.modules == "shared" and len(block.columns) > 1:
+        job = with_block(it.design.job, name, modules="separate")
+        yield Change(words='modules = "separate"', job=job)
+    if block.build.carcass_kind == "box":
+        job = with_build(it.design.job, block=name, carcass_kind="frame")
+        yield Change(words='carcass_kind = "frame": rails instead of its floor', job=job)
+    own = it.catalogue.material(block.build.carcass)
+    for row in sorted(it.catalogue.materials, key=lambda each: (each.density, each.name)):
+        if row.nominal == own.nominal and row.density < own.density:
+            job = with_build(it.design.job, block=name, carcass=row.name)
+            yield Change(words=f'carcass = "{row.name}"', job=job)
+            return
+
+
+def carcass_ways(it: Asked) -> Iterator[Change]:
+    """Yield a stiffer carcass: a back, a panel on top, another joint, a thicker sheet."""
+    name = it.block
+    build = next(
+        (row.build for row in it.design.job.blocks if row.name == name), it.design.job.build
+    )
+    for key, value in (("back", "panel"), ("top", "panel"), ("joint", "housing")):
+        if getattr(build, key) != value:
+            job = with_build(it.design.job, block=name, **{key: value})
+            yield Change(words=f'{key} = "{value}"', job=job)
+    yield from _thicker(it, name, "carcass", build.carcass)
+
+
+def _thicker(it: Asked, block: str, key: str, sheet: str) -> Iterator[Change]:
+    """Yield the next two thicker sheets of the family for one use of it."""
+    own = it.catalogue.material(sheet)
+    rows = [
+        row
+        for row in it.catalogue.materials
+        if row.family == own.family and row.nominal > own.nominal
+    ]
+    for row in sorted(rows, key=lambda each: each.nominal)[:2]:
+        job = with_build(it.design.job, block=block, **{key: row.name})
+        yield Change(words=f'{key} = "{row.name}" instead of {sheet}', job=job)
+
+
+def drawer_ways(it: Asked) -> Iterator[Change]:
+    """Yield a drawer joined or made otherwise."""
+    home = it.home(it.name)
+    if home is None:
+        return
+    block, opening = home[0].name, home[1]
+    build = opening.build
+    for key, value in (
+        ("joint", "rebate"),
+        ("joint", "housing"),
+        ("bottom_fit", "planted"),
+    ):
+        if getattr(build, key) != value:
+            job = with_fill(it.design.job, opening.name, build={key: value})
+            yield Change(words=f'{key} = "{value}" for {opening.name}', job=job)
+    yield from _thicker(it, block, "drawer", build.drawer)
+
+
+def groove_ways(it: Asked) -> Iterator[Change]:
+    """Yield a higher lip under a grooved bottom, or a drawer made otherwise."""
+    home = it.home(it.name)
+    if home is not None and home[1].build.bottom_fit == "grooved":
+        for times in (1.5, 2.0):
+            up = math.ceil(times * home[1].build.groove_up)
+            job = with_fill(it.design.job, home[1].name, build={"groove_up": float(up)})
+            yield Change(words=f"groove_up = {up}: a higher lip under the bottom", job=job)
+    yield from drawer_ways(it)
+
+
+def deck_ways(it: Asked) -> Iterator[Change]:
+    """Yield a deck with more under it."""
+    job = it.design.job
+    piece = next((p for p in it.design.placed if p.id == it.name), None)
+    deck = next((d for d in job.decks if piece is not None and d.name == piece.block), None)
+    over = deck.over if deck is not None else tuple(row.name for row in job.blocks)
+    tops = {row.build.top for row in job.blocks if row.name in over}
+    rails = max((row.build.rails for row in job.blocks if row.name in over), default=0)
+
+    def under(**keys: object) -> Change:
+        other = job
+        for name in over:
+            other = with_build(other, block=name, **keys)
+        said = ", ".join(
+            f'{k} = "{v}"' if isinstance(v, str) else f"{k} = {v:g}" for k, v in keys.items()
+        )
+        return Change(words=f"{said} for what is under it", job=other)
+
+    if "rails" in tops:
+        yield under(rails=rails + 2)
+        yield under(rails=rails + 2, rail_width=150.0)
+    if tops != {"panel"}:
+        yield under(top="panel")
+    if deck is not None:
+        own = it.catalogue.material(deck.build.deck_sheet)
+        rows = [
+            r for r in it.catalogue.materials if r.family == own.family and r.nominal > own.nominal
+        ]
+        for row in sorted(rows, key=lambda each: -each.nominal)[:1]:
+            other = with_deck(job, deck.name, build={"deck_sheet": row.name})
+            yield Change(words=f'deck_sheet = "{row.name}"', job=other)
+
+
+def gap_ways(it: Asked) -> Iterator[Change]:
+    """Yield more room between a deck and what moves under it, or a stiffer deck."""
+    more = it.short()
+    name = next((block.name for block in it.design.blocks if block.openings), "")
+    for block in it.design.job.blocks:
+        over = block.build.over_gap + more
+        yield Change(
+            words=f"over_gap {more:g} mm more in {block.name}",
+            job=with_build(it.design.job, block=block.name, over_gap=over),
+        )
+    if name:
+        yield from deck_ways(it)
+
+
+def lift_out_ways(it: Asked) -> Iterator[Change]:
+    """Yield lighter sheets for a piece that lifts out."""
+    piece = next((p for p in it.design.placed if p.id == it.name), None)
+    deck = next((d for d in it.design.job.decks if piece and d.name == piece.block), None)
+    if deck is None:
+        return
+    own = it.catalogue.material(deck.build.deck_sheet)
+    for row in sorted(it.catalogue.materials, key=lambda each: (each.density, each.name)):
+        if row.nominal <= own.nominal and row.density * row.thickness < own.density * own.thickness:
+            job = with_deck(it.design.job, deck.name, build={"deck_sheet": row.name})
+            yield Change(words=f'deck_sheet = "{row.name}"', job=job)
+
+
+def sealed_ways(it: Asked) -> Iterator[Change]:
+    """Yield a finish that seals."""
+    job = with_build(it.design.job, finish="clear")
+    yield Change(words='finish = "clear": three coats, edges twice', job=job)
+
+
+def spacing_ways(it: Asked) -> Iterator[Change]:
+    """Yield other joints, and wider rails, for screws that stand too close."""
+    for value in ("rebate", "housing", "tab-and-slot", "butt"):
+        if it.design.job.build.joint != value:
+            job = with_build(it.design.job, joint=value)
+            yield Change(words=f'joint = "{value}" for the whole unit', job=job)
+    wide = it.design.job.build.rail_width + 30.0
+    yield Change(words=f"rail_width = {wide:g}", job=with_build(it.design.job, rail_width=wide))
+
+
+def tips_ways(it: Asked) -> Iterator[Change]:
+    """Yield a heavier foot: a floor instead of rails, modules that share their uprights."""
+    name = it.block
+    build = next((row.build for row in it.design.job.blocks if row.name == name), None)
+    if build is not None and build.carcass_kind == "frame":
+        job = with_build(it.design.job, block=name, carcass_kind="box")
+        yield Change(words='carcass_kind = "box"', job=job)
