@@ -95,6 +95,24 @@ FOLLOWED = {
         r"birch-12 → (\S+)() passes at 0\.\d\d",
         lambda text, m: text.replace('"birch-12"', f'"{m[1]}"'),
     ),
+    "a deck's free edge": (
+        job_text(build='deck_sheet = "birch-18"'),
+        "DECK-EDGE:deck/1",
+        r"birch-18 → (\S+)() passes at 0\.\d\d",
+        lambda text, m: text.replace('"birch-18"', f'"{m[1]}"'),
+    ),
+    "a stronger latch": (
+        job_text(mass=60, more='latch = "turn-catch"'),
+        "LATCH:one",
+        r"^(\S+)() passes at 0\.\d\d",
+        lambda text, m: text.replace("turn-catch", m[1]),
+    ),
+    "less in a drawer that is pushed uphill": (
+        job_text(mass=70),
+        "PUSH:one",
+        r"(\d+)() kg taken out of it passes at 0\.\d\d",
+        lambda text, m: text.replace("mass = 70", f"mass = {70 - int(m[1])}"),
+    ),
     "a finish": (
         job_text(build='finish = "none"'),
         "SEALED:none",
@@ -148,6 +166,18 @@ def test_followed_advice_mends(name):
 def test_where_the_code_goes_with_its_thing_the_finding_is_gone_and_nothing_bare_is_left():
     mended = FOLLOWED["a finish"][3](FOLLOWED["a finish"][0], None)
     assert "SEALED:none" not in proved(mended, advise=False)
+
+
+def test_a_floor_that_is_not_known_is_tried_as_what_it_may_be():
+    text = job_text(mass=40)
+    before = proved(text)["RESTRAINT-SHEET:drawers/1"]
+    assert before.status == "not proved"
+    thick, use = re.search(r"steel of ([\d.]+) mm.*?passes at (0\.\d\d)", before.advice[0]).groups()
+    floor = f'floor = {{material = "steel", thickness = {thick}, rib_depth = 0, ribs_run = "none"}}'
+    after = proved(text.replace("[bay]\n", f"[bay]\n{floor}\n"), advise=False)
+    found = after["RESTRAINT-SHEET:drawers/1"]
+    assert found.status == "pass"
+    assert found.utilisation == pytest.approx(float(use), abs=0.005)
 
 
 @settings(max_examples=6, suppress_health_check=list(HealthCheck))

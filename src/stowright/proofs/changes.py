@@ -29,6 +29,7 @@ from stowright.proofs.job_changes import (
     with_build,
     with_deck,
     with_fill,
+    with_lighter,
     with_place,
 )
 
@@ -91,6 +92,21 @@ def _travels(it: Asked) -> Iterator[Change]:
             words=f"packers of {sheet} instead of {packers.sheet}",
             job=with_build(it.design.job, block=block, packers=other),
         )
+
+
+def _pushed(it: Asked) -> Iterator[Change]:
+    """Yield less in a drawer: what it needs, and more where a longer runner then goes in."""
+    home = it.home(it.finding.about)
+    if home is None or not home[1].contents_kg > 0.0:
+        return
+    opening, use = home[1], it.finding.utilisation or 1.0
+    out = math.ceil(opening.gross_kg * (1.0 - 0.9 / use))
+    names = frozenset(what for what, _ in opening.carried)
+    for more in (0, 3, 6, 12):
+        if out + more < opening.contents_kg:
+            share = 1.0 - (out + more) / opening.contents_kg
+            job = with_lighter(it.design.job, names, share)
+            yield Change(words=f"{out + more} kg taken out of it", job=job, lighter=True)
 
 
 def _doorway(it: Asked) -> Iterator[Change]:
@@ -298,6 +314,7 @@ WAYS: dict[str, Callable[[Asked], Iterator[Change]]] = {
     "FITS-WIDTH": _fits,
     "GETS-IN": carry_in_ways,
     "CARRY-IN": carry_in_ways,
+    "PUSH": _pushed,
     "REACH": _slides,
     "CONTENTS-HEIGHT": _taller,
     "RACKING": carcass_ways,

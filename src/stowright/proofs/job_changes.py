@@ -19,16 +19,21 @@ __all__ = [
     "with_build",
     "with_deck",
     "with_fill",
+    "with_lighter",
     "with_place",
 ]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """One change of a job: how it reads, and the job with it made."""
+    """One change of a job: how it reads, and the job with it made.
+
+    ``lighter`` says that what is carried changed, so that how it was packed holds no more.
+    """
 
     words: str
     job: Job
+    lighter: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,6 +146,14 @@ def with_fill(job: Job, opening: str, *, build: dict[str, Any] | None = None, **
         for row in job.blocks
     )
     return replace(job, blocks=blocks)
+
+
+def with_lighter(job: Job, names: frozenset[str], share: float) -> Job:
+    """Return a job with some of what it carries lighter, to a share of its mass."""
+    carry = tuple(
+        replace(item, mass=share * item.mass) if item.what in names else item for item in job.carry
+    )
+    return replace(job, carry=carry)
 
 
 def with_deck(job: Job, name: str, *, build: dict[str, Any] | None = None, **keys: Any) -> Job:

@@ -270,10 +270,10 @@ def _push(opening: OpeningDesign) -> Finding:
         factor=1.0,
         advice=(
             (
-                f"up to {math.floor(most)} kg in all: {math.ceil(opening.gross_kg - most)} kg "
-                f"taken out of it passes at {0.9 * math.floor(most) / max(most, 1.0):.2f}"
+                f"up to {math.floor(most)} kg in all: "
+                f"take {math.ceil(opening.gross_kg - most)} kg out of it"
             ),
-            f"parked level before it is opened passes at {level / limit:.2f}",
+            f"or park level before it is opened: then {level:.0f} N, at {level / limit:.2f}",
         ),
     )
 

@@ -33,7 +33,7 @@ PASSES = " passes"
 #: How advice begins that tells how near what was tried on the spot came.
 NONE = "none of "
 #: How advice begins that is said whatever was tried.
-CAUTION = "ask "
+CAUTION = ("ask ", "or park level")
 #: Findings about hold-down bolts, which are not planned again.
 _BOLTED = ("RESTRAINT", "TIP-USE", "TIP-VEHICLE", "DRILL")
 #: How grave each status is.
@@ -53,18 +53,18 @@ class _Unit:
     failing: frozenset[str]
     known: dict[Job, dict[str, Finding] | None] = field(default_factory=dict)
 
-    def again(self, job: Job) -> dict[str, Finding] | None:
+    def again(self, change: Change) -> dict[str, Finding] | None:
         """Return the findings of a changed job by id; None without a geometry for it."""
-        if job not in self.known:
+        if change.job not in self.known:
             if len(self.known) >= UNITS:
                 return None
-            self.known[job] = self._proved(job)
-        return self.known[job]
+            self.known[change.job] = self._proved(change)
+        return self.known[change.job]
 
-    def _proved(self, job: Job) -> dict[str, Finding] | None:
-        given = Given(packed=self.design.packed)
+    def _proved(self, change: Change) -> dict[str, Finding] | None:
+        given = Given(packed=None if change.lighter else self.design.packed)
         try:
-            other = designed(job, self.catalogue, given)
+            other = designed(change.job, self.catalogue, given)
             return {each.id: each for each in self.prove(other, self.catalogue)}
         except (StowrightError, ArithmeticError, LookupError):
             return None
@@ -111,7 +111,7 @@ def _told(unit: _Unit, finding: Finding, *, cut: bool) -> Finding:
 def _plain(finding: Finding) -> tuple[str, ...]:
     """Return the advice that was on a finding, as something that was not tried."""
     return tuple(
-        line if line.startswith((NONE, CAUTION, "not tried")) else f"not tried: {line}"
+        line if line.startswith((NONE, "not tried", *CAUTION)) else f"not tried: {line}"
         for line in finding.advice
     )
 
@@ -121,7 +121,7 @@ def _trials(unit: _Unit, finding: Finding) -> tuple[list[str], str, int]:
     passing: list[str] = []
     rest: list[tuple[int, float, str, str]] = []
     for change in islice(changes_for(unit.design, unit.catalogue, finding), MOST):
-        after = unit.again(change.job)
+        after = unit.again(change)
         if after is None:
             continue
         found = after.get(finding.id)

@@ -11,6 +11,7 @@ _READING = "only a reading on the unit tells"
 UNTRIED: dict[str, str] = {
     "WAY-OUT": "only somebody in the bed, doors shut, can try it",
     "HELD-BACK": _READING,
+    "CUT-SIZE": "it is about parts that are cut already",
     "HANDS": "it is about parts that are cut already",
     "WIDTH": _READING,
     "SQUARE": _READING,
@@ -34,7 +35,6 @@ BY_ITSELF = frozenset(
         "LIFT",
         "ON-DECK",
         "ON-DECK-HEIGHT",
-        "PUSH",
         "RUNS",
         "SCREW-LENGTH",
         "STAYS-OPEN",
