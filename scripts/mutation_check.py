@@ -96,6 +96,7 @@ TESTS_OF: dict[str, tuple[str, ...]] = {
     "runners": ("validation/test_runner_note.py", "formulas/test_formulas_runners.py"),
     "screw_tests_e830": ("validation/test_e830_screws.py",),
     "sections": ("formulas/test_formulas_sections.py",),
+    "short_tabs": ("formulas/test_formulas_short_tabs.py",),
     "slopes": ("formulas/test_formulas_slopes.py",),
     "sources": ("formulas/test_formulas_sources.py",),
     "spreader_plate": (
