@@ -31,12 +31,13 @@ _FAR = 1.0e5
 _NEAR = 0.05
 
 
-def plan_dimensions(arrangement: Arrangement, *, top: float) -> list[Item]:
+def plan_dimensions(arrangement: Arrangement, *, top: float, outer: float) -> list[Item]:
     """Return depth and width of the block, room in front of it, travel and tailgate.
 
     Args:
         arrangement: The block and the scale.
         top: Paper y of what is drawn highest: other blocks' open drawers too. [mm]
+        outer: Paper x of what is drawn farthest left, the same. [mm]
     """
     s = arrangement.scale
     across, inward, _ = arrangement.block.axes
@@ -52,7 +53,7 @@ def plan_dimensions(arrangement: Arrangement, *, top: float) -> list[Item]:
     over = max(_bay_extent(arrangement, inward)[1] * s, i1 * s, top) + _LINE + 3.0
     edges = sorted({e for m in arrangement.block.modules for e in _module_edges(m.box, across)})
     items += _run((a0 * s, i1 * s), [(e, i1) for e in edges], a0, "x", over, 1, arrangement)
-    out = min(left, a0) * s - _LINE
+    out = min(left * s, a0 * s, outer) - _LINE
     gate = arrangement.design.job.bay.tailgate
     if gate is not None and gate.hinge == "down" and arrangement.block.face == "tail":
         ends = ((left, -gate.length), (left, 0.0))

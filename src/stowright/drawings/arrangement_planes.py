@@ -13,7 +13,7 @@ __all__ = ["cutting_planes", "runner_sections"]
 
 #: The stroke that marks a plane's end; the line between is left to the eye. [mm]
 _STROKE = 4.0
-_REACHES = (5.0, 7.0, 9.0, *(float(r) for r in range(11, 80, 3)))
+_REACHES = (5.0, 7.0, 9.0, *(float(r) for r in range(11, 200, 2)))
 
 
 def cutting_planes(arrangement: Arrangement, space: Space) -> list[Item]:

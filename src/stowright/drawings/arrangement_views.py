@@ -99,7 +99,8 @@ def _plan(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
             items += _moved_out(arrangement, "plan", motion)
     items += areas
     items += symbols
-    items += plan_dimensions(arrangement, top=bounds(items).top)
+    box = bounds(items)
+    items += plan_dimensions(arrangement, top=box.top, outer=box.left)
     return items, [*clearance_notes(arrangement), *notes, *anchor_notes]
 
 

@@ -143,7 +143,7 @@ def _deck(design: Design) -> Iterator[StepDraft]:
             key=("bearers", ""),
             stage="deck",
             title="Fit the deck's bearers",
-            text=("Read the space between the blocks, cut to suit, screw through the sides.",),
+            text=("Read the space each stands in, cut to suit, set it to its place, fix it.",),
             new=tuple(ids),
             takes=(),
             tools=("drill driver", "tape"),
@@ -155,7 +155,8 @@ def _deck(design: Design) -> Iterator[StepDraft]:
             stage="deck",
             title="Cut the deck to the modules in place and fit it",
             text=(
-                "Read width and length over the modules as they stand, cut, seal the edges, fit.",
+                "Read width and length over the modules as they stand, cut and drill as drawn.",
+                "Seal the edges and holes, lay it to its place, fix it.",
             ),
             new=tuple(decks),
             takes=("deck",),

@@ -265,6 +265,7 @@ def _one_drawer(
                 "Cut inner front, inner back and bottom to suit; when in doubt narrower: a box can be "
                 "shimmed, never shaved."
             ),
+            "Then groove and drill them as their drawings show, from the same datum edges.",
             *_to_be_shimmed(design, narrower),
         ),
         tools=("inside rule or two slips of wood", "saw"),
@@ -327,7 +328,8 @@ def _one_drawer(
             title=f"{opening.name}: read the face, cut and fit the front",
             text=(
                 "Read the opening at the face, width at top and bottom, height at both sides.",
-                "Cut the front to suit, hold it with card packers all round, screw from inside.",
+                "Cut the front to suit, drill and cut out as drawn, hold it with card packers all round.",
+                "Screw it from inside.",
             ),
             new=tuple(front),
             takes=("front",),
@@ -356,7 +358,9 @@ def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
             title=f"{opening.name}: " + ("hang the door" if door else "fit the blank's panel"),
             text=_door_text(design, opening)
             if door
-            else ("Read the opening at the face, cut to suit, fit it with even gaps.",),
+            else (
+                "Read the opening at the face, cut to suit, drill as drawn, fit with even gaps.",
+            ),
             new=tuple(pieces),
             takes=("front",),
             tools=("drill driver", "card packers", *(("square",) if door else ())),
@@ -366,7 +370,9 @@ def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
 
 def _door_text(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
     kinds = {f.kind for f in _hardware_of(design, opening)}
-    found = ["Read the opening at the face, cut to suit, lay it in with card packers all round."]
+    found = [
+        "Read the opening at the face, cut to suit and drill as drawn; lay it in, card all round."
+    ]
     if "hinge" in kinds:
         found.append(
             "Screw the hinges to the door first, then, shut and packed, to what it hangs on."
