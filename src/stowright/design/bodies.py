@@ -20,6 +20,7 @@ from stowright.design.masses import (
 )
 from stowright.design.packers import packers_of
 from stowright.design.platform import platform_of
+from stowright.design.routed import routed
 from stowright.design.skew import skew_of
 from stowright.design.stowing import stow
 from stowright.design.tab_shapes import finished
@@ -55,7 +56,9 @@ def bodies(job: Job, catalogue: Catalogue) -> Design:
         *bearers_of(context, skew, standing, carcasses).pieces,
     )
     names = tuple(block.name for block in job.blocks)
-    parts, placed = mark_pieces(finished(pieces), names, density=context.density)
+    parts, placed = mark_pieces(
+        routed(finished(pieces), context.cutter), names, density=context.density
+    )
     openings = tuple(o for m in made for o in m.design.openings)
     lumps = (*part_lumps(parts, placed), *runner_lumps(openings))
     blocks = tuple(with_masses(m.design, lumps) for m in made)

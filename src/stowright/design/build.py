@@ -33,6 +33,7 @@ from stowright.design.packers import packers_of
 from stowright.design.pieces import JointDraft, Piece, with_features
 from stowright.design.plates import PLACED_KINDS
 from stowright.design.platform import platform_of
+from stowright.design.routed import routed
 from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
 from stowright.design.stowing import Room, Stowing, as_packed, stow
@@ -108,9 +109,8 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
     added = tuple(_trimmed(piece, context.grid) for piece in fixed.pieces)
     added = cut_pieces(added, settled.refit)
     packing = side_packing_of(context, standing, carcasses, fixed.fixings)
-    drilled, refit = as_drilled(
-        finished(with_features((*pieces, *added), fixed.features)), settled.refit
-    )
+    made_up = finished(with_features((*pieces, *added), fixed.features))
+    drilled, refit = as_drilled(routed(made_up, context.cutter), settled.refit)
     pieces = (*drilled, *packing.pieces)
     names = tuple(block.name for block in job.blocks)
     known = dict(settled.refit.marks) if settled.refit else None

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import isfinite
 from typing import Literal
 
 from stowright.design.bay_solid import (
@@ -135,7 +136,9 @@ def _arch_faces(solid: BaySolid, flat: Flat, *, at: float | None) -> Iterator[It
     for arch in solid.arches:
         seen = at is not None and arch.start <= at <= arch.end
         sign = 1.0 if arch.side == "left" else -1.0
-        x = (arch.start + arch.end) / 2.0
+        # a width between the arches without an arch stands for one from end to end of the bay
+        ends = [end for end in (arch.start, arch.end) if isfinite(end)]
+        x = sum(ends) / len(ends) if ends else 0.0
         inner = sign * min(v for level in arch.inner.levels for v in level.values)
         wall = sign * wall_y(solid, side=arch.side, x=x, z=arch.height)
         corners = [(x, inner, 0.0), (x, inner, arch.height), (x, wall, arch.height)]

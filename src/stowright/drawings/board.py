@@ -17,6 +17,7 @@ __all__ = [
     "Rectangle",
     "edge_name",
     "feature_items",
+    "holds_point",
     "is_round",
     "is_through",
     "on_face",
@@ -120,6 +121,11 @@ def shapes_outline(feature: Feature, part: Part) -> bool:
     r = rectangle_of(feature)
     middle = ((r.u0 + r.u1) / 2.0, (r.v0 + r.v1) / 2.0)
     return not _inside(part.outline, middle)
+
+
+def holds_point(part: Part, point: Point2) -> bool:
+    """Return whether a point of the face plane lies within a part's outline."""
+    return _inside(part.outline, point)
 
 
 def _inside(ring: tuple[Point2, ...], point: Point2) -> bool:

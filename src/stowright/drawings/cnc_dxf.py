@@ -2,7 +2,8 @@
 
 Origin at the lower left corner of the part (or of the sheet, its trim included), good face up,
 z = 0 at the upper face: said in the file on its own layer. Outlines are closed, arcs are arcs,
-holes are circles.
+holes are circles, the rims of countersinks too. A part's outline and inside cuts enclose exactly
+its area, reliefs included.
 """
 
 from __future__ import annotations
@@ -44,8 +45,7 @@ def part_cnc(part: Part, *, units: Unit = "mm", cutter: float = 0.0) -> bytes:
         f"{part.mark} {part.name}, {part.material}, {part.thickness:g} mm thick",
         f"Origin: lower left corner of the part, good face up, z = 0 at the upper face.{hand}",
     ]
-    if _by_hand(part):
-        notes.append("Holes in edges are not in this file: they are drilled by hand.")
+    notes += _other_sides((part,))
     middle = (part.length / 2.0, part.width / 2.0)
     return _file(operations, [(part.mark, middle)], notes, units, cutter)
 
@@ -86,6 +86,7 @@ def sheet_cnc(
         f"Sheet {layout.number}: {layout.sheet}, {layout.material}, cut {layout.copies} times",
         "Origin: lower left corner of the whole sheet, good face up, z = 0 at the upper face.",
         f"Keep {layout.trim:g} mm clear along every edge.",
+        *_other_sides(by_mark[piece.mark] for piece in layout.pieces),
     ]
     return _file(operations, names, notes, units, cutter, sheet=(stock.length, stock.width))
 
@@ -102,8 +103,18 @@ def _placing(piece: Piece, part: Part) -> Callable[[Point2], Point2]:
     return quarter if piece.turned else straight
 
 
-def _by_hand(part: Part) -> bool:
-    return any(feature.face not in {"good", "back"} for feature in part.features)
+def _other_sides(parts: Iterable[Part]) -> list[str]:
+    """Return what a router that comes from above has to be told of backs and edges."""
+    faces = {feature.face for part in parts for feature in part.features}
+    notes = []
+    if "back" in faces:
+        notes.append(
+            'Layers "from the back" are drawn as seen through the good face: mirror them when the '
+            "part is turned over."
+        )
+    if faces - {"good", "back"}:
+        notes.append("Holes in edges are not in this file: they are drilled by hand.")
+    return notes
 
 
 # The file ----------------------------------------------------------------------------------------

@@ -39,6 +39,8 @@ _PITCH = 3.75  # of running texts, at 2.5 mm lettering
 _NEAR = 0.05
 _LOW = 25.0  # a view lower than this is dimensioned on one side [mm on paper]
 _OFFSET = 3.4  # from a shaped edge to its offsets: the line of an edge to seal runs between
+#: Figures side by side that a portrait A4 sheet has room for.
+_ACROSS = 40
 #: An outline with more stations than this is a shaped one: its offsets stand at its edge.
 _FEW = 8
 
@@ -238,8 +240,18 @@ def _split(
     if board.top < _LOW and len(distinct) + 1 <= max(floor(room / _PITCH), 6):
         return us, []
     low = [row for row in us if row[0][1] <= board.top / 2.0]
-    given = {round(u, 1) for _, u in low}
+    given = {round(u, 1) for _, u in low} - _too_many(low)
+    low = [row for row in low if round(row[1], 1) in given]
     return low, [row for row in us if round(row[1], 1) not in given]
+
+
+def _too_many(rows: list[_Located]) -> set[float]:
+    """Return the places below the view that no sheet is wide enough for: those that lie highest."""
+    lowest: dict[float, float] = {}
+    for (_, y), u in rows:
+        lowest[round(u, 1)] = min(y, lowest.get(round(u, 1), y))
+    order = sorted(lowest, key=lambda u: (lowest[u], u))
+    return set(order[_ACROSS:])
 
 
 # Offsets of a shaped edge ------------------------------------------------------------------------

@@ -79,4 +79,4 @@ def tab_words(part: Part, units: Unit) -> Iterator[str]:
         yield f"Sizes are over its tabs, which stand {out} out. Long from their beginning: {each}."
     if part.reliefs:
         wide = format_length(max(row.diameter for row in part.reliefs), units)
-        yield f"Inside corners of tabs and slots are relieved for a cutter of {DIAMETER}{wide}."
+        yield f"Square inside corners are relieved for a cutter of {DIAMETER}{wide}."

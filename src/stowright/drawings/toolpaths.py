@@ -7,12 +7,14 @@ points, each with the bulge of the arc to the next (tan of a quarter of its angl
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import acos, atan2, cos, hypot, pi, tan
 
 from stowright.drawings.board import (
     Rectangle,
+    holds_point,
     is_round,
     is_through,
     on_face,
@@ -29,6 +31,11 @@ type Vertex = tuple[float, float, float]
 
 _QUARTER = tan(pi / 8.0)  # bulge of a quarter circle
 _NEAR = 1e-6
+_SUNK = re.compile(r"countersunk (\d+(?:\.\d+)?)")
+#: How far beyond a pocket's side a part is looked for. [mm]
+_OUT = 0.05
+#: A wider corner is filled by so little that a part seats in it (judgement).
+_SHARP = 3.0 * pi / 4.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,11 +77,9 @@ def part_operations(
             square part seats, and pockets that run out at an edge overrun it by half of this. [mm]
         units: Unit of the figures in layer names.
     """
-    operations = [
-        _operation(part, feature, cutter, units)
-        for feature in part.features
-        if on_face(feature) and not shapes_outline(feature, part)
-    ]
+    cut = [f for f in part.features if on_face(f) and not shapes_outline(f, part)]
+    operations = [_operation(part, feature, cutter, units) for feature in cut]
+    operations += [row for f in cut for row in _countersink(part, f, units)]
     operations.sort(key=lambda op: not isinstance(op.path, Drill))
     outline = _outline(part)
     made = _as_designed(part)
@@ -121,14 +126,23 @@ def _operation(part: Part, feature: Feature, cutter: float, units: Unit) -> Oper
     deep = ", through" if is_through(feature, part) else f", {_figure(feature.depth, units)} deep"
     back = "from the back, " if feature.face == "back" else ""
     if is_round(feature):
-        u, v = feature.at
-        x = part.length - u if part.mirrored else u
-        path = Drill(centre=(x, v), diameter=feature.size[0])
+        path = Drill(centre=_point(part, feature.at), diameter=feature.size[0])
         return Operation(layer=f"{back}drill {_figure(feature.size[0], units)}{deep}", path=path)
     what = "cut inside" if is_through(feature, part) else "pocket"
     rectangle = _on_paper(part, rectangle_of(feature))
     contour = _inside(part, rectangle, cutter, _as_designed(part, feature))
     return Operation(layer=f"{back}{what}{deep}", path=contour)
+
+
+def _countersink(part: Part, feature: Feature, units: Unit) -> Iterator[Operation]:
+    """Yield the sinking of a screw's head: its rim, at the face that the head sits in."""
+    sunk = _SUNK.search(feature.purpose)
+    if sunk is None or not is_round(feature):
+        return
+    wide = float(sunk[1])
+    back = "from the back, " if feature.face == "back" else ""
+    path = Drill(centre=_point(part, feature.at), diameter=wide)
+    yield Operation(layer=f"{back}countersink {_figure(wide, units)} wide", path=path)
 
 
 def _figure(value: float, units: Unit) -> str:
@@ -148,25 +162,36 @@ def _inside(part: Part, r: Rectangle, cutter: float, made: Mapping[Point2, Relie
     """Return the contour of a rectangle inside a part."""
     if r.radius > _NEAR:
         return _rounded(r)
-    if cutter > 0.0:
-        half = cutter / 2.0
-        r = replace(
-            r,
-            u0=r.u0 - half if r.u0 <= _NEAR else r.u0,
-            v0=r.v0 - half if r.v0 <= _NEAR else r.v0,
-            u1=r.u1 + half if r.u1 >= part.length - _NEAR else r.u1,
-            v1=r.v1 + half if r.v1 >= part.width - _NEAR else r.v1,
-        )
-    corners = ((r.u0, r.v0), (r.u1, r.v0), (r.u1, r.v1), (r.u0, r.v1))
-    contour = Contour(vertices=tuple((x, y, 0.0) for x, y in corners))
+    half = cutter / 2.0
+    out = _runs_out(part, r)
+    seats = [c for c in _ring(r) if not {(0, c[0]), (1, c[1])} & out]
+    grown = replace(
+        r,
+        u0=r.u0 - half * ((0, r.u0) in out),
+        u1=r.u1 + half * ((0, r.u1) in out),
+        v0=r.v0 - half * ((1, r.v0) in out),
+        v1=r.v1 + half * ((1, r.v1) in out),
+    )
+    contour = Contour(vertices=tuple((x, y, 0.0) for x, y in _ring(grown)))
     if cutter <= 0.0 and not made:
         return contour
-    seats = [
-        (x, y)
-        for x, y in corners
-        if _NEAR < x < part.length - _NEAR and _NEAR < y < part.width - _NEAR
-    ]
     return relieved(contour, cutter, only=seats, void_inside=True, made=made)
+
+
+def _ring(r: Rectangle) -> tuple[Point2, Point2, Point2, Point2]:
+    return ((r.u0, r.v0), (r.u1, r.v0), (r.u1, r.v1), (r.u0, r.v1))
+
+
+def _runs_out(part: Part, r: Rectangle) -> set[tuple[int, float]]:
+    """Return the sides of a rectangle that no wood lies behind: axis and place of each."""
+    across, up = (r.u0 + r.u1) / 2.0, (r.v0 + r.v1) / 2.0
+    sides = {
+        (0, r.u0): (r.u0 - _OUT, up),
+        (0, r.u1): (r.u1 + _OUT, up),
+        (1, r.v0): (across, r.v0 - _OUT),
+        (1, r.v1): (across, r.v1 + _OUT),
+    }
+    return {side for side, spot in sides.items() if not holds_point(part, _point(part, spot))}
 
 
 def _rounded(r: Rectangle) -> Contour:
@@ -246,6 +271,8 @@ def _relief(
     """
     p, q = _unit(corner, before), _unit(corner, after)
     half = acos(max(-1.0, min(1.0, p[0] * q[0] + p[1] * q[1]))) / 2.0
+    if 2.0 * half > _SHARP:
+        return [(*corner, 0.0)]
     reach = 2.0 * radius * cos(half)
     bulge = 1.0 / tan(half)
     first = (corner[0] + p[0] * reach, corner[1] + p[1] * reach)
