@@ -66,3 +66,10 @@ def test_of_those_that_add_as_much_the_one_that_differs_is_kept(apart, second):
     # the ends add 4 each beside the middle one
     rows = [(4.0, 4.0), (0.0, 9.0), (9.0, 0.0)]
     assert most_volume(rows, 2, apart=[(a,) for a in apart]) == (0, second)
+
+
+def test_the_best_in_each_value_come_first_when_they_are_asked_for():
+    rows = [(4.0, 4.0), (0.0, 9.0), (9.0, 0.0), (3.9, 4.2), (4.2, 3.9)]
+    assert most_volume(rows, 3)[0] == 0
+    assert most_volume(rows, 3, ends=2) == (1, 2, 0)
+    assert most_volume(rows, 3, ends=1)[0] == 1

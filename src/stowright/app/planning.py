@@ -47,7 +47,7 @@ def plan(
     progress: Progress | None = None,
     should_stop: ShouldStop | None = None,
 ) -> Plan:
-    """Return the whole plan of a job.
+    """Return the whole plan of a job; of one that is begun, what is still to be cut.
 
     Args:
         job: What is asked for.
@@ -56,13 +56,18 @@ def plan(
         should_stop: Asked between stages whether to go on.
 
     Raises:
+        JobError: If what the job says was cut is not in its plan.
         DesignError: If no geometry can serve the job.
         UnknownNameError: If the job names something that is not on the shelf.
         CuttingError: If a part fits on no sheet or the stock is short.
         StoppedError: If ``should_stop`` said so.
     """
+    from stowright.app.refitting import has_record, refit_plan
+
     step = _stepper(progress, should_stop)
     shelf = catalogue or _shipped()
+    if has_record(job):
+        return refit_plan(job, catalogue=shelf, progress=step).plan
     step("fitting the parts into the bay")
     design = design_job(job, catalogue=shelf)
     step("proving")

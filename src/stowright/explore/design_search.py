@@ -36,6 +36,10 @@ __all__ = ["Budget", "Progress", "Search", "Told", "search"]
 
 #: Of a quick round what promises most; the rest by chance.
 GUIDED = 0.95
+#: Of the first quick round what is built most.
+USUAL = 0.75
+#: What is less likely to serve, when it is proved, is not gone on from.
+TRUSTED = 0.25
 #: A space is listed only when it counts no more than this many times the budget.
 LISTED = 20
 #: A whole round up to these shares: mending what failed, what promises most; the rest is apart.
@@ -105,8 +109,9 @@ class Search:
         """Return arrangements to judge by their bodies, none of them twice."""
         wanted: dict[Choice, None] = {}
         if not self.quick:
-            self._want(wanted, self.dice.shuffled(self.usual)[: many // 2])
-        self._want(wanted, self.promising.of(self.quick, self.starts(), int(many * GUIDED)))
+            self._want(wanted, self.dice.shuffled(self.usual)[: int(many * USUAL)])
+        hopes = self.promising.of(self.quick, self.starts(), int(many * GUIDED), proved=self.whole)
+        self._want(wanted, hopes)
         for _ in range(20 * many):
             if len(wanted) >= many:
                 break
@@ -114,12 +119,16 @@ class Search:
         return list(wanted)[:many]
 
     def starts(self) -> list[Judged]:
-        """Return what is gone on from: the best judged quickly, and of what was proved."""
-        proved = [row.choice for row in self.best_whole if row.serves]
-        names = dict.fromkeys((*proved, *(row.choice for row in self.best_quick)))
-        rows = [self.quick[choice] for choice in names if choice in self.quick]
-        serving = [row for row in rows if row.serves]
-        return serving or rows
+        """Return what is gone on from: the best of what serves, or may when it is proved."""
+        rows = [row for row in self.quick.values() if row.serves]
+        if not rows or not self.whole:
+            return self.best_quick
+        fails = {choice for choice, row in self.whole.items() if not row.serves}
+        rows = [row for row in rows if row.choice not in fails] or rows
+        odds = self.promising.to_serve(self.whole, [row.choice for row in rows])
+        may = [row for row, one in zip(rows, odds, strict=True) if one >= TRUSTED]
+        served = [row for row in rows if row.choice in self.whole]
+        return best_of(may or served or rows)
 
     def _want(self, wanted: dict[Choice, None], choices: Iterable[Choice]) -> None:
         wanted |= {choice: None for choice in choices if choice not in self.quick}

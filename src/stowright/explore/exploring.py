@@ -144,10 +144,14 @@ def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool
 
 
 def _few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:
-    """Return the few that beat most and differ; while nothing serves, what falls short least."""
+    """Return the best in one thing each, and those that beat most beside them.
+
+    While nothing serves it is what falls short least.
+    """
     if not front or not front[0].serves:
         return list(front[:keep])
-    places = most_volume(values_of(front), keep, apart=_shapes(space, front))
+    values, shapes = values_of(front), _shapes(space, front)
+    places = most_volume(values, keep, ends=keep // 2, apart=shapes)
     return [front[k] for k in places]
 
 

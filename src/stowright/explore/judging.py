@@ -14,12 +14,13 @@ from stowright.explore.arrangement import Choice, Space
 from stowright.explore.measures import Measures
 from stowright.explore.settle import settled
 from stowright.model.catalogue import Catalogue, StockSize
-from stowright.model.design import Design
+from stowright.model.design import Design, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.job import Job
 from stowright.model.layout import CuttingPlan
 from stowright.proofs import prove
 from stowright.proofs.axle_cases import axle_cases
+from stowright.proofs.people import ARM
 from stowright.proofs.quick import feasible
 
 __all__ = ["Judge", "Judged", "Task", "judge_job", "judge_many"]
@@ -164,7 +165,7 @@ def _measures(
     judge: Judge, design: Design, *, sheets: float, cuts: float, worst_use: float | None = None
 ) -> Measures:
     openings = [o for block in design.blocks for o in block.openings]
-    inside = sum(o.usable.litres for o in openings if o.fill in HOLDING)
+    inside = sum(_within_reach(o) for o in openings if o.fill in HOLDING)
     decks = [p for p in design.placed if p.role == "deck"]
     asleep = any(deck.sleeper > 0.0 for deck in design.job.decks)
     return Measures(
@@ -178,6 +179,17 @@ def _measures(
         worst_use=worst_use,
         cuts=cuts,
     )
+
+
+def _within_reach(opening: OpeningDesign) -> float:
+    """Return the room that can be used: all of what slides out, else as far as an arm reaches.
+
+    What is open from face to back is reached from both ends.
+    """
+    if opening.runner is not None or not opening.depth > ARM:
+        return opening.usable.litres
+    ends = 2.0 if opening.fill == "through" else 1.0
+    return opening.usable.litres * min(1.0, ends * ARM / opening.depth)
 
 
 def _height(design: Design) -> float:

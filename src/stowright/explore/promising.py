@@ -33,10 +33,12 @@ MOST_PARENTS = 30
 BRED, SHAKEN = 1000, 1000
 #: Points by which is counted what nothing beats yet; this many are thrown to find them.
 POINTS, THROWN = 1024, 8192
+#: What is worse in something than the best so far counts this share of the way to the worst hoped.
+BEYOND = 0.3
 #: So many times what is asked for is looked at closely.
 LOOKED_AT = 5
-#: What is guessed to fail may still serve.
-LEAST_ODDS = 0.03
+#: What is guessed to fail may still serve: when it is looked at, and when it is proved.
+LEAST_ODDS, LEAST_PROVED = 0.03, 0.01
 #: Falling short by more than this makes no difference.
 FAR_OFF = 1.0e3
 
@@ -56,14 +58,20 @@ class Promising:
         self.space, self.dice = space, dice
 
     def of(
-        self, judged: Mapping[Choice, Judged], best: Sequence[Judged], many: int
+        self,
+        judged: Mapping[Choice, Judged],
+        best: Sequence[Judged],
+        many: int,
+        *,
+        proved: Mapping[Choice, Judged] | None = None,
     ) -> list[Choice]:
         """Return arrangements that promise most, none of them judged yet.
 
         Args:
-            judged: What was judged so far.
+            judged: What was judged quickly so far.
             best: The best of it: what no other beats, or what falls short least.
             many: How many are wanted; fewer where the best have no more about them.
+            proved: What was proved so far: what is like that which fails promises less.
         """
         if not best or many <= 0:
             return []
@@ -73,7 +81,18 @@ class Promising:
         if not best[0].serves:
             return self._nearest(judged, pool, many)
         odds, hoped, front = self._hopes(judged, best, pool)
-        return _taken(pool.choices, odds, _beats(front, hoped), many)
+        odds = np.round(odds * self.to_serve(proved or {}, pool.choices), 6)
+        worst = front.max(axis=0)
+        high = worst + BEYOND * np.maximum(0.0, hoped.max(axis=0) - worst)
+        return _taken(pool.choices, odds, _beats(front, hoped, high), many)
+
+    def to_serve(self, proved: Mapping[Choice, Judged], choices: Sequence[Choice]) -> Rows:
+        """Return the odds of some arrangements to serve when they are proved; 1 before any was."""
+        if not any(row.serves for row in proved.values()):
+            return np.ones(len(choices))
+        served = np.array([[float(row.serves)] for row in proved.values()])
+        odds = Guess(self.space, list(proved), served).of(choices)[:, 0]
+        return np.asarray(np.round(np.clip(odds, LEAST_PROVED, 1.0), 6))
 
     def to_prove(
         self,
@@ -103,16 +122,16 @@ class Promising:
             hope = np.round(Guess(self.space, list(whole), short).of(choices)[:, 0], 6)
             order = sorted(range(len(rows)), key=lambda k: (-hope[k], choices[k]))
             return [choices[k] for k in order[:many]]
-        served = np.array([[float(row.serves)] for row in whole.values()])
-        odds = Guess(self.space, list(whole), served).of(choices)[:, 0]
-        odds = np.round(np.clip(odds, LEAST_ODDS, 1.0), 6)
+        odds = self.to_serve(whole, choices)
         looks = [quick[row.choice] for row in made]
         beyond = worth_of(made, made) - worth_of(looks, made)
         hoped = worth_of(rows, made) + Guess(self.space, [r.choice for r in made], beyond).of(
             choices
         )
-        beats = _beats(worth_of(serving, made), np.round(hoped, 6))
-        return _taken(choices, odds, beats, many)
+        # what is worse in something than all proved so far may beat them in something else
+        front, hoped = worth_of(serving, made), np.round(hoped, 6)
+        high = np.maximum(front.max(axis=0), hoped.max(axis=0))
+        return _taken(choices, odds, _beats(front, hoped, high), many)
 
     def _parents(self, best: Sequence[Judged]) -> list[Judged]:
         if len(best) <= MOST_PARENTS or not best[0].serves:
@@ -177,13 +196,13 @@ def _apart(one: Choice, two: Choice) -> int:
     return sum(a != b for a, b in zip(one, two, strict=True))
 
 
-def _beats(front: Rows, hoped: Rows) -> NDArray[np.float32]:
+def _beats(front: Rows, hoped: Rows, high: Rows) -> NDArray[np.float32]:
     """Return which points each would be the first to beat: 1, else 0.
 
-    They lie between the best hoped for and the worst of the best so far.
+    They lie between the best hoped for and what is worst in everything.
     """
     low = np.minimum(front.min(axis=0), hoped.min(axis=0))
-    points = points_in(low, front.max(axis=0) + 1.0, THROWN)
+    points = points_in(low, high + 1.0, THROWN)
     beaten = np.zeros(len(points), dtype=bool)
     for row in front:
         beaten |= (row <= points).all(axis=1)

@@ -66,7 +66,7 @@ def points_in(low: Rows, high: Rows, many: int) -> Rows:
 
 
 def most_volume(
-    vectors: Sequence[Vector], most: int, *, apart: Sequence[Vector] = ()
+    vectors: Sequence[Vector], most: int, *, ends: int = 0, apart: Sequence[Vector] = ()
 ) -> tuple[int, ...]:
     """Return the places of a few that together beat most, in the order they were taken.
 
@@ -76,6 +76,7 @@ def most_volume(
     Args:
         vectors: The values.
         most: How many to take.
+        ends: So many of them at most are the best in one value each, and come first.
         apart: Coordinates that count for the distance only.
     """
     if len(vectors) <= most:
@@ -85,8 +86,8 @@ def most_volume(
     points = points_in(low, high, POINTS)
     beaten = np.stack([(row <= points).all(axis=1) for row in rows])
     size = ((rows - low) / (high - low)).sum(axis=1)
-    taken: list[int] = []
-    free = np.ones(len(points), dtype=bool)
+    taken = _ends(rows, beaten, size, min(ends, most))
+    free = ~beaten[taken].any(axis=0) if taken else np.ones(len(points), dtype=bool)
     while len(taken) < most:
         adds = (beaten & free).sum(axis=1)
         adds[taken] = -1
@@ -95,6 +96,16 @@ def most_volume(
         taken.append(best)
         free &= ~beaten[best]
     return tuple(taken)
+
+
+def _ends(rows: Rows, beaten: NDArray[np.bool_], size: Rows, most: int) -> list[int]:
+    """Return the best in each value, those not taken for another value before; a few at most."""
+    taken: list[int] = []
+    for column in rows.T:
+        best = [k for k in range(len(rows)) if column[k] == column.min()]
+        if len(taken) < most and not set(best) & set(taken):
+            taken.append(max(best, key=lambda k: (beaten[k].sum(), -size[k], -k)))
+    return taken
 
 
 def _far(apart: Sequence[Vector], k: int, taken: Sequence[int]) -> float:
