@@ -250,6 +250,17 @@ class Bench:
         """The study whose design is shown: this one, else the last that had one."""
         return self.study if self.study.design is not None else self.seen
 
+    @property
+    def last_settled(self) -> Study | None:
+        """The study that stands, when it is settled, else the last that was."""
+        if self.study.settled:
+            return self.study
+        return next(reversed(self._settled.values()), None)
+
+    def settled_studies(self) -> tuple[Study, ...]:
+        """Return the settled studies that are remembered."""
+        return tuple(self._settled.values())
+
     def _stand(self, version: Version) -> None:
         text = self.records.text(self.name, version.number)
         if text is None:

@@ -18,17 +18,20 @@ from stowright.errors import StoppedError, StowrightError
 if TYPE_CHECKING:
     from stowright.app.outputs import OutputOptions
     from stowright.app.proposals import Proposals
+    from stowright.app.refit_view import RefitView
     from stowright.app.study import Study
     from stowright.model.plan import Plan
 
 __all__ = ["Maker", "Task", "WorkFailedError", "Workroom"]
 
-type Kind = Literal["settled", "proposals", "plan", "figures", "book", "files"]
+type Kind = Literal["settled", "proposals", "plan", "refit", "figures", "book", "files"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
 _AT_ONCE = 2
 _STOP = "stop"
+#: How far long work stands back behind what a person waits for, where the system knows how to.
+_STANDS_BACK = 5
 
 
 class WorkFailedError(Exception):
@@ -40,9 +43,9 @@ class Task:
     """What is to be worked out.
 
     Attributes:
-        kind: ``settled`` for a study with load packed and bolts planned, and its model; ``plan``;
-            the ``figures`` of its steps; the ``book`` alone; all ``files``; ``proposals``, which
-            can be ended with the best so far.
+        kind: ``settled`` for a study with load packed and bolts planned; ``plan``; the
+            ``refit`` to what was read and cut; the ``figures`` of its steps; the ``book`` alone;
+            all ``files``; ``proposals``, which can be ended with the best so far.
         text: The job file.
         shop_file: The shop's own catalogue, or None.
         options: How files are written; None for a plan.
@@ -77,6 +80,8 @@ class Maker:
             return _settled(task)
         if task.kind == "proposals":
             return _proposals(task, progress, should_stop)
+        if task.kind == "refit":
+            return _refit(task, progress)
         made = self._plan(task, progress)
         if task.kind == "plan":
             return made
@@ -108,6 +113,14 @@ def _proposals(task: Task, progress: Progress, should_stop: Callable[[], bool]) 
     shelf = load_catalogue(task.shop_file)
     job = load_job(task.text.encode(), catalogue=shelf)
     return propose(job, shelf, progress=progress, should_stop=should_stop)
+
+
+def _refit(task: Task, progress: Progress) -> RefitView:
+    from stowright.app.loading import load_catalogue, load_job
+    from stowright.app.refit_view import refit_view
+
+    shelf = load_catalogue(task.shop_file)
+    return refit_view(load_job(task.text.encode(), catalogue=shelf), shelf, progress)
 
 
 def _settled(task: Task) -> Study:
@@ -238,6 +251,8 @@ def _serve(line: Connection) -> None:
     """Work out tasks until the line is cut. What compiled libraries print is let go."""
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
+    if hasattr(os, "nice"):
+        os.nice(_STANDS_BACK)
     with suppress(EOFError, OSError, KeyboardInterrupt):
         maker = Maker()
         while True:

@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stowright.app.arranging import block_path, fill_path, set_in_block
-from stowright.app.edits import Edits, typed
-from stowright.errors import UnknownNameError
+from stowright.app.edits import Edits, edited, tables_of, typed
+from stowright.errors import StowrightError, UnknownNameError
 
 if TYPE_CHECKING:
     from stowright.model.catalogue import Catalogue
+    from stowright.model.design import Design
     from stowright.model.finding import Finding
     from stowright.model.job import Build, Job
 
-__all__ = ["Remedy", "remedies"]
+__all__ = ["Remedy", "remedies", "tried_remedies"]
 
+#: By this word advice says that it was tried.
+_PASSES = " passes"
 _SETTING = re.compile(r'\b([a-z][a-z_]+) = "?([A-Za-z0-9][A-Za-z0-9./-]*)"?')
 _MORE = re.compile(r"\b(clear_at_face|under_gap|over_gap|side_clear|end_clear) (\d+(?:\.\d+)?) mm")
 _IN_BLOCK = frozenset({"clear_at_face", "over_arches", "modules"})
@@ -44,6 +47,54 @@ def remedies(text: str, job: Job, catalogue: Catalogue, finding: Finding) -> tup
         for remedy in _of(advice, text, job, catalogue, finding):
             found.setdefault(remedy.label, remedy)
     return tuple(found.values())
+
+
+def tried_remedies(
+    text: str, design: Design, catalogue: Catalogue, finding: Finding
+) -> tuple[Remedy, ...]:
+    """Return the changes that were tried on the whole unit and pass, as they are written.
+
+    A change is given only when the file, so changed, says the very job that was tried. What takes
+    things out of the load is left to people.
+    """
+    from stowright.proofs.changes import changes_for
+
+    told = [line.partition(_PASSES)[0] for line in finding.advice if _PASSES in line]
+    if not told:
+        return ()
+    found = []
+    for change in changes_for(design, catalogue, finding):
+        if change.words in told and not change.lighter:
+            edits = _written(text, design.job, change.job, catalogue)
+            if edits:
+                found.append(Remedy(label=change.words.rstrip(","), edits=edits))
+    return tuple(found)
+
+
+def _written(text: str, job: Job, other: Job, catalogue: Catalogue) -> Edits:
+    """Return the edits that make one job of the other; none when the file cannot say it so."""
+    from stowright.app.loading import load_job
+    from stowright.jobfile import dump_job
+
+    wanted = dump_job(other)
+    edits = dict(_differences(tables_of(dump_job(job)), tables_of(wanted), ""))
+    try:
+        made = load_job(edited(text, edits).encode(), catalogue=catalogue)
+    except StowrightError:
+        return {}
+    return edits if dump_job(made) == wanted else {}
+
+
+def _differences(old: Any, new: Any, path: str) -> Iterator[tuple[str, object]]:
+    if isinstance(old, Mapping) and isinstance(new, Mapping):
+        for key in dict.fromkeys((*old, *new)):
+            inner = f"{path}.{key}" if path else str(key)
+            yield from _differences(old.get(key), new.get(key), inner)
+    elif isinstance(old, list) and isinstance(new, list) and len(old) == len(new):
+        for place, (one, two) in enumerate(zip(old, new, strict=True), start=1):
+            yield from _differences(one, two, f"{path}[{place}]")
+    elif old != new:
+        yield path, new
 
 
 def _of(

@@ -11,7 +11,8 @@ from stowright.errors import JobError
 from stowright.units import format_length, parse_length
 from stowright.web.fields import small_button, tick
 from stowright.web.help_texts import help_for
-from stowright.web.markup import Markup, h
+from stowright.web.markup import Markup, h, joined
+from stowright.web.refit_part import refit_part
 from stowright.web.visitor import Event, Notice, Visitor
 from stowright.web.work_parts import downloads, job_url, needed_plan
 
@@ -29,7 +30,7 @@ def build_page(visitor: Visitor) -> Markup:
     """Return the page."""
     plan = needed_plan(visitor, "Build")
     if isinstance(plan, Markup):
-        return plan
+        return joined([plan, refit_part(visitor)])
     steps = [step for step in plan.making.steps if step.stage not in _LAST_STAGES]
     return step_view(visitor, plan, steps, heading="Build", note="step")
 
@@ -58,6 +59,7 @@ def step_view(
         h("p.small", f"Step {place + 1} of {len(steps)}; {_done(steps, done)} done"),
         h("progress", value=place + 1, max=len(steps), aria_label="How far the work is"),
         _step(visitor, plan, step, done),
+        refit_part(visitor) if note == "step" else None,
         h(
             "nav.thumbs",
             small_button("‹ Back", "step", number=numbers[place - 1] if place else numbers[0],

@@ -7,6 +7,7 @@ from stowright.errors import JobError
 from stowright.units import format_length
 from stowright.web.fields import choice, field, small_button, tick
 from stowright.web.markup import Markup, h
+from stowright.web.packing_part import packing_part
 from stowright.web.visitor import Event, Notice, Visitor
 
 __all__ = ["ACTS", "MOST_UPLOAD", "carry_page"]
@@ -36,7 +37,7 @@ def carry_page(visitor: Visitor) -> Markup:
             _generic(visitor),
             _list(visitor),
         ),
-        h("aside.beside", _sums(visitor), aria_label="Masses"),
+        h("aside.beside", _sums(visitor), packing_part(visitor), aria_label="Masses and places"),
     )  # fmt: skip
 
 

@@ -12,11 +12,13 @@ from fastapi import APIRouter, Request
 from fastapi.responses import PlainTextResponse, Response
 
 from stowright.app.cutting_csv import cutting_csv
+from stowright.app.packing_view import packing_picture
 from stowright.app.pictures import layout_picture, part_picture
 from stowright.app.plain import json_text
 from stowright.app.plan_dict import plan_to_dict
 from stowright.drawings.glb import to_glb
 from stowright.errors import StowrightError, UnknownNameError
+from stowright.web.packing_part import packing_key
 
 if TYPE_CHECKING:
     from stowright.app.bench import Bench
@@ -33,6 +35,8 @@ _TYPES = {
     "zip": "application/zip",
 }
 _FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
+#: A number in an address has fewer digits.
+_LONG = 6
 #: The time that files in an archive bear: the same files give the same archive.
 _ZIP_TIME = (1980, 1, 1, 0, 0, 0)
 
@@ -72,6 +76,11 @@ async def _file(house: House, bench: Bench, name: str) -> bytes:
     """
     if name == "job.toml":
         return bench.text.encode()
+    if name == "changes.pdf":
+        found = await house.wait_for(bench, house.task(bench, "refit"), "The changed pages")
+        if not found.sheet:
+            raise UnknownNameError("file", name)
+        return bytes(found.sheet)
     if name in {"book.pdf", "all.zip"}:
         kind = "book" if name == "book.pdf" else "files"
         made = await house.wait_for(bench, house.task(bench, kind), f"Making {name}")
@@ -88,22 +97,48 @@ async def _file(house: House, bench: Bench, name: str) -> bytes:
 
 def _picture(house: House, bench: Bench, name: str) -> str:
     kind, _, which = name.partition("-")
-    if kind == "proposal" and which.isdigit():
-        found = house.files.get(("proposals", bench.name))
-        if found is not None and int(which) < len(found.rows):
-            return str(found.rows[int(which)].picture)
+    if kind == "packing":
+        return _packing(bench, which)
+    if kind in {"proposal", "changed"}:
+        return _made_picture(house, bench, kind, which)
     plan = house.shown_plan(bench)
     if plan is None:
         raise UnknownNameError("picture", name)
-    if kind == "layout" and which.isdigit():
-        return layout_picture(plan, int(which))
+    if kind == "layout":
+        return layout_picture(plan, _number(which))
     if kind == "part":
         return part_picture(plan, which)
-    if kind == "step" and which.isdigit():
-        found = house.shown_figures(bench).get(int(which))
-        if found is not None:
-            return str(found)
-    raise UnknownNameError("picture", name)
+    found = house.shown_figures(bench).get(_number(which)) if kind == "step" else None
+    if found is None:
+        raise UnknownNameError("picture", name)
+    return str(found)
+
+
+def _made_picture(house: House, bench: Bench, kind: str, which: str) -> str:
+    """Return a picture of what searches and refits made."""
+    if kind == "changed":
+        made = house.made_of(bench, "refit")
+        if made is not None and which in made.pictures:
+            return str(made.pictures[which])
+    else:
+        found = house.files.get(("proposals", bench.name))
+        if found is not None and 0 <= _number(which) < len(found.rows):
+            return str(found.rows[_number(which)].picture)
+    raise UnknownNameError("picture", which)
+
+
+def _number(text: str) -> int:
+    """Return a short number; -1 for everything else."""
+    return int(text) if text.isascii() and text.isdigit() and len(text) < _LONG else -1
+
+
+def _packing(bench: Bench, which: str) -> str:
+    """Return the plan of an opening of the very design that the page shows."""
+    key, _, place = which.rpartition("-")
+    for study in bench.settled_studies():
+        if study.design is not None and packing_key(study.text) == key:
+            return packing_picture(study.design, _number(place))
+    raise UnknownNameError("picture", which)
 
 
 def _zipped(files: dict[Any, Any], text: str) -> bytes:

@@ -20,6 +20,20 @@ class Help:
 
 
 HELP: dict[str, Help] = {
+    "packing": Help(
+        term="packing",
+        text="Where each thing lies, layer by layer, seen from above with the face below. Heavy "
+        "things lie low, daily things near the face. A board across keeps what lies behind it.",
+        thick="M10 8 H110 V52 H10 Z",
+        thin="M10 30 H58 V52 M58 8 V52 M58 22 H110 M84 22 V52",
+    ),
+    "refit": Help(
+        term="refit",
+        text="Parts that are cut keep their size. What is still to be cut follows the reading, "
+        "and thin shims behind a runner take up what is left, screw by screw.",
+        thick="M16 8 V52 M104 8 V52 M28 16 H92 V44 H28 Z",
+        thin="M17 30 H27 M93 30 H103 M20 24 V36 M23 24 V36",
+    ),
     "arch": Help(
         term="wheel arch",
         text="The bulge over the wheel. Its reach is how far it stands in from the wall at the "

@@ -26,7 +26,7 @@ log = logging.getLogger("stowright.web")
 #: Shows a visitor what stands now.
 type Watcher = Callable[[], Awaitable[None]]
 _LOOK_EVERY_S = 1.0
-_KEPT_FILES = 6
+_KEPT_FILES = 12
 #: Changes that follow each other faster than this are settled together. [s]
 _PAUSE_S = 0.3
 
@@ -146,6 +146,10 @@ class House:
             task = self.task(bench, "settled")
             try:
                 looked = await asyncio.to_thread(self.settling.run, bench.name, task, _quiet)
+            except StoppedError:
+                self.unsettled.add(text)
+                await self.tell(bench.name)
+                return
             except (StowrightError, WorkFailedError):
                 log.exception("%r could not be settled", bench.name)
                 self.unsettled.add(text)
@@ -162,6 +166,12 @@ class House:
         if scene is not None:
             with contextlib.suppress(asyncio.CancelledError):
                 await asyncio.wrap_future(self.benches.shapes.want(scene.parts))
+
+    def stop_settling(self, bench: Bench) -> None:
+        """Stop packing the load; the job stays as it is until it is asked for again."""
+        if bench.name in self.settlers:
+            self.unsettled.add(bench.text)
+            self.settling.stop(bench.name)
 
     def begin(self, bench: Bench, task: Task, what: str) -> asyncio.Task[None] | None:
         """Begin long work for a job; None when some is going on already."""

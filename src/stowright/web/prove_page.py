@@ -6,7 +6,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from stowright.app.model_view import pieces_about
-from stowright.app.remedies import remedies
+from stowright.app.remedies import remedies, tried_remedies
 from stowright.web.arrange_page import part_card, refusal_card
 from stowright.web.fields import small_button
 from stowright.web.help_texts import help_for
@@ -14,6 +14,7 @@ from stowright.web.markup import Markup, h
 from stowright.web.visitor import Event, Visitor
 
 if TYPE_CHECKING:
+    from stowright.app.remedies import Remedy
     from stowright.app.study import Study
     from stowright.model.finding import Finding, Status
 
@@ -131,8 +132,7 @@ def _figures(found: Finding) -> Markup | None:
 def _advice(visitor: Visitor, found: Finding, shown: Study | None) -> Markup | None:
     if not found.advice:
         return None
-    job = shown.job if shown else None
-    ways = remedies(visitor.bench.text, job, visitor.bench.catalogue, found) if job else ()
+    ways = ways_for(visitor, found, shown)
     return h(
         "div.advice",
         h("h4", "What would mend it"),
@@ -142,13 +142,31 @@ def _advice(visitor: Visitor, found: Finding, shown: Study | None) -> Markup | N
                 f"Do it: {way.label}",
                 "apply",
                 finding=found.id,
-                place=place,
+                way=way.label,
                 enabled=visitor.may_change(),
                 style="main",
             )
-            for place, way in enumerate(ways)
+            for way in ways
         ],
     )
+
+
+def ways_for(visitor: Visitor, found: Finding, shown: Study | None) -> tuple[Remedy, ...]:
+    """Return what can be done with one tap about a finding.
+
+    What was tried on the whole unit is written out for the finding that is open: that takes some
+    hundredths of a second.
+    """
+    if shown is None or shown.job is None or not found.advice:
+        return ()
+    text, shelf = visitor.bench.text, visitor.bench.catalogue
+    ways = remedies(text, shown.job, shelf, found)
+    is_open = f"opened {found.id}" in visitor.chosen
+    if shown.design is None or shown.text != text or not is_open:
+        return ways
+    tried = tried_remedies(text, shown.design, shelf, found)
+    known = [way.edits for way in tried]
+    return (*tried, *(way for way in ways if way.edits not in known))
 
 
 async def _apply(visitor: Visitor, event: Event) -> None:
@@ -156,16 +174,17 @@ async def _apply(visitor: Visitor, event: Event) -> None:
     found = next((f for f in findings_of(visitor) if f.id == event.data["finding"]), None)
     if found is None or study.job is None:
         return
-    ways = remedies(visitor.bench.text, study.job, visitor.bench.catalogue, found)
-    place = int(event.data["place"])
-    if place < len(ways):
-        what = f"advice on {found.id}: {ways[place].label}"
-        await visitor.edit(ways[place].edits, event.seen, what=what)
+    ways = ways_for(visitor, found, visitor.bench.shown)
+    way = next((each for each in ways if each.label == event.data.get("way")), None)
+    if way is not None:
+        what = f"advice on {found.id}: {way.label}"
+        await visitor.edit(way.edits, event.seen, what=what)
 
 
 async def _show(visitor: Visitor, event: Event) -> None:
     shown = visitor.bench.shown
     name = event.data["finding"]
+    visitor.chosen[f"opened {name}"] = "1"
     again = visitor.chosen.get("finding") == name and event.act == "show-finding"
     if again or shown is None or shown.design is None:
         visitor.chosen.pop("finding", None)

@@ -19,8 +19,10 @@ from stowright.web import (
     install_page,
     jobs_page,
     measure_page,
+    packing_part,
     proposals_part,
     prove_page,
+    refit_part,
     sharing_acts,
     work_parts,
 )
@@ -242,6 +244,8 @@ def arrive(visitor: Visitor) -> None:
     """Begin what a page needs when somebody comes to it."""
     if visitor.job:
         visitor.house.want_settled(visitor.bench)
+    if visitor.job and visitor.stage == "build":
+        refit_part.want_refit(visitor)  # what a reading changes is told before all else
     if visitor.job and visitor.stage in _NEED_PLAN:
         work_parts.want_plan(visitor)
     if visitor.job and visitor.stage in _NEED_FIGURES:
@@ -292,6 +296,8 @@ ACTS: dict[str, Act] = {
     **cut_page.ACTS,
     **buy_page.ACTS,
     **build_page.ACTS,
+    **packing_part.ACTS,
+    **refit_part.ACTS,
     **history_page.ACTS,
     **install_page.ACTS,
     **sharing_acts.ACTS,
