@@ -8,7 +8,9 @@ nothing is left over, a sheet is saved. The finishing search too goes a few shee
 from __future__ import annotations
 
 from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING
 
 from stowright.cutting.corners import by_corners
@@ -29,7 +31,8 @@ __all__ = ["LARGE", "drained", "handier_by_groups"]
 LARGE = 220  # parts; more of them are searched a few sheets at a time
 _GROUP = 45  # parts in such a group, about
 _FEWEST = 3  # sheets in a group
-_WORK = 2_000_000  # slots looked at, per stream and group
+_WORK = 2_000_000  # slots looked at for one group
+_SIDE_BY_SIDE = 2  # groups laid out anew at the same time
 _MODULUS, _FACTOR = 2147483647, 48271  # Park and Miller's generator, from memory
 
 
@@ -60,25 +63,47 @@ def drained(
         problem: The problem.
         start: A complete answer.
         is_least: Tells whether an answer is proved least; the search then ends.
-        work: Slots looked at in all, per stream.
+        work: Slots looked at, for one of the groups that are laid out side by side.
         watch: Ends it early.
         seed: Start of the random numbers.
     """
     chance = _Chance(seed + 1)
     patterns = list(start.patterns)
     done = 0
-    while done < work and not watch.is_over():
-        if is_least(replace(start, patterns=tuple(patterns))):
-            break
-        done += _WORK
-        chosen = _group(problem, patterns, chance)
-        if len(chosen) < 2:
-            break
-        new = _again(problem, [patterns[i] for i in chosen], watch, seed + done)
-        if new is not None:
-            kept = [p for i, p in enumerate(patterns) if i not in set(chosen)]
-            patterns = kept + new
+    with ThreadPoolExecutor(_SIDE_BY_SIDE) as pool:
+        while done < work and not watch.is_over():
+            if is_least(replace(start, patterns=tuple(patterns))):
+                break
+            done += _WORK
+            groups = _apart(problem, patterns, chance)
+            if not groups:
+                break
+            lots = [[patterns[i] for i in group] for group in groups]
+            seeds = [seed + done + number for number in range(len(lots))]
+            again = partial(_again, problem, watch)
+            news = list(pool.map(again, lots, seeds))
+            gone = {i for g, new in zip(groups, news, strict=True) if new is not None for i in g}
+            patterns = [p for i, p in enumerate(patterns) if i not in gone]
+            patterns += [p for new in news if new is not None for p in new]
     return replace(start, patterns=tuple(patterns))
+
+
+def _apart(problem: Problem, patterns: Sequence[Pattern], chance: _Chance) -> list[list[int]]:
+    """Return groups of sheets that share none, each with one of the emptiest sheets in front.
+
+    The first two of the emptiest are drained together now and then, so that what is left in
+    both can come onto one; what a second group frees elsewhere gathers on a sheet too.
+    """
+    order = sorted(range(len(patterns)), key=lambda i: (_fill(problem, patterns[i]), i))
+    groups: list[list[int]] = []
+    free = order[:]
+    for number in range(_SIDE_BY_SIDE):
+        if len(free) < _FEWEST and (groups or len(free) < 2):
+            break
+        group = _group(patterns, free, chance, with_next=number == 0 and chance.below(2) == 0)
+        free = [i for i in free if i not in set(group)]
+        groups.append(group)
+    return [group for group in groups if len(group) > 1]
 
 
 def _fill(problem: Problem, pattern: Pattern) -> int:
@@ -87,14 +112,23 @@ def _fill(problem: Problem, pattern: Pattern) -> int:
     return sum(kinds[p.kind].length * kinds[p.kind].width for p in pattern.root.leaves())
 
 
-def _group(problem: Problem, patterns: Sequence[Pattern], chance: _Chance) -> list[int]:
-    """Return the emptiest sheet and some others of its size, drawn by chance."""
-    emptiest = min(range(len(patterns)), key=lambda i: (_fill(problem, patterns[i]), i))
-    own = patterns[emptiest].bin
-    alike = [i for i, p in enumerate(patterns) if i != emptiest and p.bin == own]
-    chosen, parts = [emptiest], _parts(patterns[emptiest])
+def _group(
+    patterns: Sequence[Pattern], free: Sequence[int], chance: _Chance, *, with_next: bool
+) -> list[int]:
+    """Return the emptiest of some sheets and others of its size, drawn by chance.
+
+    Args:
+        patterns: All sheets.
+        free: Which of them may be taken, the emptiest first.
+        chance: Random numbers.
+        with_next: True to take the next emptiest first.
+    """
+    own = patterns[free[0]].bin
+    alike = [i for i in free[1:] if patterns[i].bin == own]
+    chosen, parts = [free[0]], _parts(patterns[free[0]])
     while alike and (len(chosen) < _FEWEST or parts < _GROUP):
-        chosen.append(alike.pop(chance.below(len(alike))))
+        next_ = 0 if with_next and len(chosen) == 1 else chance.below(len(alike))
+        chosen.append(alike.pop(next_))
         parts += _parts(patterns[chosen[-1]])
     return chosen
 
@@ -103,7 +137,7 @@ def _parts(pattern: Pattern) -> int:
     return sum(1 for _ in pattern.root.leaves())
 
 
-def _again(problem: Problem, group: list[Pattern], watch: Watch, seed: int) -> list[Pattern] | None:
+def _again(problem: Problem, watch: Watch, group: list[Pattern], seed: int) -> list[Pattern] | None:
     """Return the sheets of a group laid out anew, the emptiest one emptier or gone; else None."""
     own, numbers, start = _cut_out(problem, group)
     found = on_one_less(own, start, work=_WORK, watch=watch, seed=seed)

@@ -27,6 +27,7 @@ _FILES = (
     "recut_kernel.py",
     "../explore/packing_kernel.py",
     "../explore/packing_spaces.py",
+    "../explore/packing_mending.py",
     "../explore/packing_beam.py",
 )
 

@@ -25,7 +25,7 @@ type Sizes = tuple[int, int]
 _MOST_REPEATS = 300  # parts; above that only one order is tried
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)  # one is found in a list by itself, not by its sizes
 class _Rest:
     """A rectangle of a sheet, and what it is cut into once a part stands in its corner.
 

@@ -14,6 +14,7 @@ from stowright.cutting.recut import recut
 from stowright.cutting.searching import Handy, fewer_sheets, handier
 from stowright.cutting.solver import by_packingsolver, with_few_cuts
 from stowright.cutting.starting import solver_answer
+from stowright.cutting.strips import by_strips
 
 if TYPE_CHECKING:
     from stowright.cutting.problem import Problem, Solution
@@ -135,7 +136,10 @@ def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) 
     def is_least(solution: Solution) -> bool:
         return is_proved(problem, replace(solution, bound=known[0], cost_bound=known[1]), bound)
 
-    search_for = drained if problem.parts > LARGE and not start.missing else fewer_sheets
+    search_for = fewer_sheets
+    if problem.parts > LARGE and not start.missing:
+        search_for = drained
+        start = _by_strips_if_better(problem, start, search) if not is_least(start) else start
     answer = search_for(
         problem,
         start,
@@ -150,6 +154,14 @@ def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) 
         if wider is not None:
             return _better(problem, answer, wider)
     return answer
+
+
+def _by_strips_if_better(problem: Problem, start: Solution, search: Search) -> Solution:
+    """Return the better of an answer and one by strips, where that way is open."""
+    if len(problem.bins) > 1 or problem.bins[0].copies is not None:
+        return start
+    other = by_strips(problem, search.watch)
+    return start if other is None else _better(problem, other, start)
 
 
 def _tell(search: Search, stage: str, answer: Solution, bound: Bound) -> None:

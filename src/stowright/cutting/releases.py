@@ -48,12 +48,14 @@ def by_release(
         problem: All parts of a material.
         solve: Returns the answer to a problem.
     """
+    if len({kind.waits for kind in problem.kinds}) < 2:
+        return None
     copies = [bin_.copies for bin_ in problem.bins]
     shares: list[Share] = []
     for waits in (False, True):
         wanted = Counter({i: k.copies for i, k in enumerate(problem.kinds) if k.waits == waits})
         left = [i for i, count in enumerate(copies) if count is None or count > 0]
-        if not wanted or not left:
+        if not left:
             return None
         own, numbers = part_of(problem, wanted, left)
         own = replace(

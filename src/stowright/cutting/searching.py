@@ -117,21 +117,23 @@ def on_one_less(
 ) -> Solution:
     """Return an answer on one sheet less; what finds no place is missing, as little as can be.
 
+    One stream alone, so that several such searches can run side by side.
+
     Args:
         problem: The problem, on sheets of one size.
-        start: A complete answer; its first sheet is the one taken off.
-        work: Slots looked at, per stream.
+        start: A complete answer; its emptiest sheet is the one taken off.
+        work: Slots looked at.
         watch: Ends it early.
-        seed: Start of the random numbers.
+        seed: Start of the random numbers; it also picks the stream's habit.
     """
     costs = combined_costs(problem)
-    budget = total(start, costs) - 0.5 * min(costs)
-    desks = [_desk(problem, start, costs, seed * 97 + n + 1, h) for n, h in enumerate(_PLACING)]
-    for number, desk in enumerate(desks):
-        _drop_to(desk, budget, number)
-    found = _first_within(desks, work, watch)
-    best = found or min(desks, key=lambda desk: desk.missing_area)
-    answer: Solution = _states().read_back(best, problem, "search")
+    desk = _desk(problem, start, costs, seed * 97 + 1, _PLACING[seed % len(_PLACING)])
+    _drop_to(desk, total(start, costs) - 0.5 * min(costs), 0)
+    rounds = import_module("stowright.cutting.rounds")
+    if not watch.is_over():
+        desk.meta[4] = desk.meta[2] + work
+        rounds.search(desk.best, desk.now, desk.task, desk.meta, desk.late)
+    answer: Solution = _states().read_back(desk, problem, "search")
     return answer
 
 
