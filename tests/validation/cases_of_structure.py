@@ -209,6 +209,37 @@ def _element_rows() -> list[Row]:
     return rows
 
 
+#: Cells that a patch covers, and the cell away from its edge at which moments are compared.
+SPOTS = {
+    "patch amid": ((8, 12), (8, 12), (5, 9)),
+    "patch near a corner": ((1, 5), (14, 18), (8, 14)),
+}
+
+
+def _element_grid() -> list[Row]:
+    """Compare Navier's series with the elements over aspect ratios, grain directions, patches."""
+    rows = []
+    for ratio in (0.6, 1.0, 1.6, 2.4):
+        for along, word in ((True, "along x"), (False, "along y")):
+            model = FiniteElements(element_plate(ratio, along=along))
+            for spot_name, (columns, lines, cell) in SPOTS.items():
+                spot = model.patch(columns, lines, load=800.0)
+                sag, moments = model.solve(spot)
+                what = f"a/b {ratio:g}, grain {word}, {spot_name}"
+                middle = (columns[0] + columns[1]) // 2, (lines[0] + lines[1]) // 2
+                x, y = float(model.xs[middle[0]]), float(model.ys[middle[1]])
+                seen = plates_navier.patch_response(model.it, **spot, at_x_mm=x, at_y_mm=y)
+                found = seen.deflection_mm
+                rows.append(_row(f"{what}: w", ELEMENTS, float(sag(x, y)), found, "mm", 0.01))
+                x, y = middle_of(model, cell)
+                seen = plates_navier.patch_response(model.it, **spot, at_x_mm=x, at_y_mm=y)
+                said = [float(each) for each in moments(x, y)]
+                way = max((0, 1), key=lambda each: abs(said[each]))
+                name = f"{what}: M{'xy'[way]} away from its edge"
+                rows.append(_row(name, ELEMENTS, said[way], seen[1 + way], "N", 0.03))
+    return rows
+
+
 def _veneer_rows() -> list[Row]:
     rows = []
     for plies, e_0, e_90, f_0 in (
@@ -558,6 +589,7 @@ TABLES: dict[str, list[Row]] = {
         *_roark_rows(),
         *_orthotropic_rows(),
         *_element_rows(),
+        *_element_grid(),
         *_veneer_rows(),
     ],
     "beams-and-carcass": _beams(),
