@@ -1,0 +1,68 @@
+"""Joints of ``[build]``: what a router can cut and a saw cannot, and keys that do nothing."""
+
+import pytest
+
+from stowright.errors import JobError
+from stowright.jobfile import read_job
+from stowright.jobfile.dumping import dump_job
+
+JOB = """format = 1
+[job]
+title = "x"
+[bay]
+kind = "van"
+length = 2000
+width = 1500
+clear_height = 1200
+[[block]]
+name = "unit"
+"""
+TABS = '[build]\nmethod = "cnc"\njoint = "tab-and-slot"\n'
+
+
+def told(text):
+    with pytest.raises(JobError) as caught:
+        read_job(text)
+    return [str(mistake) for mistake in caught.value.mistakes]
+
+
+def test_a_saw_is_told_in_one_line_with_its_place():
+    (line,) = told(f'{JOB}[build]\njoint = "tab-and-slot"\n')
+    assert "line 12" in line
+    assert "build.joint" in line
+    assert "tab-and-slot with method = hand" in line
+    assert 'method = "cnc"' in line
+
+
+def test_a_block_that_is_sawn_is_told_too():
+    (line,) = told(f'{JOB}method = "panel"\njoint = "tab-and-slot"\n[build]\nmethod = "cnc"\n')
+    assert "block[1].joint" in line
+
+
+def test_a_misspelt_joint_names_the_nearest():
+    (line,) = told(f'{JOB}[build]\njoint = "tab and slot"\n')
+    assert "tab-and-slot" in line
+
+
+def test_it_is_read_with_its_keys_and_written_again():
+    asked = f'{JOB}{TABS}slots = "blind"\nfit_allowance = "0.15 mm"\n'
+    job = read_job(asked)
+    assert (job.build.joint, job.build.slots, job.build.fit_allowance) == (
+        "tab-and-slot",
+        "blind",
+        0.15,
+    )
+    again = read_job(dump_job(job))
+    assert again.build == job.build
+    assert not any("fit_allowance" in row.field for row in read_job(JOB).assumed)
+
+
+def test_keys_of_slots_do_nothing_beside_another_joint():
+    job = read_job(f'{JOB}[build]\njoint = "housing"\nslots = "blind"\nfit_allowance = 0.2\n')
+    for key in ("slots", "fit_allowance"):
+        assert f"build.{key}: does nothing beside joint = housing" in job.warnings
+
+
+def test_an_allowance_that_is_no_allowance_is_asked_about():
+    job = read_job(f"{JOB}{TABS}fit_allowance = 3\n")
+    assert any("build.fit_allowance" in line for line in job.warnings)
