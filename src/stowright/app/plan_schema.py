@@ -141,10 +141,28 @@ def _parts() -> Schema:
         "waits_for": _TEXT,
         "mass_kg": _MASS,
         "edges": _list(_TEXT),
-        "features": _list(_object(feature)),
+        "features": _list(_object(feature, optional={"starts": _MASS})),
     }
+    tab = {
+        "edge": {"enum": ["u0", "u1", "v0", "v1"]},
+        "start": _NUMBER,
+        "end": _NUMBER,
+        "reach": _SIZE,
+    }
+    relief = {
+        "corner": _RANGE,
+        "centre": _RANGE,
+        "diameter": _SIZE,
+        "face": {"enum": ["good", "back"]},
+        "depth": _MASS,
+    }
+    routed = {"tabs": _list(_object(tab)), "reliefs": _list(_object(relief))}
     placed = {"mark": _TEXT, "copy": _COUNT, "body": _TEXT, "origin": _POINT, "axes": _AXES}
-    return {"parts": _list(_object(part)), "placed": _list(_object(placed))}
+    shoulders = _list(_MASS, count=4)
+    return {
+        "parts": _list(_object(part, optional=routed)),
+        "placed": _list(_object(placed, optional={"shoulders": shoulders})),
+    }
 
 
 def _checks() -> Schema:
