@@ -54,6 +54,7 @@ def test_every_default_is_listed_once_with_its_value_and_reason():
             "lining",
             "handle_projection",
             "runner_factors",
+            "runner_stated",  # nothing is stated until somebody does
         ):
             assert f"build.{field.name}" in rows
     assert rows["build.front_gap"] == "3 mm"

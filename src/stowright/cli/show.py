@@ -48,6 +48,7 @@ def show_table(title: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) 
             head.lstrip(">"),
             justify="right" if head.startswith(">") else "left",
             no_wrap=head.startswith(">"),
+            overflow="fold",
         )
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))

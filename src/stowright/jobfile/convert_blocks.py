@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import count
 from typing import Literal
@@ -174,10 +174,23 @@ def decks_from(
         shapes = [DeckShape()]
     given = {shape.name for shape in shapes if shape.name}
     made_up = (name for name in _deck_names() if name not in given)
+    asked = _asked_tops(job, names)
     return tuple(
-        _Deck(("deck", place), shape, bay, taker).deck(shape.name or next(made_up), names, build)
+        _Deck(("deck", place), shape, bay, taker).deck(
+            shape.name or next(made_up), names, build, asked
+        )
         for place, shape in enumerate(shapes)
     )
+
+
+def _asked_tops(job: JobFile, names: Names) -> dict[str, float]:
+    """Return up to what height blocks may reach, for those that say so."""
+    found = {}
+    for name, shape in zip(names.blocks, blocks_of(job), strict=True):
+        z = shape.z or (shape.place.z if shape.place else None)
+        if z is not None:
+            found[name] = z[1]
+    return found
 
 
 def _deck_names() -> Iterator[str]:
@@ -191,7 +204,7 @@ class _Deck:
     def __init__(self, path: Path, shape: DeckShape, bay: Bay, taker: Taker) -> None:
         self.path, self.shape, self.bay, self.taker = path, shape, bay, taker
 
-    def deck(self, name: str, names: Names, build: Build) -> Deck:
+    def deck(self, name: str, names: Names, build: Build, asked: Mapping[str, float]) -> Deck:
         shape, take, path = self.shape, self.taker.take, self.path
         if not shape.name:
             self.taker.note((*path, "name"), name, _NAMED)
@@ -199,7 +212,7 @@ class _Deck:
         if over is None:
             over = names.blocks
             self.taker.note((*path, "over"), ", ".join(over), USUAL)
-        below_rail, top = self.height()
+        below_rail, top = self.height([asked[each] for each in over if each in asked])
         own = {
             key: value
             for key in ("deck_sheet", "grain", "finish")
@@ -217,12 +230,19 @@ class _Deck:
             sleeper=shape.sleeper or 0.0,
         )
 
-    def height(self) -> tuple[float, float | None]:
-        """Return how far the deck lies below the rail, and its own height where that governs."""
+    def height(self, asked: Sequence[float]) -> tuple[float, float | None]:
+        """Return how far the deck lies below the rail, and its own height where that governs.
+
+        Args:
+            asked: Up to what height the blocks under it may reach, where they say so.
+        """
         shape, path = self.shape, self.path
         if shape.top is not None:
             return shape.below_rail or 0.0, shape.top
         if self.bay.rail is not None:
             return self.taker.length((*path, "below_rail"), shape.below_rail, 45.0), None
         why = "usual height of such a unit (common practice)"
-        return 0.0, self.taker.length((*path, "top"), None, unit_height(self.bay), why)
+        usual = unit_height(self.bay)
+        if asked:
+            why, usual = "up to where its blocks may reach (block.z)", max(asked)
+        return 0.0, self.taker.length((*path, "top"), None, usual, why)
