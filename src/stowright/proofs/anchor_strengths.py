@@ -54,6 +54,7 @@ LINKS: dict[LinkName, str] = {
 }
 
 _INF = float("inf")
+_FLOOR = 'bay.floor: {material = "steel" | "aluminium", thickness, rib_depth, rib_pitch, ribs_run}'
 #: Least tensile strength of what a load floor is made of, with source and standing. [N/mm2]
 SHEETS: dict[str, tuple[float, str, Standing]] = {
     "steel": (sheet.BODY_SHEET_N_MM2, "f_u 270, EN 10130 cold-rolled body sheet", "published"),
@@ -165,7 +166,7 @@ def factory_link(hold: Hold) -> Link | Open:
         return Open(
             name="factory",
             needs=f"bay.anchors: {' and '.join(lacks)} of {anchor.what} at "
-            f"({anchor.x:g}, {anchor.y:g})",
+            f"({anchor.x:g}, {anchor.y:g}), each in N",
             why="a factory anchor is worth what its maker states",
         )
     return Link(
@@ -186,13 +187,14 @@ def factory_link(hold: Hold) -> Link | Open:
 def sheet_links(hold: Hold, floor: Floor | None) -> tuple[Link | Open, ...]:
     """Return what the load floor can take round a bolt through it: bearing, pull-through, both."""
     if floor is None:
-        return (Open(name="sheet", needs="bay.floor", why="material and thickness of the floor"),)
+        return (Open(name="sheet", needs=_FLOOR, why="material and thickness of the floor"),)
     row = SHEETS.get(floor.material)
     if row is None:
         return (
             Open(
                 name="sheet",
-                needs=f"bay.floor.material: strength of {floor.material or 'the floor'}",
+                needs="bay.floor.material: "
+                f"{' or '.join(f'"{name}"' for name in SHEETS)}, not {floor.material or 'unsaid'}",
                 why=f"known here: {', '.join(SHEETS)}",
             ),
         )
@@ -200,7 +202,7 @@ def sheet_links(hold: Hold, floor: Floor | None) -> tuple[Link | Open, ...]:
         return (
             Open(
                 name="sheet",
-                needs="a floor of at least 0.5 mm, or a bolt to a member under it",
+                needs="bay.floor.thickness: 0.5 mm or more, or a bolt to a member under it",
                 why=f"{floor.thickness:g} mm lies below every rule for sheet",
             ),
         )

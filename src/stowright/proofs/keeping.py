@@ -194,7 +194,7 @@ def _access(design: Design, access: Access) -> Finding:
         if _covers(module.box, access)
     ]
     blocked = [line for pair in over if (line := _in_the_way(design, access, *pair))]
-    missing = blocked if over else list(_under_fixed(design, access))
+    missing = [*blocked, *_under_fixed(design, access)] if access.lift_out or not over else blocked
     return complete(about, missing=tuple(missing), advice=tuple(_free_way(design, access)))
 
 
@@ -238,6 +238,8 @@ def _free_way(design: Design, access: Access) -> Iterator[str]:
             yield f"{block.name}: end it at x = {access.x[0]:.0f} mm or before"
         else:
             yield f"{block.name}: leave a column out over it, or a lift-out hatch of its size"
+    if any(_under_fixed(design, access)):
+        yield 'deck.kind = "lift-out", and a wing a "lid", over it'
     yield "or make the module over it a lift-out one (lift_out = true) of 50 kg at most"
 
 
