@@ -5,7 +5,8 @@
     python scripts/mutation_check.py --factor 0.98    # smaller instead of larger
 
 A copy of the room and of its tests is made in a temporary folder; one number at a time is changed
-there and only the tests of that module run (``TESTS_OF`` below). Each run is a forked child of this
+there and only the tests of that module run (``TESTS_OF`` below): first those that call the function
+it stands in, then, when these are green, all of them. Each run is a forked child of this
 process, so that Python, numpy and pytest are loaded once. Numbers that survive are listed; the exit
 code is 1 when there are any. Tests that do not come to an end are told apart from red ones. Zero
 cannot be changed by two per cent and is left alone. ``EXEMPT`` lists the numbers that set how
@@ -18,16 +19,19 @@ from __future__ import annotations
 
 import argparse
 import ast
+import json
 import os
 import shutil
 import sys
 import tempfile
 import time
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import FrameType
 
 import pytest
-from hypothesis import settings
+from hypothesis import Phase, settings
 
 ROOT = Path(__file__).resolve().parent.parent
 ROOM = Path("src/stowright/formulas")
@@ -144,9 +148,10 @@ EXEMPT: dict[tuple[str, str], str] = {
 
 @dataclass(frozen=True, slots=True)
 class Mutant:
-    """One number in one module, and what it is changed to."""
+    """One number in one module, and what it is changed to; ``within`` which function it stands."""
 
     module: str
+    within: str
     line: int
     start: int
     end: int
@@ -170,7 +175,8 @@ def mutants_of(module: str, text: str, factor: float) -> list[Mutant]:
     """List every number of a module that is not zero and not exempt."""
     lines = text.splitlines()
     found = []
-    for node in ast.walk(ast.parse(text)):
+    tree = ast.parse(text)
+    for node in ast.walk(tree):
         if not isinstance(node, ast.Constant) or isinstance(node.value, bool | str | None):
             continue
         if not isinstance(node.value, int | float) or node.value == 0:
@@ -181,6 +187,7 @@ def mutants_of(module: str, text: str, factor: float) -> list[Mutant]:
         found.append(
             Mutant(
                 module=module,
+                within=_function_at(tree, node.lineno),
                 line=node.lineno,
                 start=node.col_offset,
                 end=node.end_col_offset,
@@ -189,6 +196,46 @@ def mutants_of(module: str, text: str, factor: float) -> list[Mutant]:
             )
         )
     return sorted(found, key=lambda mutant: (mutant.line, mutant.start))
+
+
+def _function_at(tree: ast.Module, line: int) -> str:
+    """Return the name of the innermost function round a line; empty outside all of them."""
+    found = [
+        (node.lineno, node.name)
+        for node in ast.walk(tree)
+        if isinstance(node, ast.FunctionDef) and node.lineno <= line <= (node.end_lineno or 0)
+    ]
+    return max(found)[1] if found else ""
+
+
+class Callers:
+    """Notes which tests call which functions of a module, so that those are run first."""
+
+    def __init__(self, module: Path, out: Path) -> None:
+        """Look for calls into ``module``; what was seen goes to ``out`` when all has run."""
+        self.module, self.out = str(module), out
+        self.tests: dict[str, list[str]] = {}
+
+    @pytest.hookimpl(wrapper=True)
+    def pytest_runtest_call(self, item: pytest.Item) -> Iterator[None]:
+        """Watch one test."""
+        called: set[str] = set()
+
+        def look(frame: FrameType, event: str, _: object) -> None:
+            if event == "call" and frame.f_code.co_filename == self.module:
+                called.add(frame.f_code.co_name)
+
+        sys.setprofile(look)
+        try:
+            return (yield)
+        finally:
+            sys.setprofile(None)
+            for name in called:
+                self.tests.setdefault(name, []).append(item.nodeid)
+
+    def pytest_sessionfinish(self) -> None:
+        """Write what was seen."""
+        self.out.write_text(json.dumps(self.tests), encoding="utf-8")
 
 
 def make_copy(folder: Path) -> None:
@@ -209,11 +256,11 @@ def make_copy(folder: Path) -> None:
     (folder / "pytest.ini").write_text("[pytest]\n")
 
 
-def run_tests(folder: Path, tests: tuple[str, ...]) -> bool | None:
-    """Run a module's tests on the copy in a forked child: all green, or None when they hang."""
+def run_tests(folder: Path, tests: Sequence[str], watch: Callers | None = None) -> bool | None:
+    """Run some tests on the copy in a forked child: all green, or None when they hang."""
     child = os.fork()
     if child == 0:
-        os._exit(_in_child(folder, tests))
+        os._exit(_in_child(folder, tests, watch))
     deadline = time.monotonic() + LIMIT_S
     while time.monotonic() < deadline:
         done, status = os.waitpid(child, os.WNOHANG)
@@ -225,7 +272,7 @@ def run_tests(folder: Path, tests: tuple[str, ...]) -> bool | None:
     return None
 
 
-def _in_child(folder: Path, tests: tuple[str, ...]) -> int:
+def _in_child(folder: Path, tests: Sequence[str], watch: Callers | None) -> int:
     """Point Python at the copy, silence it, and run pytest."""
     sys.dont_write_bytecode = True
     os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"  # none is needed, and they take time
@@ -234,10 +281,16 @@ def _in_child(folder: Path, tests: tuple[str, ...]) -> int:
     silent = os.open(os.devnull, os.O_WRONLY)
     os.dup2(silent, 1)
     os.dup2(silent, 2)
-    # No deadline: on a busy machine a slow example would count as a number noticed.
-    settings.register_profile("mutation", derandomize=True, database=None, deadline=None)
+    # No deadline: on a busy machine a slow example would count as a number noticed. A failing
+    # example need not be made small.
+    settings.register_profile(
+        "mutation",
+        derandomize=True,
+        database=None,
+        deadline=None,
+        phases=(Phase.explicit, Phase.generate),
+    )
     settings.load_profile("mutation")
-    paths = [str(folder / "tests" / test) for test in tests]
     options = [
         "-x",
         "-q",
@@ -247,22 +300,27 @@ def _in_child(folder: Path, tests: tuple[str, ...]) -> int:
         "-c",
         str(folder / "pytest.ini"),
     ]
-    return int(pytest.main([*options, *paths]))
+    return int(pytest.main([*options, *tests], plugins=[watch] if watch else []))
 
 
 def check(module: str, folder: Path, factor: float) -> list[Mutant]:
     """Break each number of a module in turn and return those that no test noticed."""
     path = folder / ROOM / f"{module}.py"
     text = path.read_text()
-    tests = TESTS_OF[module]
-    if not run_tests(folder, tests):
+    tests = [f"tests/{name}" for name in TESTS_OF[module]]
+    seen = folder / f"{module}.json"
+    if not run_tests(folder, tests, Callers(path, seen)):
         sys.exit(f"{module}: its tests are red before anything is changed")
+    callers = json.loads(seen.read_text(encoding="utf-8"))
     survivors: list[Mutant] = []
     hung = 0
     mutants = mutants_of(module, text, factor)
     for mutant in mutants:
         path.write_text(mutant.apply(text))
-        green = run_tests(folder, tests)
+        first = callers.get(mutant.within, [])
+        green = run_tests(folder, first) if first else True
+        if green:
+            green = run_tests(folder, tests)
         hung += green is None
         if green:
             survivors.append(mutant)
