@@ -16,6 +16,7 @@ from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_drawing
 from stowright.drawings.packing_plan import packing_plans
 from stowright.drawings.part_drawing import part_drawing, shown_beside
+from stowright.drawings.placing_plan import placing_figures
 from stowright.drawings.runner_places import members_of
 from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.scene import Scene
@@ -72,6 +73,7 @@ def drawing_files(
         *arranged,
         *_part_scenes(plan, sheet, issue),
         *_details(plan, sheet, issue),
+        *_places(plan, sheet, issue),
         *_runner_scenes(plan, sheet, issue),
     ):
         files |= _both(f"drawings/{_file_name(scene)}", scene, plan, ink)
@@ -128,6 +130,20 @@ def _details(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
             number=f"D{place}",
             more=scene.title,
             kind="detail",
+            sheet=place,
+            sheets=len(scenes),
+        )
+        yield framed(scene, paper=sheet, block=block, units=plan.job.units)
+
+
+def _places(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
+    """Yield where loose pieces and anchors go, on the load floor and under the deck."""
+    scenes = placing_figures(plan.design, units=plan.job.units, room=drawing_room(sheet))
+    for place, scene in enumerate(scenes, start=1):
+        block = issue.block(
+            number=f"S{place}",
+            more=scene.title,
+            kind="setting-out plan",
             sheet=place,
             sheets=len(scenes),
         )

@@ -36,6 +36,8 @@ type Titled = dict[str, tuple[str, Scene]]
 WHOLE_PAGE = (174.0, 222.0)
 #: Height of a page's text area, by its paper and the template's margins. [mm]
 PAGE_HEIGHTS = {"a4": 261.0, "letter": 243.4}
+#: What a runner sheet's tables and words take of its page, the chapter's heading included. [mm]
+_SHEET_WORDS = 136.0
 _VIEWS: dict[ViewName, str] = {
     "elevation": "Elevation",
     "plan": "Plan",
@@ -174,9 +176,8 @@ def _runners(plan: Plan, options: BookOptions) -> Titled:
     templates: list[tuple[str, Scene]] = []
     for number, (opening, names) in enumerate(runner_groups(plan), start=1):
         left = [m for m in members_of(plan.design, opening) if m.side == "left"]
-        scene = runner_figure(
-            left, units=plan.job.units, room=(174.0, 125.0), name=f"runner-{number}"
-        )
+        room = (174.0, PAGE_HEIGHTS[options.paper] - _SHEET_WORDS)
+        scene = runner_figure(left, units=plan.job.units, room=room, name=f"runner-{number}")
         found[f"runner-{number}"] = (f"Runners of {', '.join(names)}", scene)
         templates += _templates(plan, options, opening.name)
     for number, pair in enumerate(templates, start=1):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 
 from stowright.model.design import Design
@@ -140,6 +141,15 @@ def gap_rows(design: Design, length: Length) -> Rows:
     return [[g.name, length(g.sum), length(g.least)] for g in design.gaps]
 
 
+#: A term that tells the size of each: ``4 uprights of 14.8``.
+_EACH = re.compile(r"(?<= of )\d+(?:\.\d+)?$")
+
+
+def _each_told(what: str, said: Length) -> str:
+    """Return a term's words with the size of each in the job's own unit."""
+    return _EACH.sub(lambda found: said(float(found[0])), what)
+
+
 def sum_rows(design: Design, units: str) -> list[dict[str, object]]:
     """Return the wall sums: name, terms, result."""
     unit = "in" if units == "in" else "mm"
@@ -150,7 +160,7 @@ def sum_rows(design: Design, units: str) -> list[dict[str, object]]:
     return [
         {
             "name": s.size_of,
-            "terms": [[t.what, said(t.value)] for t in s.lines],
+            "terms": [[_each_told(t.what, said), said(t.value)] for t in s.lines],
             "result": said(s.result),
         }
         for s in design.sums

@@ -94,7 +94,9 @@ def part_dimensions(board: Board, units: Unit, *, both_sides: bool = False) -> P
     }
     reach = {name: _FIRST + running_depth(run) if run else 0.0 for name, run in runs.items()}
     length_at = first_above + (reach["above"] - _FIRST + 3.5 if runs["above"] else 0.0)
-    width_out = reach["far"] + 3.5 if runs["far"] else _FIRST
+    # read from the right: on the far side the width's figure stands before its line
+    apart = 5.5 if board.away > 0 else 3.5
+    width_out = reach["far"] + apart if runs["far"] else _FIRST
     overall = _overall(
         board, units, length_at=length_at, width_out=width_out, whole=(bool(ends), bool(rims))
     )
