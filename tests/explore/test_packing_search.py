@@ -221,4 +221,65 @@ def test_patience_falls_with_the_number_of_things_between_its_ends():
     tries = [patience(n) for n in (1, 10, 30, 60, 200)]
     assert tries == sorted(tries, reverse=True)
     assert tries[0] == 40_000
-    assert tries[-1] == 6000
+    assert tries[-1] == 8000
+
+
+def test_what_goes_into_no_room_does_not_keep_the_others_out():
+    items = (
+        Item(size=(900, 900, 900), apart_from=(2,)),
+        Item(size=(100, 100, 100), together_with=(2,)),
+        Item(size=(100, 100, 100), apart_from=(0,)),
+        Item(size=(100, 100, 100), only_in=(1,)),
+    )
+    found = pack((ROOM,), items, budget=20)
+    assert found.left_out == (0, 3)
+    assert [p.item for p in found.placed] == [1, 2]
+
+
+#: Ten pieces of a box cut edge to edge, three quarters of it, that the first orders do not place.
+TIGHT = (
+    (318, 386, 176),
+    (202, 700, 136),
+    (318, 223, 176),
+    (318, 153, 214),
+    (48, 900, 214),
+    (154, 431, 136),
+    (318, 747, 38),
+    (54, 900, 136),
+    (90, 431, 136),
+    (134, 560, 214),
+)
+TIGHT_ITEMS = tuple(Item(size=tuple(map(float, p)), mass_kg=1.0) for p in TIGHT)
+
+
+def test_a_tree_finds_what_the_first_orders_left_out():
+    assert pack((ROOM,), TIGHT_ITEMS, budget=1, longer=0).left_out
+    found = pack((ROOM,), TIGHT_ITEMS, budget=1, longer=8000)
+    check((ROOM,), TIGHT_ITEMS, found)
+    assert not found.left_out
+
+
+def test_the_same_tree_gives_the_same_places():
+    first, second = (pack((ROOM,), TIGHT_ITEMS, budget=1, longer=600, seed=4) for _ in range(2))
+    assert first == second
+
+
+def test_a_search_told_to_stop_stops_in_a_tree_too():
+    asked = []
+
+    def stop():
+        asked.append(1)
+        return len(asked) > 3
+
+    found = pack((ROOM,), TIGHT_ITEMS, budget=1, longer=40_000, should_stop=stop)
+    assert found.stopped
+    assert found.tried < 400
+
+
+def test_progress_only_grows_and_ends_at_no_more_than_all():
+    told = []
+    items = (*TIGHT_ITEMS, *TIGHT_ITEMS[-1:] * 2)
+    pack((ROOM,), items, budget=100, longer=1000, progress=told.append)
+    assert told == sorted(told)
+    assert min(told) >= 0.0
+    assert max(told) <= 1.0

@@ -9,6 +9,7 @@ the container loading problem, Comput. Oper. Res. 43, 2014 (from memory).
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -17,8 +18,8 @@ import numpy as np
 
 from stowright.cutting.compiling import compiled
 from stowright.explore.packing_kernel import HIGH, LONG, Cargo
+from stowright.explore.packing_mending import DICE, Task, lack_of, mended
 from stowright.explore.packing_spaces import (
-    ALL_HELD,
     HELD,
     MOST_SPACES,
     Stow,
@@ -43,13 +44,14 @@ TRIED, WHOLE = range(2)
 PARENT, SPACE, OPTION = 0, 1, 2
 EMPTY = -1
 SAME = 1e-9
-COUNTED = 1000.0
 #: Fillings kept of a level, in the first tree and at most; a thing left out counts for more.
 NARROWEST, WIDEST, COUNTS_MORE = 2, 24, 1.2
 #: Tastes tried for a tree; the best by itself grows.
 TASTES = 12
-#: This part of the fillings is tried on full bases first.
-FIRST = 4
+#: Shares of the fillings: on full bases and then over small gaps; of each, grown in trees.
+SHARES, TREES = (0.3, 0.7), 0.2
+#: Fillings mended between two looks.
+PER_LOOK = 50
 
 
 class Tree(NamedTuple):
@@ -64,15 +66,6 @@ class Tree(NamedTuple):
     best: Stow
     least: Numbers
     counts: Table
-
-
-class Task(NamedTuple):
-    """What is packed, what for, each thing's share of all volume, and ways tried in a space."""
-
-    cargo: Cargo
-    taste: Taste
-    shares: Numbers
-    ways: int
 
 
 class Crop(NamedTuple):
@@ -97,29 +90,11 @@ def _one(many: Stow, index: int) -> Stow:
 
 
 @compiled
-def _lack(cargo: Cargo, shares: Numbers, stow: Stow) -> float:
-    """Return what counts against a filling: what is left out, bases over gaps, pulls."""
-    lack = 0.0
-    for thing in range(shares.shape[0]):
-        row = stow.where[thing]
-        if row < 0:
-            lack += COUNTED * shares[thing]
-            continue
-        box = stow.placed[row]
-        lack += 1.0 - box[HELD] / ALL_HELD
-        for axis in range(3):
-            middle = 0.5 * (box[1 + axis] + box[4 + axis]) / cargo.rooms[box[0], axis]
-            lack += cargo.pulls[thing, box[0], axis] * middle / shares.shape[0]
-        lack -= cargo.wanted[thing, box[0]] / shares.shape[0]
-    return lack
-
-
-@compiled
 def _judged(task: Task, stow: Stow, tree: Tree) -> float:
     """Fill the rest of a filling by the plain rule; return what counts against it."""
     copied(stow, tree.scratch)
     fill_on(task.cargo, task.taste, tree.scratch, np.zeros((1, 8), np.int64), np.zeros(1))
-    lack = _lack(task.cargo, task.shares, tree.scratch)
+    lack = lack_of(task.cargo, task.shares, tree.scratch)
     tree.counts[TRIED] += 1
     if lack < tree.least[0]:
         tree.least[0] = lack
@@ -249,10 +224,17 @@ def in_a_tree(
         whole: Whether all has a place elsewhere already, so that only full bases are of use.
     """
     tree = _new_tree(cargo)
+    opened(cargo, tree.best)
     search = _Growth(cargo, seed, tree)
-    first = fillings // FIRST
-    if not search.grow(first, stands[0], look) and not whole and not tree.counts[WHOLE]:
-        search.grow(fillings - first, stands[1], look)
+    work = itertools.product(
+        zip(stands[: 1 if whole else 2], SHARES, strict=False),
+        ((TREES, search.grow), (1.0 - TREES, search.mend)),
+    )
+    until = 0
+    for (stand, share), (part, search_on) in work:
+        until += int(fillings * share * part)
+        if tree.counts[WHOLE] or search_on(until, stand, look):
+            break
     return Found(places=_places(tree.best), tried=int(tree.counts[TRIED]))
 
 
@@ -287,11 +269,25 @@ class _Growth:
         volumes = cargo.things[:, LONG : HIGH + 1].astype(float).prod(axis=1)
         self.shares = volumes / volumes.sum()
 
-    def grow(self, fillings: int, stand: int, look: Callable[[int], bool]) -> bool:
+    def mend(self, until: int, stand: int, look: Callable[[int], bool]) -> bool:
+        """Take things out of the best and fill again until so many were tried; True if stopped."""
+        tree, things = self.tree, self.shares.shape[0]
+        now, trial = _one(tree.now, 0), _one(tree.then, 0)
+        copied(tree.best, now)
+        while tree.counts[TRIED] < until and not tree.counts[WHOLE]:
+            dice = self.chance.random((PER_LOOK, DICE + 2 * things))
+            task = Task(self.cargo, self._taste(np.ones(things), stand), self.shares, 1)
+            mended(task, now, trial, tree.best, dice, tree.least)
+            tree.counts[TRIED] += PER_LOOK
+            tree.counts[WHOLE] = int(tree.best.where.min() >= 0)
+            if look(int(tree.counts[TRIED])):
+                return True
+        return False
+
+    def grow(self, until: int, stand: int, look: Callable[[int], bool]) -> bool:
         """Grow trees until all has a place or so many fillings were tried; True when stopped."""
         tree, width = self.tree, NARROWEST
         keys = np.ones(self.shares.shape[0])
-        until = int(tree.counts[TRIED]) + fillings
         while tree.counts[TRIED] < until and not tree.counts[WHOLE]:
             ways = max(NARROWEST, width // 2)
             task = Task(self.cargo, self._best_taste(keys, stand), self.shares, ways)

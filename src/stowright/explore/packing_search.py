@@ -13,7 +13,7 @@ heuristics for three-dimensional bin packing, INFORMS J. Comput. 20, 2008 (from 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -47,7 +47,7 @@ TENTHS, GRAMS = 10.0, 1000.0
 MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
 HISTORY, PER_LOOK = 40, 50
 #: Fillings worth trying: the cost of one grows with the square of the things in it.
-WORK, LEAST_TRIED, MOST_TRIED = 2.4e7, 6000, 40_000
+WORK, LEAST_TRIED, MOST_TRIED = 3.0e7, 8000, 40_000
 #: Least share of a base that has to be held where its four corners are not: with more than half
 #: of it the middle is held too, so that the thing does not tip (assumed margin).
 LEAST_STAND = 0.6
@@ -174,17 +174,64 @@ def pack(
     """
     if not items or not bins:
         return Packing(placed=(), left_out=tuple(range(len(items))), tried=0, stopped=False)
+    able = tuple(i for i, item in enumerate(items) if _goes_in(bins, item))
+    if len(able) < len(items):
+        few = tuple(_renumbered(items[i], able) for i in able)
+        found = pack(
+            bins,
+            few,
+            seed=seed,
+            budget=budget,
+            longer=longer,
+            progress=progress,
+            should_stop=should_stop,
+        )
+        return _as_before(found, able, len(items))
     search = _Search(cargo_of(bins, items), _pairs(items), seed)
     search.sideways = np.array([b.sideways for b in bins])
     watch = _Watch(progress, should_stop, budget, budget * FILLINGS if longer is None else longer)
     best = _improve(search, search.first_orders(), budget, watch)
-    if not watch.stopped and (best.missing or best.hanging) and could_all_go_in(search.cargo):
+    if best.missing or best.hanging:
         best = _looked_longer(search, best, seed, watch)
     if best.places is None:
         search.cost(best)
         best.places = search.places.copy()
     best.places = polished(search.cargo, best.places, search.lack)
     return _packing(search, best, stopped=watch.stopped)
+
+
+def _goes_in(bins: tuple[Bin, ...], item: Item) -> bool:
+    """Tell whether a thing would go into one of the rooms if nothing else were there."""
+    a, b, high = item.size
+    lying = [(a, b, high)] if item.upright else [(a, b, high), (a, high, b), (b, high, a)]
+    return any(
+        item.mass_kg <= room.most_kg
+        and (item.only_in is None or k in item.only_in)
+        and any(
+            high <= room.height
+            and min(one, two) <= min(room.across, room.depth)
+            and max(one, two) <= max(room.across, room.depth)
+            for one, two, high in lying
+        )
+        for k, room in enumerate(bins)
+    )
+
+
+def _renumbered(item: Item, able: tuple[int, ...]) -> Item:
+    """Return a thing that knows the others by their places among those that may go in."""
+    number = {old: new for new, old in enumerate(able)}
+    return replace(
+        item,
+        apart_from=tuple(number[i] for i in item.apart_from if i in number),
+        together_with=tuple(number[i] for i in item.together_with if i in number),
+    )
+
+
+def _as_before(found: Packing, able: tuple[int, ...], many: int) -> Packing:
+    """Return a packing of some things as one of all."""
+    out = {*range(many)} - {*able} | {able[i] for i in found.left_out}
+    placed = tuple(replace(p, item=able[p.item]) for p in found.placed)
+    return replace(found, placed=placed, left_out=tuple(sorted(out)))
 
 
 def patience(things: int) -> int:
@@ -385,6 +432,8 @@ def could_all_go_in(cargo: Cargo) -> bool:
 
 def _looked_longer(search: _Search, best: _State, seed: int, watch: _Watch) -> _State:
     """Return the better of a packing and what trees find: on full bases, then over small gaps."""
+    if watch.stopped or watch.longer <= 0 or not could_all_go_in(search.cargo):
+        return best
     found = in_a_tree(
         search.cargo,
         seed=seed,

@@ -31,14 +31,22 @@ if TYPE_CHECKING:
     type Numbers = np.ndarray[Any, np.dtype[np.float64]]
 
 __all__ = [
+    "ALL_HELD",
     "HELD",
+    "MOST_SPACES",
     "OWNER",
+    "PLACED",
+    "ROOM",
+    "X1",
+    "X2",
     "Stow",
     "Taste",
     "copied",
     "fill_on",
+    "held_share",
     "opened",
     "options",
+    "placed_at",
     "put",
     "space_of",
 ]
@@ -340,7 +348,7 @@ def _split(stow: Stow, box: Table, least: int) -> int:
                 stow.shut[rows] = stow.shut[s] if side < 5 else 0
                 rows += 1
         stow.spaces[s, ROOM] = -1
-    return rows
+    return int(rows)
 
 
 @compiled
@@ -366,18 +374,25 @@ def _tidied(stow: Stow, rows: int, box: Table) -> None:
 
 
 @compiled
-def put(cargo: Cargo, stow: Stow, s: int, option: Table) -> None:
-    """Give a thing its place in a space."""
-    thing, room, row = option[THING], stow.spaces[s, ROOM], stow.counts[PLACED]
-    box = stow.placed[row]
-    box[ROOM] = room
-    box[X1 : Z1 + 1] = option[OX : OZ + 1]
-    box[X2 : Z2 + 1] = option[OX : OZ + 1] + option[ODX : ODZ + 1]
-    box[HELD], box[OWNER] = option[OHELD], thing
+def placed_at(cargo: Cargo, stow: Stow, thing: int, room: int, box: Table, held: int) -> None:
+    """Give a thing its place: corner and extent in a room, and how much of its base is held."""
+    row = stow.counts[PLACED]
+    place = stow.placed[row]
+    place[ROOM] = room
+    place[X1 : Z1 + 1] = box[:3]
+    place[X2 : Z2 + 1] = box[:3] + box[3:6]
+    place[HELD], place[OWNER] = held, thing
     stow.where[thing] = row
     stow.left[room] -= cargo.things[thing, MASS]
     stow.counts[PLACED] = row + 1
-    _tidied(stow, _split(stow, box, _smallest(cargo, stow)), box)
+    _tidied(stow, _split(stow, place, _smallest(cargo, stow)), place)
+
+
+@compiled
+def put(cargo: Cargo, stow: Stow, s: int, option: Table) -> None:
+    """Give a thing its place in a space."""
+    room = stow.spaces[s, ROOM]
+    placed_at(cargo, stow, option[THING], room, option[OX : ODZ + 1], option[OHELD])
 
 
 @compiled

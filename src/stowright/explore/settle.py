@@ -7,8 +7,7 @@ from dataclasses import replace
 
 from stowright.design.build import design
 from stowright.explore.anchors import anchored
-from stowright.explore.packing import QUICK, WOULD_FIT, pack_carry
-from stowright.explore.packing_search import patience
+from stowright.explore.packing import QUICK, pack_carry
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.given import Given
@@ -16,9 +15,6 @@ from stowright.model.job import Job
 from stowright.model.packed import PackedLoad
 
 __all__ = ["settle", "settled"]
-
-#: A load above this share of the room is not packed again: hardly any goes in so tightly.
-FULLEST = 0.97
 
 
 def settled(
@@ -72,27 +68,5 @@ def settle(
 
 
 def _packed(found: Design, packings: int, *, patient: bool) -> PackedLoad:
-    """Return the load packed; where room may be left for what is left out, after a longer look."""
-    load = pack_carry(found, budget=packings, longer=0)
-    if not patient or not any(left.why.startswith(WOULD_FIT) for left in load.left_out):
-        return load
-    if not _has_room(found):
-        return load
-    things = sum(item.quantity for item in found.job.carry if not item.on)
-    again = pack_carry(found, budget=packings, longer=patience(things))
-    return again if _left(again) < _left(load) else load
-
-
-def _has_room(found: Design) -> bool:
-    """Tell whether all of the load is less than most of what can be filled."""
-    load = sum(
-        item.size[0] * item.size[1] * (item.size[2] + item.clear_above) * item.quantity
-        for item in found.job.carry
-        if not item.on
-    )
-    openings = [opening for block in found.blocks for opening in block.openings]
-    return load < FULLEST * 1.0e6 * sum(opening.usable.litres for opening in openings)
-
-
-def _left(load: PackedLoad) -> int:
-    return sum(left.copies for left in load.left_out)
+    """Return the load packed; what is left out at first is looked for longer where that helps."""
+    return pack_carry(found, budget=packings, longer=None if patient else 0)

@@ -1,0 +1,181 @@
+"""Fillings mended: some things are taken out, and what is free is filled again.
+
+Things near one another are taken out, or all beyond a line, or some by chance; what stood on them
+comes out too. A change is kept when it leaves out little more than the best does. Taking out and
+filling again: G. Schrimpf and others, Record breaking optimization results using the ruin and
+recreate principle, J. Comput. Phys. 159, 2000 (from memory).
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, NamedTuple
+
+import numpy as np
+
+from stowright.cutting.compiling import compiled
+from stowright.explore.packing_kernel import Cargo
+from stowright.explore.packing_spaces import (
+    ALL_HELD,
+    HELD,
+    OWNER,
+    PLACED,
+    ROOM,
+    X1,
+    X2,
+    Stow,
+    Taste,
+    copied,
+    fill_on,
+    held_share,
+    opened,
+    placed_at,
+)
+
+if TYPE_CHECKING:
+    type Table = np.ndarray[Any, np.dtype[np.int64]]
+    type Numbers = np.ndarray[Any, np.dtype[np.float64]]
+
+__all__ = ["DICE", "Task", "lack_of", "mended"]
+
+COUNTED = 1000.0
+#: What the numbers of a change decide: kind, where, how much, side, wildness; spare ones. After
+#: them there are two for each thing.
+KIND, WHERE, MUCH, SIDE, WILD, BULK, SNUG, SPOILT, DARE, DICE = range(10)
+NEAR, BEYOND = 0.5, 0.8  # below: things near one another; below: all beyond a line; else by chance
+MOST_NEAR = 0.4  # of all things
+DARING = 30.0  # a change may leave out so many thousandths more than the best does
+
+
+class Task(NamedTuple):
+    """What is packed, what for, each thing's share of all volume, and ways tried in a space."""
+
+    cargo: Cargo
+    taste: Taste
+    shares: Numbers
+    ways: int
+
+
+@compiled
+def lack_of(cargo: Cargo, shares: Numbers, stow: Stow) -> float:
+    """Return what counts against a filling: what is left out, bases over gaps, pulls."""
+    lack = 0.0
+    for thing in range(shares.shape[0]):
+        row = stow.where[thing]
+        if row < 0:
+            lack += COUNTED * shares[thing]
+            continue
+        box = stow.placed[row]
+        lack += 1.0 - box[HELD] / ALL_HELD
+        for axis in range(3):
+            middle = 0.5 * (box[1 + axis] + box[4 + axis]) / cargo.rooms[box[0], axis]
+            lack += cargo.pulls[thing, box[0], axis] * middle / shares.shape[0]
+        lack -= cargo.wanted[thing, box[0]] / shares.shape[0]
+    return lack
+
+
+@compiled
+def _gap(one: Table, other: Table) -> int:
+    """Return how far two things are apart, added over the axes."""
+    far = 0
+    for axis in range(3):
+        low = max(one[X1 + axis], other[X1 + axis])
+        far += max(0, low - min(one[X2 + axis], other[X2 + axis]))
+    return far
+
+
+@compiled
+def _mark_near(stow: Stow, out: Table, first: int, many: int) -> None:
+    """Mark things nearest to one of them."""
+    out[first] = 1
+    for _ in range(many):
+        nearest, least = -1, 1 << 60
+        for k in range(stow.counts[PLACED]):
+            if out[k] == 0 and stow.placed[k, ROOM] == stow.placed[first, ROOM]:
+                far = _gap(stow.placed[k], stow.placed[first])
+                if far < least:
+                    nearest, least = k, far
+        if nearest < 0:
+            return
+        out[nearest] = 1
+
+
+@compiled
+def _mark_beyond(cargo: Cargo, stow: Stow, out: Table, first: int, dice: Numbers) -> None:
+    """Mark all things of a room that reach beyond a line across it."""
+    room, axis = stow.placed[first, ROOM], int(3.0 * dice[SIDE])
+    line = int(dice[MUCH] * cargo.rooms[room, axis])
+    low = dice[WILD] < 0.5 and axis < 2
+    for k in range(stow.counts[PLACED]):
+        place = stow.placed[k]
+        if place[ROOM] == room:
+            beyond = place[X1 + axis] < line if low else place[X2 + axis] > line
+            out[k] = int(beyond)
+
+
+@compiled
+def _marked(cargo: Cargo, stow: Stow, dice: Numbers) -> Table:
+    """Return which placed things are to come out."""
+    placed = stow.counts[PLACED]
+    out = np.zeros(placed, np.int64)
+    first = int(dice[WHERE] * placed)
+    if dice[KIND] < NEAR:
+        _mark_near(stow, out, first, 1 + int(dice[MUCH] * MOST_NEAR * placed))
+    elif dice[KIND] < BEYOND:
+        _mark_beyond(cargo, stow, out, first, dice)
+    else:
+        for k in range(placed):
+            out[k] = int(dice[DICE + k] < 0.5 * dice[MUCH])
+    return out
+
+
+@compiled
+def _without(cargo: Cargo, stow: Stow, out: Table, target: Stow, stand: int) -> None:
+    """Fill a stow with what stays of another: what is not marked and still held."""
+    opened(cargo, target)
+    box = np.zeros(6, np.int64)
+    for k in range(stow.counts[PLACED]):
+        if out[k] != 0:
+            continue
+        place = stow.placed[k]
+        box[:3] = place[X1 : X1 + 3]
+        box[3:] = place[X2 : X2 + 3] - place[X1 : X1 + 3]
+        held = held_share(cargo, target, place[OWNER], place[ROOM], box)
+        if held >= stand:
+            placed_at(cargo, target, place[OWNER], place[ROOM], box, held)
+
+
+@compiled
+def _changed_taste(task: Task, dice: Numbers) -> Taste:
+    """Return a taste that likes things in another order."""
+    things = task.shares.shape[0]
+    wild = 1.5 * dice[WILD] * dice[WILD]
+    likes = task.shares ** (0.2 + 0.8 * dice[BULK])
+    likes *= np.exp(wild * (dice[DICE + things :] - 0.5))
+    old = task.taste
+    return Taste(likes, dice[SNUG], dice[SPOILT], old.ways, old.rank, old.stand)
+
+
+@compiled
+def mended(
+    task: Task,
+    now: Stow,
+    trial: Stow,
+    best: Stow,
+    dice: Numbers,
+    least: Numbers,
+) -> None:
+    """Change a filling once for each row of ``dice``; ``best`` and ``least`` keep the best."""
+    cargo = task.cargo
+    for turn in range(dice.shape[0]):
+        out = _marked(cargo, now, dice[turn])
+        _without(cargo, now, out, trial, task.taste.stand)
+        taste = _changed_taste(task, dice[turn])
+        fill_on(cargo, taste, trial, np.zeros((1, 8), np.int64), np.zeros(1))
+        lack = lack_of(cargo, task.shares, trial)
+        if lack <= least[0] + DARING * dice[turn, DARE] ** 2:
+            copied(trial, now)
+        if lack < least[0]:
+            least[0] = lack
+            copied(trial, best)
+            if trial.where.min() >= 0:
+                return
