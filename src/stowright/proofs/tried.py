@@ -47,7 +47,8 @@ def _nearest(missed: list[tuple[float, str]]) -> tuple[str, ...]:
     if not missed:
         return ()
     use, words = min(missed)
-    return (f"none of {len(missed)} tried passes; nearest: {words.rstrip(',')}, still {use:.2f}",)
+    reach = f"still {use:.2f}" if use > 1.0 else f"{use:.2f}, which leaves too little in hand"
+    return (f"none of {len(missed)} tried passes; nearest: {words.rstrip(',')}, {reach}",)
 
 
 def first_pass(way: Iterable[Trial], missed: list[tuple[float, str]] | None = None) -> str:
