@@ -131,3 +131,42 @@ def test_curves_are_written(limited, tmp_path):
 def test_a_change_can_be_stopped():
     with pytest.raises(StoppedError):
         what_if(load_job(WAGON), "bay.width", (1040.0,), catalogue=SHELF, should_stop=lambda: True)
+
+
+def test_a_change_is_told_on_a_terminal_and_every_design_is_laid_out(tmp_path):
+    """From the command to the files; a step that fails has sheets and saw lines like the others."""
+    job = tmp_path / "job.toml"
+    job.write_text(WAGON, encoding="utf-8")
+    change = "carry[1].mass=7..167:160"
+    result = CliRunner().invoke(
+        cli, ["explore", str(job), "--what-if", change, "--out", str(tmp_path / "out")]
+    )
+    assert result.exit_code == 0, result.output
+    assert "carry[1].mass" in result.output
+    assert "At 167.0: " in result.output
+    assert " holds at " in result.output
+    rows = list(csv.DictReader(io.StringIO((tmp_path / "out" / "what-if.csv").read_text("utf-8"))))
+    assert [row["carry[1].mass"] for row in rows] == ["7.0", "167.0"]
+    assert rows[1]["fails"]
+    assert all(float(row["sheets"]) == int(float(row["sheets"])) for row in rows)
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ("bay.widht=1000,1010", "bay.widht"),
+        ("carry[9].mass=1,2", "carry[9].mass"),
+        ("build.runner=nosuch", "build.runner"),
+        ("carry[1].mass=heavy", "carry[1].mass"),
+        ("bay.width=1000..", "--what-if"),
+        ("bay.width", "--what-if"),
+    ],
+)
+def test_a_change_that_cannot_be_is_told_in_a_line(tmp_path, change, said):
+    job = tmp_path / "job.toml"
+    job.write_text(WAGON, encoding="utf-8")
+    result = CliRunner().invoke(cli, ["explore", str(job), "--what-if", change])
+    assert result.exit_code != 0
+    told = result.output + str(result.exception or "")
+    assert said in told
+    assert "Traceback" not in result.output

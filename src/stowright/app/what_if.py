@@ -119,7 +119,7 @@ class _Trial:
         shelf = catalogue or load_catalogue()
         self.job, self.field, self.shelf = job, field, shelf
         self.judge: Judge = Judge(
-            space=Space(job=job, questions=()), catalogue=shelf, cut=first_cut
+            space=Space(job=job, questions=()), catalogue=shelf, cut=first_cut, cut_all=True
         )
         self.seen: dict[float | str, Point] = {}
 

@@ -126,16 +126,16 @@ def _chart(found: WhatIf, criterion: Criterion) -> str:
     made = [(k, p) for k, p in enumerate(found.points) if p.measures is not None]
     ys = [float(getattr(p.measures, criterion.name)) for _, p in made]
     low, high = min(ys), max(ys)
-    places = [
-        _place(k, len(found.points), y, low, high) for (k, _), y in zip(made, ys, strict=True)
-    ]
+    across = _across(found)
+    places = [_place(across[k], y, low, high) for (k, _), y in zip(made, ys, strict=True)]
     line = " ".join(f"{x:.1f},{y:.1f}" for x, y in places)
     marks = "".join(
         f'<circle cx="{x:.1f}" cy="{y:.1f}" r="3.5" stroke="#1f5c57" '
         f'fill="{"#fff" if p.failing else "#1f5c57"}"/>'
         for (x, y), (_, p) in zip(places, made, strict=True)
     )
-    labels = _labels([str(found.points[0].value), str(found.points[-1].value)], low, high)
+    ends = sorted(zip(across, found.points, strict=True), key=lambda pair: pair[0])
+    labels = _labels([str(ends[0][1].value), str(ends[-1][1].value)], low, high)
     return (
         f'<figure><svg width="{_WIDE:g}" height="{_HIGH:g}" role="img" '
         f'aria-label="{escape(criterion.title)}"><polyline points="{line}" fill="none" '
@@ -144,8 +144,17 @@ def _chart(found: WhatIf, criterion: Criterion) -> str:
     )
 
 
-def _place(k: int, count: int, y: float, low: float, high: float) -> tuple[float, float]:
-    across = k / (count - 1) if count > 1 else 0.5
+def _across(found: WhatIf) -> list[float]:
+    """Return where each value stands, 0 to 1: numbers by their size, names one beside another."""
+    values = [point.value for point in found.points]
+    numbers = [value for value in values if not isinstance(value, str)]
+    if len(numbers) < len(values):
+        numbers = [float(k) for k in range(len(values))]
+    low, high = min(numbers), max(numbers)
+    return [(value - low) / (high - low) if high > low else 0.5 for value in numbers]
+
+
+def _place(across: float, y: float, low: float, high: float) -> tuple[float, float]:
     up = (y - low) / (high - low) if high > low else 0.5
     left = 2.0 * _EDGE
     return left + across * (_WIDE - left - _EDGE), _HIGH - _EDGE - up * (_HIGH - 2.0 * _EDGE)

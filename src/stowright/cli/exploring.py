@@ -27,6 +27,19 @@ if TYPE_CHECKING:
 
 __all__ = ["run_explore"]
 
+#: Heads of the columns, short enough for a terminal.
+_HEADS = {
+    "litres": "room",
+    "mass_kg": "mass",
+    "sheets": "sheets",
+    "cost": "cost",
+    "axle_margin_kg": "axle left",
+    "height_mm": "height",
+    "sleeping_mm": "to sleep",
+    "worst_use": "most used",
+    "cuts": "cuts",
+}
+
 
 def run_explore(
     *,
@@ -142,16 +155,18 @@ def _show_change(found: WhatIf, units: Unit) -> None:
     from stowright.explore.wording import shown
 
     criteria = criteria_known(p.measures for p in found.points if p.measures is not None)
-    heads = (found.field, *(f">{each.title.lower()}" for each in criteria), "fails")
+    heads = (found.field, *(f">{_HEADS[each.name]}" for each in criteria), ">fail")
     rows = []
     for point in found.points:
         values = [
             shown(each, getattr(point.measures, each.name), units) if point.measures else "–"
             for each in criteria
         ]
-        failing = ", ".join(point.failing[:3]) + (" …" if len(point.failing) > 3 else "")
-        rows.append((_text(point.value), *values, failing or "nothing"))
+        rows.append((_text(point.value), *values, str(len(point.failing) or "none")))
     show_table("What if", heads, rows)
+    for point in found.points:
+        if point.failing:
+            say(f"At {_text(point.value)}: {'; '.join(point.failing)}.")
     for flip in found.flips:
         say(f"{flip.proof} holds at {_text(flip.holds)} and fails at {_text(flip.fails)}.")
     if not found.flips:

@@ -22,7 +22,7 @@ from stowright.model.design import Design
 from stowright.model.job import Job
 from stowright.model.layout import CuttingPlan
 
-__all__ = ["Candidate", "Exploration", "explore"]
+__all__ = ["KEEP", "Candidate", "Exploration", "explore", "few"]
 
 #: Designs on the comparison sheet.
 KEEP = 8
@@ -123,7 +123,7 @@ def explore(
 
 def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool) -> Exploration:
     front = found.best()
-    rows = _few(judge.space, front, keep)
+    rows = few(judge.space, front, keep)
     criteria = criteria_known(row.measures for row in rows if row.measures) if rows else CRITERIA
     asked = _asked(judge, job)
     refused = Counter(
@@ -143,7 +143,7 @@ def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool
     )
 
 
-def _few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:
+def few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:
     """Return the best in one thing each, and those that beat most beside them.
 
     While nothing serves it is what falls short least.

@@ -43,11 +43,13 @@ class Judge:
         space: What may be chosen.
         catalogue: The shelf.
         cut: Lays a design out on sheets.
+        cut_all: Whether what does not serve is laid out too; else its sheets are those by area.
     """
 
     space: Space
     catalogue: Catalogue
     cut: Cut
+    cut_all: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,7 +113,7 @@ def _wholly(judge: Judge, job: Job, choice: Choice) -> Judged:
     failing = [found for found in findings if found.status == "fail"]
     short = sum(max(0.01, (f.utilisation or 2.0) - 1.0) for f in failing) + sum(out.values())
     sheets, cuts = _by_area(judge, design), _pieces(design)
-    if not short:  # what does not serve is not worth a layout
+    if judge.cut_all or not short:  # else it is not worth a layout
         plan = judge.cut(design, judge.catalogue)
         sheets, cuts = float(plan.sheets), float(plan.saw_lines)
     measures = _measures(judge, design, sheets=sheets, cuts=cuts, worst_use=_worst_use(findings))
