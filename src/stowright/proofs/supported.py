@@ -137,7 +137,8 @@ class Field:
         """Return the reactions per length along directions 1 and 2 under an even load. [N/mm]."""
         if self.all_held:
             it = self.sheet.plate(side_1=self.side_1, side_2=self.side_2)
-            return plates_navier.edge_reactions_uniform_n_mm(it, pressure_n_mm2=pressure_n_mm2)
+            one, two = _navier_reactions(it)
+            return one * pressure_n_mm2, two * pressure_n_mm2
         strip = pressure_n_mm2 * self.span / 2.0
         return (strip, 0.0) if self.across_1 else (0.0, strip)
 
@@ -145,6 +146,11 @@ class Field:
 @lru_cache(maxsize=256)
 def _navier_uniform(it: SimplySupportedPlate) -> PlateResponse:
     return plates_navier.uniform_response(it, pressure_n_mm2=1.0)
+
+
+@lru_cache(maxsize=256)
+def _navier_reactions(it: SimplySupportedPlate) -> tuple[float, float]:
+    return plates_navier.edge_reactions_uniform_n_mm(it, pressure_n_mm2=1.0)
 
 
 @lru_cache(maxsize=256)
