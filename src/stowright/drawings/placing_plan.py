@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from stowright.drawings.bay_lines import anchor_marks, plan_bay, plan_marks
 from stowright.drawings.dimensioning import running
 from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.lettering import wrapped
 from stowright.drawings.ortho import Sight, silhouette
 from stowright.drawings.part_notes import Tip, led_note
 from stowright.drawings.scales import ALL_SCALES, scale_text
@@ -30,6 +31,7 @@ _FROM_ABOVE = Sight(right=(0.0, -1.0, 0.0), up=(1.0, 0.0, 0.0), look=(0.0, 0.0, 
 _LARGEST = 0.1
 _MARGIN = 1.0
 _LINE, _AROUND = 6.0, 30.0
+_LEAST_WIDE = 110.0  # for the words over a plan
 _NOTE = 2.5
 #: A piece whose lowest point is no higher than this stands on the floor. [mm]
 _ON_FLOOR = 1.0
@@ -41,7 +43,10 @@ _TOP_ROLES = frozenset(
 _SHEETS = frozenset({"deck", "wing", "wing-lid"})
 #: Pieces whose place no joint gives: each is in one of the plans.
 LOOSE_ROLES = _FLOOR_ROLES | _TOP_ROLES
-_DATUMS = "0 is the inner face of the shut tailgate, and the bay's centre line; left is plus."
+_DATUMS = (
+    "0 is the inner face of the shut tailgate or tail doors, and the bay's centre line; "
+    "left is plus."
+)
 _ANCHORS = "Left and below: pieces and modules. Right and above: middles of anchors."
 
 
@@ -232,25 +237,34 @@ class _Board:
         return along, across
 
     def _names(self) -> Iterator[tuple[tuple[str, ...], Point2]]:
-        """Yield each piece's mark and, under the deck, its height; then the anchors' names."""
+        """Yield each piece's mark and each anchor's name, and what it names."""
         for piece in self.plan.pieces:
-            (x0, x1), (y0, y1), (z0, z1) = extent(piece)
-            at = self.flat(((x0 + x1) / 2.0, (y0 + y1) / 2.0, 0.0))
-            high = z1 if piece.role in _SHEETS else z0
-            what = "top" if piece.role in _SHEETS else "underside"
-            tall = f"{what} {format_length(high, self.units)} up"
-            loose = self.plan.floor and piece.role != "side-packing"
-            yield ((piece.mark,) if loose or high <= _ON_FLOOR else (piece.mark, tall)), at
+            (x0, x1), (y0, y1), _ = extent(piece)
+            yield (piece.mark,), self.flat(((x0 + x1) / 2.0, (y0 + y1) / 2.0, 0.0))
         if self.plan.floor:
             for anchor in self.design.anchors:
                 if anchor.surface == "floor":
                     yield (anchor.id,), self.flat((anchor.x, anchor.y, 0.0))
 
+    def _heights(self) -> str:
+        """Return how high the pieces lie that do not stand on the floor, alike ones together."""
+        rows: dict[str, list[str]] = {}
+        for piece in self.plan.pieces:
+            low, high = extent(piece)[2]
+            sheet = piece.role in _SHEETS
+            if sheet or low > _ON_FLOOR:
+                what = "upper face" if sheet else "underside"
+                said = f"{what} {format_length(high if sheet else low, self.units)} up"
+                rows.setdefault(said, []).append(piece.mark)
+        return "; ".join(f"{', '.join(dict.fromkeys(m))}: {said}" for said, m in rows.items())
+
     def _title(self, box: Bounds) -> Iterator[Text]:
+        heights = wrapped(self._heights(), width=max(box.width, _LEAST_WIDE), height=_NOTE)
         rows = (
             (f"{self.plan.title} · {scale_text(self.scale)}", 3.5),
             (_DATUMS, _NOTE),
             *(((_ANCHORS, _NOTE),) if self.plan.floor else ()),
+            *((line, _NOTE) for line in heights if line),
         )
         for k, (words, height) in enumerate(rows):
             yield Text(
