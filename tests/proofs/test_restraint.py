@@ -184,6 +184,19 @@ def test_floors_that_are_not_known_name_the_input():
     assert "0.5 mm" in sheet_links(hold_on(), foil)[0].needs
 
 
+def test_a_plate_counts_as_far_as_it_lies_flat_between_ribs():
+    # EN 1993-1-3 Table 8.2: 0.5 d_w t f_u / 1.25, d_w = 60 flat, 62 / 2 = 31 in a valley
+    plain = replace(STEEL, rib_depth=0.0)
+    ribbed = replace(STEEL, rib_depth=9.0, rib_pitch=62.0, ribs_run="lengthwise")
+    plated = hold_on(plate=replace(HELD.holds[0].plate, outside=60.0, thickness=10.0))
+    flat, valley = (sheet_links(plated, floor)[1] for floor in (plain, ribbed))
+    assert valley.pull == pytest.approx(0.5 * 31.0 * 0.8 * 270.0 / 1.25)
+    assert valley.pull < flat.pull
+    assert valley.standing == "assumed"
+    wide = replace(ribbed, rib_pitch=160.0)
+    assert sheet_links(plated, wide)[1].pull == pytest.approx(flat.pull)
+
+
 def test_just_under_the_tables_thickness_half_is_used_and_said():
     link = sheet_links(hold_on(), replace(STEEL, thickness=0.7))[0]
     inside = sheet_links(hold_on(), replace(STEEL, thickness=0.75))[0]

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from math import hypot
 
-from stowright.model.bay import Bay
+from stowright.model.bay import Bay, Floor
+from stowright.model.catalogue import Washer
 
 __all__ = [
     "BELT_CLEAR",
@@ -15,6 +17,8 @@ __all__ = [
     "floor_note",
     "grip_below",
     "look_under",
+    "rib_notes",
+    "valley_of",
 ]
 
 #: New holes keep this far from belt, seat and child-seat anchorages (after a vehicle inspection
@@ -54,6 +58,41 @@ def grip_below(bay: Bay) -> GripBelow:
         return GripBelow(depth=_SHEET, known=False, in_valley=False)
     ribs = floor.rib_depth if floor.ribs_run != "none" else 0.0
     return GripBelow(depth=ribs + floor.thickness, known=True, in_valley=ribs > 0.0)
+
+
+def valley_of(floor: Floor | None) -> float | None:
+    """Return how wide the floor lies flat between two ribs; None where nothing tells. [mm].
+
+    About half of the pitch: ribs and valleys of pressed floors are much alike (assumed).
+    """
+    if floor is None or floor.ribs_run == "none":
+        return None
+    if not floor.rib_depth > 0.0 or not floor.rib_pitch > 0.0:
+        return None
+    return floor.rib_pitch / 2.0
+
+
+def rib_notes(bay: Bay, washers: Iterable[Washer]) -> Iterator[str]:
+    """Yield where a bolt stands to the ribs of the floor, and how its plate lies under them.
+
+    Args:
+        bay: The bay.
+        washers: What the nut presses on under the floor; a square one is a spreader plate.
+    """
+    if not grip_below(bay).in_valley:
+        return
+    text = "through a valley of the ribs: shift along the packer to the nearest"
+    floor, valley = bay.floor, valley_of(bay.floor)
+    if floor is None or valley is None:
+        yield text
+        return
+    across, most = "y" if floor.ribs_run == "lengthwise" else "x", floor.rib_pitch / 4.0
+    yield f"{text}, {most:.0f} mm along {across} at most (ribs every {floor.rib_pitch:g})"
+    plate = max((w.outside for w in washers if w.shape == "square"), default=0.0)
+    if plate > valley:
+        yield (
+            f"its plate of {plate:g} bridges the grooves under the ribs beside it: pack them flush"
+        )
 
 
 def floor_ban(bay: Bay, x: float, y: float) -> str:

@@ -18,6 +18,7 @@ from stowright.design.anchor_rules import (
     floor_note,
     grip_below,
     look_under,
+    rib_notes,
 )
 from stowright.design.bolt_choice import (
     BoltSet,
@@ -420,8 +421,7 @@ def _put(
     if away > NEAR_UPRIGHT:
         notes.append(f"{away:.0f} mm from the nearest upright")
     if existing is None:
-        if grip_below(site.bay).in_valley:
-            notes.append("through a valley of the ribs: shift along the packer to the nearest")
+        notes += rib_notes(site.bay, choice.nut_washers)
         told = floor_note(site.bay)
         notes += [look_under(site.bay, *spot), *([told] if told else [])]
     ledger.anchors.append(

@@ -18,6 +18,10 @@ from stowright.model.part import Feature, PlacedFixing
 
 __all__ = ["Row", "Served", "drive", "free_places", "row_of"]
 
+#: Least distance of two screws, times their diameter: EN 1995-1-1 Table 8.2 asks for (5 + 2 cos) d
+#: of ply, the angle between force and grain at its worst (from memory).
+SPACING_D = 7.0
+
 #: Wood left between two holes, or between a hole and a recess. [mm]
 CLEAR = 3.0
 #: How near a recess's bottom lies to the piece that sits in it. [mm]
@@ -104,7 +108,7 @@ def free_places(
         _blocked(ledger, row, under_runner=under_runner),
         low=low,
         high=row.length - low,
-        spacing=max(5.0 * row.screw.diameter, 25.0),
+        spacing=max(SPACING_D * row.screw.diameter, 25.0),
     )
 
 

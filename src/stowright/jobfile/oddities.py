@@ -19,9 +19,7 @@ __all__ = ["NOT_YET_USED", "odd_things"]
 
 #: Fields that are read and kept but do nothing yet, with what they wait for. Shorten this table
 #: as the rooms learn to use them.
-NOT_YET_USED: dict[str, str] = {
-    "bay.floor.rib_pitch": "packers and bolts set out by the ribs",
-}
+NOT_YET_USED: dict[str, str] = {}
 _NEUTRAL: tuple[object, ...] = ("", "no", "none", False, 0.0, (), [])
 _LOCKS = {"in", "out", "none", ""}
 _APART = 0.1

@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
+from stowright.design.anchor_rules import valley_of
 from stowright.formulas import bolts_en1993_1_8 as steel
 from stowright.formulas import thin_sheet_en1993_1_3 as sheet
 from stowright.formulas.iso_fasteners import (
@@ -272,6 +273,8 @@ def _pull_through(hold: Hold, floor: Floor, row: tuple[float, str, Standing]) ->
     strength, text, standing = row
     t = floor.thickness
     inner, side, rigid = spreads(hold)
+    valley = valley_of(floor)
+    flat = side if valley is None else max(inner, min(side, valley))
     lines: tuple[str, ...]
     if t >= 3.0:
         value = steel.punching_n(
@@ -283,13 +286,21 @@ def _pull_through(hold: Hold, floor: Floor, row: tuple[float, str, Standing]) ->
         )
         source = f"EN 1993-1-8, Table 3.4; {text}"
     else:
-        small, large = (_through(w, t, strength) for w in (inner, side))
+        small, large = (_through(w, t, strength) for w in (inner, flat))
         value = max(small, min(large, rigid))
         lines = (
             "pull-through, repeated: T <= F_p,Rd = 0.5 d_w t f_u/1.25",
             _plate_line(hold, rigid),
-            f"d_w {side:g} mm: {large:.0f} N; d_w {inner:g} mm: {small:.0f} N; used {value:.0f} N",
+            f"d_w {flat:g} mm: {large:.0f} N; d_w {inner:g} mm: {small:.0f} N; used {value:.0f} N",
         )
+        if flat < side:
+            standing = "assumed"
+            lines += (
+                (
+                    f"ribs every {floor.rib_pitch:g} mm: of the plate's {side:g} mm the {flat:g} "
+                    "mm that lie flat in a valley count, half of the pitch (assumed)"
+                ),
+            )
         source = f"EN 1993-1-3, Table 8.2 (screws, taken for a washer); {text}"
     return Link(
         name="sheet",

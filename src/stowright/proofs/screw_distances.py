@@ -113,8 +113,8 @@ def _edge(index: Index, name: str, rows: list[tuple[Joint, list[PlacedFixing]]])
         about,
         needs=(
             (
-                "a test of the joint, glue in it, or a bearing under it; or catalogue screws: one of "
-                f"at most {max(least, 0.0) / 3.0:.1f} mm diameter"
+                "a test of the joint, glue in it, or a bearing under it; or catalogue screws: one "
+                f"of at most {max(least, 0.0) / 3.0:.1f} mm diameter"
             ),
         ),
         advice=(f"drill pilots; its own proof counts {STATED_FRACTION:g} of the clause's value",),
