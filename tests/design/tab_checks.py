@@ -134,6 +134,10 @@ def check_slots_of(part):
     for k, slot in enumerate(mine):
         here = shape_of(slot)
         for other in [*mine[:k], *others]:
+            blind = not slot.through and not other.through and slot.face != other.face
+            # cut from both faces at one place where a third of the sheet is left between
+            if blind and part.thickness - slot.depth - other.depth >= part.thickness / 3 - 0.1:
+                continue
             apart = here.distance(shape_of(other))
             assert apart > 1.5, (part.mark, slot, other)
         for hole in part.features:

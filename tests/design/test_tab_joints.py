@@ -95,7 +95,7 @@ def test_an_inch_job_has_the_same_laws():
 def test_today_s_joints_have_no_tabs():
     for joint in ("butt", "rebate", "housing"):
         unit = unit_of(joint=joint)
-        assert not any(part.tabs or part.reliefs for part in unit.parts)
+        assert not any(part.tabs for part in unit.parts)
         assert not any(any(piece.shoulders) for piece in unit.placed)
         assert not any(row.field in {"build.slots", "build.fit_allowance"} for row in unit.assumed)
 

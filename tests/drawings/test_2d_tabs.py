@@ -23,6 +23,7 @@ from stowright.drawings.cnc_dxf import part_cnc
 from stowright.drawings.dimension_check import false_dimensions, foreign_sizes
 from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.part_drawing import part_drawing, shown_beside
+from stowright.drawings.scene import Text
 from stowright.drawings.sheet_frame import PAPERS, drawing_room
 from stowright.model.part_area import face_area_mm2
 
@@ -205,3 +206,14 @@ def test_a_drawing_that_loses_a_tab_is_noticed():
 def test_a_sawn_job_has_no_reliefs():
     unit = made(VAN, '[[block]]\nname = "unit"\ncolumns = [ {stack = [ {fill = "drawer"} ]} ]\n')
     assert not any(part.reliefs for part in unit.parts)
+
+
+def test_an_inch_drawing_tells_a_fit_in_decimals():
+    design = unit_of()
+    room = drawing_room(PAPERS["A4"])
+    tabbed = next(p for p in design.parts if p.role == "carcass-floor")
+    scene = part_drawing(tabbed, units="in", room=room)
+    words = " ".join(item.text for item in scene.items if isinstance(item, Text))
+    # 60 mm = 2.362 in
+    assert "of 2.362" in words
+    assert "Ø0.240" in words

@@ -16,7 +16,7 @@ from typing import Literal
 
 from stowright.design.contacts import CONTACT_GAP, Contact, contact_of
 from stowright.design.context import Context
-from stowright.design.fixing_space import Body, Interval, Solid, body_of, feature_solid
+from stowright.design.fixing_space import Body, Interval, body_of, feature_solid
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.reliefs import root_reliefs, slot_reliefs, slot_takes
 from stowright.design.tab_places import rule_for, tab_places
@@ -41,6 +41,8 @@ _BLIND, _LEFT = 6.0, 3.0
 _LEAST_REACH = 2.0
 #: Wood kept between a slot and anything else made in the part (judgement). [mm]
 _CLEAR = 6.0
+#: Wood kept behind a slot's bottom (judgement). [mm]
+_BEHIND = 1.0
 #: Wood thinner than this between a slot and the part's edge is cut away with it. [mm]
 _SLIVER = 3.0
 
@@ -177,8 +179,8 @@ class _Bench:
         along = next(k for k in contact.others if k != across)
         frame = _Line(contact=contact, along=along, across=across, fit=fit)
         blocked = [
-            *frame.taken(body_of(receiver), reach=0.0),
-            *frame.taken(body_of(entering), reach=2.0 * rule.least),
+            *frame.taken(body_of(receiver), behind=-fit.depth, clear=_BEHIND),
+            *frame.taken(body_of(entering), behind=2.0 * rule.least, clear=_CLEAR),
             *(frame.stretch(span.low, span.high) for span in self.keep_clear if along == 2),
         ]
         keyed = bool(entering.front_edge) and along != 2
@@ -235,20 +237,30 @@ class _Line:
         one, two = (self._start + self._sign * t for t in place)
         return (min(one, two), max(one, two))
 
-    def taken(self, body: Body, *, reach: float) -> list[Interval]:
-        """Return where what is made in a piece already comes near the line.
+    def taken(self, body: Body, *, behind: float, clear: float) -> list[Interval]:
+        """Return where what is made in a piece comes near the line.
 
-        ``reach`` is how far behind the meeting plane it still counts. [mm]
+        Args:
+            body: The piece.
+            behind: How far from the meeting plane it still counts, along the way that the fixing
+                goes: below zero in the receiver. [mm]
+            clear: What has to be between, on that axis. [mm]
         """
         axis, across = self.contact.axis, self.contact.span(self.across)
         low = across.low - self.fit.across - _CLEAR
         high = across.high + self.fit.across + _CLEAR
-        plane, behind = self.contact.meet_at, reach + _CLEAR
+        plane = self.contact.meet_at
+        near, far = sorted((plane, plane + self.contact.sign * behind))
+        a, k, c = 2 * self.along, 2 * axis, 2 * self.across
         found = []
         for feature in body.piece.features:
             solid = feature_solid(body, feature)
-            a, k, c = 2 * self.along, 2 * axis, 2 * self.across
-            if solid[c] < high and solid[c + 1] > low and _near(solid, k, plane, behind, body):
+            if (
+                solid[c] < high
+                and solid[c + 1] > low
+                and solid[k] < far + clear
+                and solid[k + 1] > near - clear
+            ):
                 found.append(self.stretch(solid[a] - _CLEAR, solid[a + 1] + _CLEAR))
         return found
 
@@ -311,13 +323,6 @@ class _Line:
         point[self.across] = self.contact.span(self.across).low
         point[self.contact.axis] = self.contact.meet_at
         return self.contact.entering.uvw(point)
-
-
-def _near(solid: Solid, k: int, plane: float, behind: float, body: Body) -> bool:
-    """Whether a feature lies in the slot's depth, or in the entering piece near its edge."""
-    thick = body.high[k // 2] - body.low[k // 2]
-    reach = max(behind, thick) if body.thickness_axis == k // 2 else behind
-    return solid[k] < plane + reach and solid[k + 1] > plane - reach
 
 
 def _in_piece(one: float, two: float, size: float) -> tuple[float, float]:

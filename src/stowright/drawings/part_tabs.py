@@ -12,7 +12,7 @@ from stowright.drawings.board import is_round, on_face, rectangle_of
 from stowright.drawings.lettering import DIAMETER
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part, Tab, is_tab_slot
-from stowright.units import Unit, format_length
+from stowright.units import MM_PER_INCH, Unit, format_length
 
 __all__ = ["slot_size", "tab_corner", "tab_places", "tab_words"]
 
@@ -21,7 +21,12 @@ _NEAR = 0.05
 
 def slot_size(feature: Feature, units: Unit) -> str:
     """Return a slot's size as its note says it: along u, along v."""
-    return " × ".join(format_length(size, units) for size in feature.size)
+    return " × ".join(_exact(size, units) for size in feature.size)
+
+
+def _exact(mm: float, units: Unit) -> str:
+    """Return a size that a fit depends on; 1/32 in would be several times the allowance."""
+    return format_length(mm) if units == "mm" else f"{mm / MM_PER_INCH:.3f}"
 
 
 def tab_corner(part: Part, point: Point2) -> bool:
@@ -72,11 +77,11 @@ def tab_words(part: Part, units: Unit) -> Iterator[str]:
     if part.tabs:
         far = sorted({tab.reach for tab in part.tabs})
         long = Counter(round(tab.end - tab.start, 2) for tab in part.tabs)
-        out = " and ".join(format_length(reach, units) for reach in far)
+        out = " and ".join(_exact(reach, units) for reach in far)
         each = ", ".join(
-            f"{count} of {format_length(size, units)}" for size, count in sorted(long.items())
+            f"{count} of {_exact(size, units)}" for size, count in sorted(long.items())
         )
         yield f"Sizes are over its tabs, which stand {out} out. Long from their beginning: {each}."
     if part.reliefs:
-        wide = format_length(max(row.diameter for row in part.reliefs), units)
+        wide = _exact(max(row.diameter for row in part.reliefs), units)
         yield f"Square inside corners are relieved for a cutter of {DIAMETER}{wide}."
