@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from copy import copy
+from dataclasses import replace
 from importlib import import_module
 from io import BytesIO
 from itertools import count
@@ -17,8 +18,10 @@ from typing import Any
 
 import numpy as np
 
+from stowright.drawings.board import shapes_outline
 from stowright.drawings.motions import Open, body_poses, placed_matrix
 from stowright.drawings.solids import Matrix, drawn_out
+from stowright.drawings.toolpaths import outside_of
 from stowright.errors import MissingExtraError
 from stowright.model.design import Design
 from stowright.model.geometry import Point2
@@ -118,8 +121,16 @@ class _Shaper:
 
     def solid(self) -> Any:
         """Return the part with everything cut away that is made in it."""
-        body = self._prism(self._polygon(self._part.outline), 0.0, self._part.thickness)
-        tools = [self._pocket(pocket) for pocket in pockets_of(self._part)]
+        part = self._part
+        body = self._prism(self._outside(), 0.0, part.thickness)
+        # What the outline has already is not cut again: faces that coincide are slow to take apart.
+        corners = set(part.outline)
+        within = replace(
+            part,
+            features=tuple(f for f in part.features if not shapes_outline(f, part)),
+            reliefs=tuple(row for row in part.reliefs if row.corner not in corners),
+        )
+        tools = [self._pocket(pocket) for pocket in pockets_of(within)]
         tools += [
             self._edge_hole(feature)
             for feature in self._part.features
@@ -154,6 +165,28 @@ class _Shaper:
 
     def _at(self, point: Point2) -> tuple[float, float, float]:
         return (self._sign * point[0], point[1], 0.0)
+
+    def _outside(self) -> Any:
+        """Return the part's outline, reliefs of its inside corners as arcs."""
+        shift = -self._part.length if self._part.mirrored else 0.0
+        rows = [(x + shift, y, bulge) for x, y, bulge in outside_of(self._part).vertices]
+        edges = []
+        for (x0, y0, bulge), (x1, y1, _) in zip(rows, [*rows[1:], rows[0]], strict=True):
+            start, end = (x0, y0, 0.0), (x1, y1, 0.0)
+            if np.hypot(x1 - x0, y1 - y0) <= _TOUCH:
+                continue
+            if bulge == 0.0:
+                edges.append(self._cad.Edge.make_line(start, end))
+                continue
+            # an arc's rise is half its chord times its bulge, to the right of the way along it
+            rise = bulge / 2.0
+            middle = (
+                (x0 + x1) / 2.0 + rise * (y1 - y0),
+                (y0 + y1) / 2.0 - rise * (x1 - x0),
+                0.0,
+            )
+            edges.append(self._cad.Edge.make_three_point_arc(start, middle, end))
+        return self._cad.Wire(edges)
 
     def _polygon(self, points: Sequence[Point2]) -> Any:
         return self._cad.Wire.make_polygon([self._at(p) for p in points], close=True)

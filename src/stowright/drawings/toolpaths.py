@@ -25,7 +25,7 @@ from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part, Relief
 from stowright.units import MM_PER_INCH, Unit, format_length
 
-__all__ = ["Contour", "Drill", "Operation", "part_operations", "relieved", "turned"]
+__all__ = ["Contour", "Drill", "Operation", "outside_of", "part_operations", "relieved", "turned"]
 
 type Vertex = tuple[float, float, float]
 
@@ -81,10 +81,14 @@ def part_operations(
     operations = [_operation(part, feature, cutter, units) for feature in cut]
     operations += [row for f in cut for row in _countersink(part, f, units)]
     operations.sort(key=lambda op: not isinstance(op.path, Drill))
-    outline = _outline(part)
-    made = _as_designed(part)
-    outside = relieved(outline, cutter, made=made) if cutter > 0.0 or made else outline
+    outside = outside_of(part, cutter=cutter)
     return (*operations, Operation(layer="cut outside, through", path=outside))
+
+
+def outside_of(part: Part, *, cutter: float = 0.0) -> Contour:
+    """Return a part's outline as it is cut, the reliefs that it was designed with included."""
+    outline, made = _outline(part), _as_designed(part)
+    return relieved(outline, cutter, made=made) if cutter > 0.0 or made else outline
 
 
 def _as_designed(part: Part, feature: Feature | None = None) -> dict[Point2, Relief]:

@@ -27,7 +27,7 @@ _WINGS = (("none", "none"), ("fixed", "fixed"), ("lid", "lid to lift"))
 _MATERIALS = ("carcass", "drawer", "drawer_bottom", "front_sheet", "deck_sheet")
 _WORDS: tuple[tuple[str, str, tuple[str, ...]], ...] = (
     ("method", "How it is cut", ("hand", "panel", "cnc")),
-    ("joint", "Joints", ("butt", "rebate", "housing")),
+    ("joint", "Joints", ("butt", "rebate", "housing", "tab-and-slot")),
     ("carcass_kind", "Carcass", ("box", "frame")),
     ("top", "Top of the carcass", ("rails", "panel", "deck")),
     ("back", "Back", ("panel", "frame", "none")),
