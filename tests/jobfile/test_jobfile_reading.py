@@ -351,3 +351,31 @@ def test_the_service_class_is_taken_from_the_bay_and_can_be_said():
 def test_a_service_class_that_is_none_is_a_mistake():
     with pytest.raises(JobError, match="service_class"):
         read_job(MINIMAL.replace("[job]", "[job]\nservice_class = 4"))
+
+
+def test_nobody_on_board_at_the_second_slip_is_read():
+    slip = "[vehicle]\nweighed_after = {front_axle = 1, rear_axle = 1, people = 0}\n"
+    assert read_job(MINIMAL + slip).vehicle.weighed_after.people == 0
+    with pytest.raises(JobError, match="from 0 to 1000"):
+        read_job(MINIMAL + slip.replace("people = 0", "people = -1"))
+
+
+def test_deck_cargo_is_read_with_its_place_and_straps():
+    text = (
+        MINIMAL + '[[carry]]\nwhat = "tent"\nsize = [900, 400, 250]\nmass = 25\non = "deck"\n'
+        'at = [700, -50]\nlash = {count = 4, to = "unit"}\n'
+    )
+    item = read_job(text).carry[0]
+    assert (item.on, item.at) == ("deck", (700.0, -50.0))
+    assert (item.lash.strap, item.lash.count, item.lash.to) == ("cam-strap-25", 4, ("unit",))
+
+
+def test_what_a_runners_maker_states_is_read_for_the_job_and_for_one_opening():
+    text = (
+        MINIMAL + "[build]\nrunner_stated = {lateral = 300, stop = 500}\n"
+        '[[block]]\ncolumns = [{stack = [{name = "a", runner_stated = {lateral = 900}}]}]\n'
+    )
+    job = read_job(text)
+    assert (job.build.runner_stated.lateral, job.build.runner_stated.stop) == (300.0, 500.0)
+    own = job.blocks[0].columns[0].stack[0].build.runner_stated
+    assert (own.lateral, own.stop, own.lock) == (900.0, 500.0, None)

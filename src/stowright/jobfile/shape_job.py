@@ -12,6 +12,7 @@ from stowright.jobfile.shape_build import BuildShape
 from stowright.jobfile.shape_types import (
     Count,
     Gap,
+    HeadCount,
     Mass,
     MassChange,
     Money,
@@ -83,7 +84,7 @@ class WeighedShape(Shape):
     loaded: bool | None = says(
         "After the work: true when the unit's contents were on board. Default false."
     )
-    people: Count | None = says(
+    people: HeadCount | None = says(
         "After the work: how many of the people were on board. Default none."
     )
 

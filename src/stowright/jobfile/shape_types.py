@@ -29,6 +29,7 @@ __all__ = [
     "Count",
     "Force",
     "Gap",
+    "HeadCount",
     "Mass",
     "MassChange",
     "Money",
@@ -190,6 +191,13 @@ def _count(value: Any) -> int:
     return value
 
 
+def _head_count(value: Any) -> int:
+    words = "a whole number from 0 to 1000"
+    if isinstance(value, bool) or not isinstance(value, int) or not 0 <= value <= 1000:
+        raise refusal(words)
+    return value
+
+
 def _area(value: Any) -> float:
     return _number_reader(0.0, 1e6, "an area of zero or more in cm2")(value)
 
@@ -274,6 +282,7 @@ DEFINITIONS: dict[str, dict[str, Any]] = {
         "maxItems": 2,
     },
     "count": {"type": "integer", "minimum": 1, "maximum": 1000},
+    "head-count": {"type": "integer", "minimum": 0, "maximum": 1000},
     "number": {"type": "number", "exclusiveMinimum": 0, "maximum": 1000000},
     "none-or-more": {"type": "number", "minimum": 0},
     **{
@@ -301,6 +310,7 @@ Mass = Annotated[float, BeforeValidator(_mass_reader(0.0)), _marked("mass")]
 MassChange = Annotated[float, BeforeValidator(_mass_reader(-_HEAVIEST_KG)), _marked("mass-change")]
 Force = Annotated[float | None, BeforeValidator(_force), _marked("force")]
 Count = Annotated[int, BeforeValidator(_count), _marked("count")]
+HeadCount = Annotated[int, BeforeValidator(_head_count), _marked("head-count")]
 Number = Annotated[
     float,
     BeforeValidator(_number_reader(_ABOVE_ZERO, 1e6, "a number above zero")),

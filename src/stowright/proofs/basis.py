@@ -189,7 +189,7 @@ def held_or_told(about: About, find: Callable[[], Finding]) -> Finding:
     except BasisMixError as mixed:
         return not_proved(
             about,
-            needs=(f"a working-load value for this: {mixed}",),
+            needs=(f"job.rules: a set for such strengths, or a working-load value: {mixed}",),
             advice=('rules = "light-envelope" holds its demand against characteristic strengths',),
         )
 
