@@ -24,6 +24,8 @@ _PASSES = " passes"
 _SETTING = re.compile(r'\b([a-z][a-z_]+) = "?([A-Za-z0-9][A-Za-z0-9./-]*)"?')
 _MORE = re.compile(r"\b(clear_at_face|under_gap|over_gap|side_clear|end_clear) (\d+(?:\.\d+)?) mm")
 _IN_BLOCK = frozenset({"clear_at_face", "over_arches", "modules"})
+#: Keys that mean another thing in a deck's own table than in [build].
+_ALSO_OF_DECKS = frozenset({"back", "top"})
 _THICKER = (("bottom", "drawer_bottom"), ("deck", "deck_sheet"), ("front", "front_sheet"))
 
 
@@ -101,7 +103,10 @@ def _of(
     advice: str, text: str, job: Job, catalogue: Catalogue, finding: Finding
 ) -> Iterator[Remedy]:
     where, build = _place(job, finding.about)
+    of_deck = finding.about in {deck.name for deck in job.decks}
     for key, value in _SETTING.findall(advice):
+        if of_deck and key in _ALSO_OF_DECKS:
+            continue
         if hasattr(build, key) or key in _IN_BLOCK:
             yield _set(text, job, where, key, typed(value))
     for key, more in _MORE.findall(advice):

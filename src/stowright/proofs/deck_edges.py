@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import chain
 
 from stowright.formulas.platform_loads import PATCHES, PatchLoad
 from stowright.formulas.strips import share_by_stiffness
+from stowright.model.catalogue import Material
 from stowright.model.finding import Finding
 from stowright.model.part import PlacedPart
 from stowright.proofs.basis import Capacity, Load, held, sheet_strength, worst
@@ -59,6 +61,7 @@ def edge_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iter
     def find(sheet: Sheet, over: list[DeckSpan] = spans, *, batten: float = 0.0) -> Finding:
         return _at_edges(index, about, made, over, sheet, batten=batten)
 
+    rows = tuple(thicker(index.catalogue, made.sheet.material))
     battened = [
         Trial(
             words=f"a batten of the same sheet, {depth:g} mm on edge, glued under the free edge",
@@ -72,9 +75,22 @@ def edge_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iter
             find(made.sheet),
             *sheet_trials(index, made.sheet, find),
             battened,
-            last=propped(made, spans, find, thicker(index.catalogue, made.sheet.material)),
+            last=chain(_battened(made, find, rows), propped(made, spans, find, rows)),
         ),
     )
+
+
+def _battened(
+    made: DeckPiece, find: Callable[..., Finding], rows: tuple[Material, ...]
+) -> Iterator[Trial]:
+    """Yield trials with a thicker sheet and a batten of it under the free edge."""
+    for row in rows:
+        for depth in BATTENS:
+            yield Trial(
+                words=f"{row.name} and a batten of it, {depth:g} mm on edge, glued under the free "
+                "edge",
+                find=partial(find, made.sheet.in_sheet(row, thickness=row.thickness), batten=depth),
+            )
 
 
 def _at_edges(
