@@ -158,6 +158,7 @@ def test_it_has_room_or_the_plan_says_so():
     full = findings(text_of(more="quantity = 9"))
     assert full["ON-DECK:tent:deck"].status == "fail"
     assert full["STOWED:carry"].status == "fail"
+    assert "deck has no free place for" in " ".join(full["STOWED:carry"].working)
 
 
 def test_it_stays_under_the_roof():

@@ -143,6 +143,8 @@ def _bare(job: Job, catalogue: Catalogue) -> Job:
 
 def _free(item: CarryItem, carry: tuple[CarryItem, ...]) -> CarryItem:
     """Return a thing that names no opening; it goes with those that named the same."""
+    if item.on:
+        return replace(item, on="deck", at=None)  # the deck of an explored unit is called so
     if not item.goes_in:
         return item
     with_it = tuple(

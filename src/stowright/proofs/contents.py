@@ -118,7 +118,7 @@ def _stowed(design: Design) -> Finding:
         wanted[item.what] = wanted.get(item.what, 0) + item.quantity
     first = {item.what: item for item in reversed(design.job.carry)}
     lacking = [
-        f"no opening takes {number - count.get(what, 0)} x {what} "
+        f"{_nowhere(first[what])} {number - count.get(what, 0)} x {what} "
         f"({' x '.join(f'{s:g}' for s in first[what].size)} mm, {first[what].mass:g} kg)"
         for what, number in wanted.items()
         if count.get(what, 0) < number
@@ -140,6 +140,10 @@ def _stowed(design: Design) -> Finding:
         "or leave it out of the list",
     )
     return complete(about, missing=(*lacking, *why), advice=advice)
+
+
+def _nowhere(item: CarryItem) -> str:
+    return f"{item.on} has no free place for" if item.on else "no opening takes"
 
 
 def _stands(item: CarryItem) -> float:
