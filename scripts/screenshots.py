@@ -80,8 +80,8 @@ def _warm(chromium: Browser, address: str) -> None:
     """Let the plan and the figures be worked out once."""
     page = chromium.new_page()
     page.goto(f"{address}/job/pickup/build")
-    page.wait_for_selector(".step", timeout=180_000)
-    page.wait_for_selector(".work", state="detached", timeout=180_000)
+    page.wait_for_selector(".step", timeout=600_000)
+    page.wait_for_selector(".work", state="detached", timeout=600_000)
     page.close()
 
 

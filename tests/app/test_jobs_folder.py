@@ -80,3 +80,18 @@ def test_what_is_put_aside_stays(folder):
     assert len(list(kept.parent.iterdir())) == 2
     with pytest.raises(UnknownNameError):
         folder.remove("crew")
+
+
+@pytest.mark.parametrize("title", ["\U0001d54f" * 100, "ö" * 100, "\udcff name", "a" * 300])
+def test_a_name_is_never_too_long_for_a_file(folder, title):
+    first = folder.free_name(title)
+    for _ in range(3):
+        name = folder.free_name(title)
+        folder.path(name).write_text("format = 1\n")
+        assert folder.has(name)
+    assert folder.has(first)
+
+
+@pytest.mark.parametrize("name", ["\U0001d54f" * 80, "a" * 5000, "\udcff", "a\x00b", "..", ""])
+def test_no_name_makes_looking_for_it_fail(folder, name):
+    assert not folder.has(name)

@@ -125,3 +125,38 @@ def test_a_session_is_let_in_until_it_is_ended():
     assert asked(door, headers=cookie)[0]["status"] == 200
     sharing.send_out(guest.key)
     assert asked(door, headers=cookie)[0]["status"] == 401
+
+
+def test_a_device_that_was_sent_out_is_not_heard_on_a_line_that_is_still_open():
+    sharing = Sharing(now=lambda: 0.0)
+    code = sharing.open("192.0.2.7", 4000, can_edit=True).code
+    guest = sharing.enter(code, "192.0.2.9")
+    heard = []
+
+    async def listens(_scope, receive, _send):
+        heard.append(await receive())
+        sharing.send_out(guest.key)
+        heard.append(await receive())
+
+    async def receive():
+        return {"type": "websocket.receive", "text": "a change"}
+
+    async def send(_message):
+        pass
+
+    cookie = [(b"cookie", f"stowright-guest={guest.key}".encode())]
+    scope = {"type": "websocket", "path": "/", "headers": cookie}
+    asyncio.run(SharedDoor(listens, sharing, entrance)(scope, receive, send))
+    assert [message["type"] for message in heard] == ["websocket.receive", "websocket.disconnect"]
+
+
+def test_a_websocket_of_another_page_or_host_is_refused():
+    for headers in (
+        [("host", "127.0.0.1:1"), ("origin", "http://evil.example")],
+        [("host", "127.0.0.1:1")],
+        [("host", "evil.example"), ("origin", "http://evil.example")],
+    ):
+        sent = asked(GUARDED, kind="websocket", headers=headers)
+        assert [message["type"] for message in sent] == ["websocket.close"]
+    own = [("host", "127.0.0.1:1"), ("origin", "http://127.0.0.1:1")]
+    assert asked(GUARDED, kind="websocket", headers=own)[0]["type"] == "websocket.accept"

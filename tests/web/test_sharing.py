@@ -58,6 +58,15 @@ def test_wrong_codes_make_the_door_deaf_for_longer_and_longer(sharing, clock):
     assert sharing.enter(door.code, "a") is not None
 
 
+def test_however_many_codes_are_wrong_the_wait_has_an_end(sharing, clock):
+    door = sharing.open("192.0.2.7", 4000, can_edit=True)
+    for _ in range(3000):
+        clock.now += 301.0
+        assert sharing.enter("WRONG", "a") is None
+        assert sharing.wait_s() <= 300.0
+    assert door.code
+
+
 def test_a_new_code_may_be_for_looking_only(sharing):
     sharing.open("192.0.2.7", 80, can_edit=True)
     sharing.renew(can_edit=False)

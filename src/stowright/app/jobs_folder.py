@@ -20,6 +20,8 @@ _NOT_JOBS = frozenset({"catalogue", "pyproject"})
 _TITLE = re.compile(r'^\s*title\s*=\s*"((?:[^"\\]|\\.)*)"', re.MULTILINE)
 _FORBIDDEN = re.compile(r'[\x00-\x1f\x7f/\\:*?"<>|]+')
 _HEAD_BYTES = 4096
+#: File systems take names of 255 bytes; endings and copies need some of them.
+_MOST_BYTES = 200
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +77,7 @@ class JobsFolder:
         name, number = stem, 1
         while self.path(name).exists():
             number += 1
-            name = f"{stem[: LONGEST_NAME - 6]} {number}"
+            name = f"{_cut(stem, less=6)} {number}"
         return name
 
     def remove(self, name: str) -> Path:
@@ -106,8 +108,13 @@ class JobsFolder:
 
 def name_from(title: str) -> str:
     """Return a file name, without its ending, made from any text that a person gives."""
-    name = " ".join(_FORBIDDEN.sub(" ", title).split()).strip(". ")[:LONGEST_NAME].rstrip(". ")
-    return name or "job"
+    return _cut(" ".join(_FORBIDDEN.sub(" ", title).split()).strip(". ")) or "job"
+
+
+def _cut(name: str, *, less: int = 0) -> str:
+    """Return a name that is not too long for a file system, with room for a few signs more."""
+    told = name[: LONGEST_NAME - less].encode("utf-8", errors="ignore")
+    return told[: _MOST_BYTES - less].decode("utf-8", errors="ignore").strip(". ")
 
 
 def _entry(file: Path) -> JobEntry:

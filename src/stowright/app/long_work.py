@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 
 __all__ = ["Maker", "Task", "WorkFailedError", "Workroom"]
 
-type Kind = Literal["settled", "proposals", "plan", "refit", "figures", "book", "files"]
+type Kind = Literal["settled", "proposals", "plan", "refit", "figures", "book", "pages", "files"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
@@ -45,7 +45,8 @@ class Task:
     Attributes:
         kind: ``settled`` for a study with load packed and bolts planned; ``plan``; the
             ``refit`` to what was read and cut; the ``figures`` of its steps; the ``book`` alone;
-            all ``files``; ``proposals``, which can be ended with the best so far.
+            its ``pages`` one by one; all ``files``; ``proposals``, which can be ended with the
+            best so far.
         text: The job file.
         shop_file: The shop's own catalogue, or None.
         options: How files are written; None for a plan.
@@ -82,15 +83,7 @@ class Maker:
             return _proposals(task, progress, should_stop)
         if task.kind == "refit":
             return _refit(task, progress)
-        made = self._plan(task, progress)
-        if task.kind == "plan":
-            return made
-        if task.kind == "figures":
-            from stowright.app.pictures import step_pictures
-
-            progress("drawing the steps")
-            return step_pictures(made)
-        return _written(made, task, progress)
+        return _of_plan(self._plan(task, progress), task, progress)
 
     def _plan(self, task: Task, progress: Progress) -> Plan:
         from stowright.app.loading import load_catalogue, load_job
@@ -104,6 +97,22 @@ class Maker:
         made = plan(job, catalogue=shelf, progress=progress)
         self._last = (task.text, task.shop_file, made)
         return made
+
+
+def _of_plan(made: Plan, task: Task, progress: Progress) -> Any:
+    """Return a plan, or what is made of it."""
+    if task.kind == "plan":
+        return made
+    if task.kind == "figures":
+        from stowright.app.pictures import step_pictures
+
+        progress("drawing the steps")
+        return step_pictures(made)
+    if task.kind == "pages":
+        from stowright.app.print_pages import book_pages
+
+        return book_pages(made, task.text, progress)
+    return _written(made, task, progress)
 
 
 def _proposals(task: Task, progress: Progress, should_stop: Callable[[], bool]) -> Proposals:

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from stowright.book.complete import require_complete
 from stowright.book.content import book_content
 from stowright.book.figures import book_scenes
 from stowright.book.options import BookOptions
 from stowright.book.stamp import stamp_of
-from stowright.book.typeset import typeset
+from stowright.book.typeset import typeset, typeset_sheets
 from stowright.drawings.sheet_frame import bar_figure, projection_symbol
 from stowright.drawings.svg import to_svg
 from stowright.model.plan import Plan
 
-__all__ = ["make_book"]
+__all__ = ["make_book", "make_book_sheets"]
 
 
 def make_book(
@@ -49,7 +49,27 @@ def make_book(
         revision=revision,
         date=date,
     )
-    stamp = stamp_of(plan.job, revision=revision, date=date)
+    content, figures = _set(plan, options)
+    return typeset("book", content, figures, inputs={"paper": paper, "drawings": drawings})
+
+
+def make_book_sheets(plan: Plan) -> tuple[bytes, tuple[str, ...]]:
+    """Return the plan book as PDF, and its pages one by one as SVG.
+
+    Raises:
+        BookError: If the book is not complete or does not typeset.
+    """
+    options = BookOptions()
+    content, figures = _set(plan, options)
+    inputs = {"paper": options.paper, "drawings": options.drawings}
+    book = typeset("book", content, figures, inputs=inputs)
+    return book, typeset_sheets("book", content, figures, inputs=inputs)
+
+
+def _set(plan: Plan, options: BookOptions) -> tuple[dict[str, Any], dict[str, str]]:
+    """Return what the book prints and its figures."""
+    ink, projection = options.ink, options.projection
+    stamp = stamp_of(plan.job, revision=options.revision, date=options.date)
     scenes = book_scenes(plan, options, stamp)
     titles = {name: title for name, (title, _) in scenes.items()}
     content = book_content(plan, titles, ink=ink, stamp=stamp, projection=projection)
@@ -57,4 +77,4 @@ def make_book(
     figures = {name: to_svg(scene, ink=ink) for name, (_, scene) in scenes.items()}
     figures["angle"] = to_svg(projection_symbol(projection), ink=ink)
     figures["bar"] = to_svg(bar_figure(), ink=ink)
-    return typeset("book", content, figures, inputs={"paper": paper, "drawings": drawings})
+    return content, figures

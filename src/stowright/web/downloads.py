@@ -9,16 +9,18 @@ from typing import TYPE_CHECKING, Any
 from urllib.parse import quote
 
 from fastapi import APIRouter, Request
-from fastapi.responses import PlainTextResponse, Response
+from fastapi.responses import HTMLResponse, PlainTextResponse, Response
 
 from stowright.app.cutting_csv import cutting_csv
 from stowright.app.packing_view import packing_picture
 from stowright.app.pictures import layout_picture, part_picture
 from stowright.app.plain import json_text
 from stowright.app.plan_dict import plan_to_dict
+from stowright.app.print_pages import section_pdf
 from stowright.drawings.glb import to_glb
 from stowright.errors import StowrightError, UnknownNameError
 from stowright.web.packing_part import packing_key
+from stowright.web.sheets_part import sheets_of
 
 if TYPE_CHECKING:
     from stowright.app.bench import Bench
@@ -35,6 +37,8 @@ _TYPES = {
     "zip": "application/zip",
 }
 _FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
+#: Files of the book's pages that belong to a stage begin like this.
+_SECTION = "section-"
 #: A number in an address has fewer digits.
 _LONG = 6
 #: The time that files in an archive bear: the same files give the same archive.
@@ -56,6 +60,26 @@ def routes(house: House) -> APIRouter:
         kind = _TYPES.get(name.rpartition(".")[2], "application/octet-stream")
         return Response(data, media_type=kind, headers={"content-disposition": file})
 
+    @router.get("/job/{job}/sheets/{stage}")
+    async def sheets(job: str, stage: str) -> Response:
+        try:
+            bench = house.benches.open(job)
+            shown = await asyncio.to_thread(sheets_of, bench, house.made_of(bench, "pages"), stage)
+        except StowrightError as error:
+            return PlainTextResponse(str(error), 404)
+        return HTMLResponse(shown)
+
+    @router.get("/job/{job}/sheet/{page}")
+    async def sheet(job: str, page: str) -> Response:
+        try:
+            made = house.made_of(house.benches.open(job), "pages")
+        except StowrightError:
+            made = None
+        if made is None or not 0 <= _number(page) < len(made.packed):
+            return PlainTextResponse("no such page", 404)
+        shown = await asyncio.to_thread(made.sheet, _number(page))
+        return Response(shown, media_type="image/svg+xml", headers=_FOREVER)
+
     @router.get("/job/{job}/picture/{name}")
     async def picture(job: str, name: str) -> Response:
         try:
@@ -76,11 +100,8 @@ async def _file(house: House, bench: Bench, name: str) -> bytes:
     """
     if name == "job.toml":
         return bench.text.encode()
-    if name == "changes.pdf":
-        found = await house.wait_for(bench, house.task(bench, "refit"), "The changed pages")
-        if not found.sheet:
-            raise UnknownNameError("file", name)
-        return bytes(found.sheet)
+    if name == "changes.pdf" or name.startswith(_SECTION):
+        return await _pages(house, bench, name)
     if name in {"book.pdf", "all.zip"}:
         kind = "book" if name == "book.pdf" else "files"
         made = await house.wait_for(bench, house.task(bench, kind), f"Making {name}")
@@ -93,6 +114,18 @@ async def _file(house: House, bench: Bench, name: str) -> bytes:
     if name == "unit.glb":
         return to_glb(plan.design)
     raise UnknownNameError("file", name)
+
+
+async def _pages(house: House, bench: Bench, name: str) -> bytes:
+    """Return some of the book's pages: those that a reading changed, or a stage's own."""
+    if name == "changes.pdf":
+        found = await house.wait_for(bench, house.task(bench, "refit"), "The changed pages")
+        if not found.sheet:
+            raise UnknownNameError("file", name)
+        return bytes(found.sheet)
+    pages = await house.wait_for(bench, house.task(bench, "pages"), "The pages for printing")
+    stage = name.removeprefix(_SECTION).removesuffix(".pdf")
+    return await asyncio.to_thread(section_pdf, pages, stage)
 
 
 def _picture(house: House, bench: Bench, name: str) -> str:

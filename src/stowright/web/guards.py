@@ -115,12 +115,25 @@ class SharedDoor:
             await self._entrance(scope, receive, send)
             return
         scope[GUEST] = guest
-        await self._app(scope, receive, _while_in(send, self._sharing, guest))
+        heard = _heard_while_in(receive, self._sharing, guest)
+        await self._app(scope, heard, _while_in(send, self._sharing, guest))
 
 
 def loopback() -> frozenset[str]:
     """Return the names of this machine for itself."""
     return _LOOPBACK
+
+
+def _heard_while_in(receive: Receive, sharing: Sharing, guest: Guest) -> Receive:
+    """Hear nothing more from a device whose session was ended."""
+
+    async def hearing() -> MutableMapping[str, Any]:
+        message = await receive()
+        if message["type"] == "websocket.receive" and sharing.guest(guest.key) is None:
+            return {"type": "websocket.disconnect", "code": 1008}
+        return message
+
+    return hearing
 
 
 def _while_in(send: Send, sharing: Sharing, guest: Guest) -> Send:

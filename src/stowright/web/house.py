@@ -180,8 +180,12 @@ class House:
         self.works[bench.name] = Undertaking(what)
         going = asyncio.create_task(self._work(bench, task))
         self.running[bench.name] = going
-        going.add_done_callback(lambda _: self.running.pop(bench.name, None))
+        going.add_done_callback(lambda ended: self._ended(bench.name, ended))
         return going
+
+    def _ended(self, job: str, ended: asyncio.Task[None] | None) -> None:
+        if self.running.get(job) is ended:
+            self.running.pop(job, None)
 
     def stop(self, job: str) -> None:
         """Stop the long work of a job."""
@@ -205,6 +209,7 @@ class House:
         except WorkFailedError as error:
             log.exception("work broke off: %s of %r\n%s", task.kind, bench.name, task.text)
             work.error = f"The program broke off: {str(error).strip().splitlines()[-1]}"
+        self._ended(bench.name, asyncio.current_task())  # what a page then asks for may begin
         await self.tell(bench.name)
 
     def _keep(self, bench: Bench, task: Task, made: Any) -> None:
@@ -217,6 +222,9 @@ class House:
             name = bench.name if task.kind == "proposals" else task.text
             if task.kind == "figures":
                 self.last_figures[bench.name] = made
+            if task.kind == "pages":  # they are large: the last ones alone are kept
+                for each in [key for key in self.files if key[0] == "pages"]:
+                    del self.files[each]
             self.files[task.kind, name] = made
             for each in list(self.files)[:-_KEPT_FILES]:
                 del self.files[each]

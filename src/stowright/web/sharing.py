@@ -19,6 +19,8 @@ _CODE_LIVES_S = 600.0
 _FIRST_WAIT_S = 1.0
 _LONGEST_WAIT_S = 300.0
 _FREE_TRIES = 3
+#: After so many the wait is the longest, however many guesses follow.
+_DOUBLINGS = 16
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,8 +96,9 @@ class Sharing:
         if not hmac.compare_digest(said.encode(), door.code.encode()) or not fresh:
             self.wrong += 1
             if self.wrong >= _FREE_TRIES:
-                wait = _FIRST_WAIT_S * 2.0 ** (self.wrong - _FREE_TRIES)
-                self.shut_until = self.now() + min(wait, _LONGEST_WAIT_S)
+                doublings = min(self.wrong - _FREE_TRIES, _DOUBLINGS)
+                wait = min(_FIRST_WAIT_S * 2.0**doublings, _LONGEST_WAIT_S)
+                self.shut_until = self.now() + wait
             return None
         guest = Guest(key=secrets.token_urlsafe(32), can_edit=door.can_edit, address=address)
         self.guests[guest.key] = guest

@@ -28,6 +28,7 @@ from stowright.web import (
 )
 from stowright.web.fields import small_button
 from stowright.web.markup import Markup, h
+from stowright.web.sheets_part import sheets_address, want_sheets
 from stowright.web.visitor import Conflict, Event, Notice, Visitor
 from stowright.web.work_parts import job_url, work_line
 
@@ -98,6 +99,7 @@ def work(visitor: Visitor) -> Markup:
         h("div", _page(visitor), data_key=f"page-{visitor.job}-{visitor.stage}"),
         id="work",
         data_version=number,
+        data_sheets=sheets_address(visitor) if visitor.job else None,
         tabindex="-1",
         data_stage=visitor.stage,
     )  # fmt: skip
@@ -250,6 +252,8 @@ def arrive(visitor: Visitor) -> None:
         work_parts.want_plan(visitor)
     if visitor.job and visitor.stage in _NEED_FIGURES:
         want_figures(visitor)
+    if visitor.job and visitor.stage in _NEED_PLAN:
+        want_sheets(visitor)
 
 
 def want_figures(visitor: Visitor) -> None:
@@ -263,11 +267,12 @@ def want_figures(visitor: Visitor) -> None:
 
 
 async def _print(visitor: Visitor, _: Event) -> None:
-    """Set the book, then hand its pages to the printer."""
+    """Set the book, then hand the pages of this stage to the printer."""
     house, bench = visitor.house, visitor.bench
-    await house.wait_for(bench, house.task(bench, "book"), "The book for printing")
+    await house.wait_for(bench, house.task(bench, "pages"), "The pages for printing")
     if visitor.print_pages is not None:
-        visitor.print_pages(job_url(visitor.job, "get", "book.pdf") + "?show=1")
+        name = f"section-{visitor.stage}.pdf"
+        visitor.print_pages(job_url(visitor.job, "get", name) + "?show=1")
 
 
 async def _no_notice(visitor: Visitor, _: Event) -> None:

@@ -60,6 +60,24 @@
     document.body.append(frame);
   }
 
+  // The book's pages of this stage stand in the page unseen, for the browser's own printing.
+  async function bringSheets() {
+    const address = document.getElementById("work")?.dataset.sheets ?? "";
+    const there = document.getElementById("print-sheets");
+    if ((there?.dataset.from ?? "") === address || matchMedia("(pointer: coarse)").matches) return;
+    there?.remove();
+    if (!address) return;
+    const sheets = document.createElement("div");
+    sheets.id = "print-sheets";
+    sheets.dataset.from = address;
+    document.body.append(sheets);
+    const response = await fetch(address);
+    if (!response.ok) return sheets.remove();
+    sheets.innerHTML = await response.text();
+    await Promise.all([...sheets.querySelectorAll("img")].map((each) => each.decode().catch(() => {})));
+    sheets.dataset.ready = "1";
+  }
+
   function press(act) {
     const button = document.querySelector(`header button[data-act=${act}]`);
     if (button && !button.disabled) button.click();
@@ -85,6 +103,7 @@
   window.addEventListener("pane-written", () => {
     showLook();
     showStage();
+    bringSheets();
   });
   window.addEventListener("popstate", () => location.reload());
 
