@@ -17,7 +17,7 @@ from stowright.book.survey import PHOTOGRAPHS, survey_rows
 from stowright.drawings.survey_fields import KINDS
 from stowright.model.finding import Finding
 from stowright.model.plan import Plan
-from stowright.units import format_length
+from stowright.units import format_length, in_job_unit
 
 __all__ = ["book_content"]
 
@@ -68,7 +68,7 @@ def _first_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
     return {
         "cover": cover_rows(plan, length),
         "counts": standing_counts(plan.findings),
-        "open": [_short(f) for f in plan.findings if f.status != "pass"],
+        "open": [_short(f, plan) for f in plan.findings if f.status != "pass"],
         "bay": bay_rows(plan.job.bay, length),
         "reading_error": length(plan.job.bay.reading_error),
         "assumed": [[a.field, a.value, a.why] for a in (*plan.job.assumed, *design.assumed)],
@@ -88,7 +88,7 @@ def _lists(plan: Plan, length: tables.Length) -> dict[str, Any]:
     design, making = plan.design, plan.making
     return {
         "sheets": tables.sheet_rows(plan.cutting, length),
-        "hardware": tables.hardware_rows(making),
+        "hardware": tables.hardware_rows(making, plan.job.units),
         "cost": [[what, f"{value:.2f}"] for what, value in making.cost],
         "tasks": [
             [t.what, f"{t.hours_amateur:g}", f"{t.hours_shop:g}", t.basis] for t in making.tasks
@@ -120,7 +120,7 @@ def _drawn(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> dic
         "sums": tables.sum_rows(plan.design, plan.job.units),
         "gaps": tables.gap_rows(plan.design, length),
         "steps": [step_row(step, plan.job.units, see[step.number]) for step in plan.making.steps],
-        "notes": list(plan.design.notes),
+        "notes": [in_job_unit(note, plan.job.units) for note in plan.design.notes],
     }
 
 
@@ -132,12 +132,14 @@ def _last_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
         "drilling_known": bool(plan.job.bay.no_drill),
         "retorque": install_rows.retorque_rows(plan),
         "weighing": install_rows.weighing_rows(plan),
-        "finish_rows": [row for row in tables.hardware_rows(making) if row[0] == "finish"],
+        "finish_rows": [
+            row for row in tables.hardware_rows(making, plan.job.units) if row[0] == "finish"
+        ],
         "removal": list(making.removal_order),
         "limits": tables.limit_rows(plan),
         "axles": tables.axle_rows(plan),
         "masses": _masses(plan),
-        "proofs": [_proof(f) for f in plan.findings],
+        "proofs": [_proof(f, plan) for f in plan.findings],
     }
 
 
@@ -172,11 +174,14 @@ def _cutting(plan: Plan, length: tables.Length) -> list[dict[str, Any]]:
     return found
 
 
-def _short(finding: Finding) -> list[str]:
-    return [finding.shown, finding.title, "; ".join((*finding.needs, *finding.advice))]
+def _short(finding: Finding, plan: Plan) -> list[str]:
+    words = "; ".join((*finding.needs, *finding.advice))
+    return [finding.shown, finding.title, in_job_unit(words, plan.job.units)]
 
 
-def _proof(finding: Finding) -> dict[str, Any]:
+def _proof(finding: Finding, plan: Plan) -> dict[str, Any]:
+    """Return a proof's rows; its working stays in the units that its formulas count in."""
+
     def number(value: float | None) -> str:
         return "" if value is None else f"{value:g} {finding.unit}".strip()
 
@@ -193,6 +198,6 @@ def _proof(finding: Finding) -> dict[str, Any]:
         "factor": f"{finding.factor:g}",
         "working": list(finding.working),
         "source": finding.source,
-        "advice": list(finding.advice),
-        "needs": list(finding.needs),
+        "advice": [in_job_unit(line, plan.job.units) for line in finding.advice],
+        "needs": [in_job_unit(line, plan.job.units) for line in finding.needs],
     }

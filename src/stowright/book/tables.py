@@ -10,7 +10,7 @@ from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making
 from stowright.model.part import Part
 from stowright.model.plan import Plan
-from stowright.units import format_length
+from stowright.units import Unit, format_length, in_job_unit
 
 __all__ = [
     "Length",
@@ -63,7 +63,7 @@ def sheet_rows(cutting: CuttingPlan, length: Length) -> Rows:
     ]
 
 
-def hardware_rows(making: Making) -> Rows:
+def hardware_rows(making: Making, units: Unit) -> Rows:
     """Return the hardware schedule."""
     return [
         [
@@ -72,7 +72,7 @@ def hardware_rows(making: Making) -> Rows:
             f"{row.quantity:g} {row.unit}",
             f"{row.spare:g}" if row.spare else "",
             f"{row.packs[0]} × {row.packs[1]}" if row.packs[0] else "",
-            "; ".join(row.used_for),
+            in_job_unit("; ".join(row.used_for), units),
             "" if row.price is None else f"{row.price:.2f}",
         ]
         for row in making.schedule
