@@ -16,6 +16,7 @@ from tab_checks import check_tabs, mates, slots, tab_boxes
 from stowright.design.bodies import bodies
 from stowright.design.build import design
 from stowright.errors import DesignError, JobError
+from stowright.proofs.tab_holds import tab_fit_findings
 
 TWO = """
 [[block]]
@@ -206,6 +207,15 @@ def test_bodies_alone_are_those_of_the_design():
     assert sizes[0] == {row for row in sizes[1] if row[0] != "packer"} | {
         row for row in sizes[0] if row[0] == "packer"
     }
+
+
+def test_one_drawer_alone_may_ask_for_them():
+    block = block_of().replace('name = "low"', 'name = "low", joint = "tab-and-slot"')
+    unit = unit_of(joint="butt", block=block)
+    assert {piece.opening for piece, _, _ in tab_boxes(unit)} == {"low"}
+    assert "build.fit_allowance" in {row.field for row in unit.assumed}
+    (fit,) = tab_fit_findings(unit)
+    assert fit.status == "pass"
 
 
 def test_every_tab_has_one_slot():

@@ -19,12 +19,13 @@ from ezdxf import path
 sys.path.insert(0, str(Path(__file__).parents[1] / "design"))
 from job_texts import TUB, VAN, made
 
-from stowright.drawings.cnc_dxf import part_cnc
+from stowright.drawings.cnc_dxf import part_cnc, sheet_cnc
 from stowright.drawings.dimension_check import false_dimensions, foreign_sizes
 from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.scene import Text
 from stowright.drawings.sheet_frame import PAPERS, drawing_room
+from stowright.model.layout import Layout, Piece, StockUse
 from stowright.model.part_area import face_area_mm2
 
 ROUTED = """
@@ -113,6 +114,39 @@ def test_the_router_s_file_encloses_the_part_s_area(unit):
         inches = read(part_cnc(part, cutter=cutter, units="in"))
         assert net_area(inches) * 25.4**2 == pytest.approx(face_area_mm2(part), abs=0.05)
         assert (document.header["$INSUNITS"], inches.header["$INSUNITS"]) == (4, 1)
+
+
+def test_a_nested_sheet_encloses_its_parts_and_nothing_more():
+    design = unit_of(saw="cnc-8")
+    kerf, room = 8.1, {"x": 10.0, "y": 10.0}
+    rows = [p for p in design.parts if p.role in {"carcass-floor", "drawer-side", "carcass-back"}]
+    pieces, sum_of_areas = [], 0.0
+    for k, part in enumerate(rows):
+        turned = k % 2 == 1
+        along, across = (part.width, part.length) if turned else (part.length, part.width)
+        pieces.append(Piece(mark=part.mark, **room, along=along, across=across, turned=turned))
+        room["x"] += along + kerf
+        sum_of_areas += face_area_mm2(part)
+    sheet = {"sheet": "S", "material": "ply-15"}
+    layout = Layout(
+        number=1, copies=1, kerf=kerf, trim=10.0, pieces=tuple(pieces), cuts=(), offcuts=(), **sheet
+    )
+    stock = StockUse(
+        length=9000.0, width=3000.0, origin="buy", used=1, available=None, price=None, **sheet
+    )
+    document = read(sheet_cnc(layout, design.parts, stock=stock, cutter=kerf))
+    # 0.05 mm2: coordinates are written to 1e-6 mm over contours of many metres
+    assert net_area(document) == pytest.approx(sum_of_areas, abs=0.05)
+    outlines = [
+        shapely.Polygon([(v.x, v.y) for v in path.make_path(e).flattening(0.01)])
+        for e in document.modelspace()
+        if e.dxf.layer == "cut outside, through"
+    ]
+    for piece, outline in zip(pieces, outlines, strict=True):
+        low = (piece.x, piece.y, piece.x + piece.along, piece.y + piece.across)
+        assert outline.bounds == pytest.approx(low, abs=1e-6)
+    notes = " ".join(t.dxf.text for t in document.modelspace().query("TEXT"))
+    assert "Origin: lower left corner of the whole sheet" in notes
 
 
 def test_every_path_is_closed_on_a_layer_in_plain_words(unit):

@@ -22,11 +22,19 @@ from stowright.design.reliefs import root_reliefs, slot_reliefs, slot_takes
 from stowright.design.tab_places import rule_for, tab_places
 from stowright.errors import DesignError
 from stowright.model.geometry import Point3, Span
-from stowright.model.job import Build
+from stowright.model.job import Build, Job
 from stowright.model.part import TAB_SLOT, Feature, Tab
 from stowright.units import snap_down
 
-__all__ = ["FIT_ALLOWANCE", "TAB_AND_SLOT", "Tabbed", "allowance_of", "tabbed", "with_tab_joints"]
+__all__ = [
+    "FIT_ALLOWANCE",
+    "TAB_AND_SLOT",
+    "Tabbed",
+    "allowance_of",
+    "builds_with_tabs",
+    "tabbed",
+    "with_tab_joints",
+]
 
 TAB_AND_SLOT: Literal["tab-and-slot"] = "tab-and-slot"
 #: Of a slot over the thickest sheet, and over its tab's length (judgement). [mm]
@@ -65,6 +73,15 @@ class Tabbed:
 def allowance_of(build: Build) -> float:
     """Return how much wider than the thickest sheet, and longer than its tab, a slot is. [mm]."""
     return FIT_ALLOWANCE if build.fit_allowance is None else build.fit_allowance
+
+
+def builds_with_tabs(job: Job) -> tuple[Build, ...]:
+    """Return the materials and methods of a job, its blocks and fills that ask for tabs."""
+    every = [job.build]
+    for block in job.blocks:
+        every.append(block.build)
+        every += [fill.build for column in block.columns for fill in column.stack]
+    return tuple(build for build in every if build.joint == TAB_AND_SLOT)
 
 
 def tabbed(

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Iterator
 from stowright.design.context import Context
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.sums import line, stated
-from stowright.design.tab_joints import FIT_ALLOWANCE, TAB_AND_SLOT, allowance_of
+from stowright.design.tab_joints import FIT_ALLOWANCE, allowance_of, builds_with_tabs
 from stowright.design.tab_shapes import reaches
 from stowright.model.design import Sum, SumLine
 from stowright.model.job import Assumption, Build, Job
@@ -69,8 +69,7 @@ def _build_of(job: Job, piece: Piece) -> Build:
 
 def tab_assumed(job: Job) -> tuple[Assumption, ...]:
     """Return the defaults that tab-and-slot joints took; none in a job without them."""
-    builds = [job.build, *(block.build for block in job.blocks)]
-    asked = [build for build in builds if build.joint == TAB_AND_SLOT]
+    asked = builds_with_tabs(job)
     if not asked:
         return ()
     found = []

@@ -15,7 +15,8 @@ def check_build(job: JobFile, flaws: Flaws) -> None:
     usual = (job.build.method if job.build else None) or "hand"
     for path, table in walk(job):
         if isinstance(table, BuildKeys) and table.joint == "tab-and-slot":
-            method = table.method or usual
-            if method != "cnc":
-                found = f"tab-and-slot with method = {method}"
-                flaws.add((*path, "joint"), found, 'butt, rebate or housing; or method = "cnc"')
+            sawn = next((m for m in (table.method or usual, usual) if m != "cnc"), None)
+            if sawn is not None:
+                found = f"tab-and-slot with method = {sawn}"
+                allowed = 'butt, rebate or housing; or method = "cnc" in [build]'
+                flaws.add((*path, "joint"), found, allowed)

@@ -35,4 +35,5 @@ def worst_hold(design: Design, catalogue: Catalogue) -> float:
     known (a floor, an anchor's strength) does not count here.
     """
     rules = rule_set(design.job.rules)
-    return max((greatest_use(h, rules) for h in studied(design, catalogue).held), default=0.0)
+    found = studied(design.from_shoulders(), catalogue)
+    return max((greatest_use(h, rules) for h in found.held), default=0.0)

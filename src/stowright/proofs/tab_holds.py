@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from stowright.design.tab_joints import TAB_AND_SLOT, allowance_of
+from stowright.design.tab_joints import TAB_AND_SLOT, allowance_of, builds_with_tabs
 from stowright.formulas.ec5_design import Duration
 from stowright.formulas.short_tabs import root_shear_n, wall_bearing_n
 from stowright.model.design import Design, ThicknessInUse
@@ -153,11 +153,7 @@ def tab_fit_findings(design: Design) -> Iterator[Finding]:
 
 
 def _fits(design: Design, sheet: ThicknessInUse) -> Finding:
-    allowance = min(
-        allowance_of(build)
-        for build in (design.job.build, *(block.build for block in design.job.blocks))
-        if build.joint == TAB_AND_SLOT
-    )
+    allowance = min(allowance_of(build) for build in builds_with_tabs(design.job))
     wide = sheet.t_max + allowance
     about = About(
         id=f"TAB-FIT:{sheet.material}",
