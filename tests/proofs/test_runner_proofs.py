@@ -62,9 +62,15 @@ def test_what_a_maker_states_is_entered_in_the_job_and_counts():
     side, stop = own["RUNNER-SIDEWAYS:one"], own["RUNNER-STOP:one"]
     assert (side.demand, side.capacity) == (pytest.approx(0.7 * gross * 9.81, rel=1e-3), 900.0)
     assert (stop.demand, stop.capacity) == (pytest.approx(0.9 * gross * 9.81, rel=1e-3), 700.0)
-    weak = findings(mass=20, build="runner_stated = {lateral = 90, stop = 70}")
+    weak = findings(mass=20, build='back = "none"\nrunner_stated = {lateral = 90, stop = 70}')
     assert {weak[code].status for code in ("RUNNER-SIDEWAYS:one", "RUNNER-STOP:one")} == {"fail"}
     assert weak["RUNNER-SIDEWAYS:one"].standing != "published"
+
+
+def test_a_stop_that_is_stated_too_weak_leaves_it_to_the_carcass_back():
+    found = findings(mass=20, build="runner_stated = {stop = 70}")["RUNNER-STOP:one"]
+    assert found.status == "pass"
+    assert "second line" in " ".join(found.working)
 
 
 def test_a_lock_that_the_maker_states_holds_the_drawer_shut():

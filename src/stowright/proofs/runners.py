@@ -331,13 +331,20 @@ def _stop(index: Index, block: BlockDesign, opening: OpeningDesign) -> Finding:
     load = Load(kind="restraint", value=force, what=push.names[1])
     fit = opening.runner
     stated = stated_of(opening, fit, "stop") if fit else None
-    bearing = _front_bearing(index, opening) or stated
+    bearing = _front_bearing(index, opening)
     if bearing is not None:
         return held(about, loads=(load,), capacity=bearing, rules=index.rules)
     helps = _stop_block(index, opening, force)
+    first = None
+    if stated is not None:
+        first = held(about, loads=(load,), capacity=stated, rules=index.rules, advice=helps)
+        if first.status == "pass":
+            return first
     second = _against_back(index, block, opening, about, load)
     if second is not None and second.status in {"pass", "warn"}:
         return replace(second, advice=helps if second.status == "warn" else ())
+    if first is not None:
+        return first
     needs = (
         asked_of(fit, "stop", "stop_n", "what the shut stops of a pair take") if fit else "a stop"
     )
@@ -393,7 +400,7 @@ def _against_back(
         title=f"Something stops {opening.name} towards its back",
         working=(
             *about.working,
-            "the runner's own shut stop is not counted: nothing is stated of it",
+            "the runner's own shut stop is not counted: nothing is stated of it, or too little",
             "second line: the box stands on rubber stops, pressed when shut, on the carcass back",
         ),
     )
