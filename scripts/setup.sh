@@ -82,6 +82,7 @@ make_venv() {
     "${pip[@]}" install --no-deps --no-build-isolation -e .
     say "compiling the inner loops of the search (kept in the user's cache)"
     "$venv/bin/python" -c 'from stowright.cutting.planning import compile_ahead; compile_ahead()'
+    "$venv/bin/python" -c 'from stowright.explore.packing_search import compile_ahead; compile_ahead()'
     stamp_text >"$stamp"
 }
 

@@ -9,18 +9,27 @@ are pulled into the same opening, and the load is balanced left to right.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from stowright.design.frame import frame_of
 from stowright.explore.packing_dividers import with_dividers
-from stowright.explore.packing_search import Bin, Item, Packing, Position, pack, patience
+from stowright.explore.packing_search import (
+    Bin,
+    Item,
+    Packing,
+    Position,
+    pack,
+    patience,
+    pleasing,
+)
 from stowright.formulas.runners import FLAT_MOUNTED, VEHICLE_USE, derated_kg, width_factor
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Box, Span
 from stowright.model.job import CarryItem, Job
 from stowright.model.packed import LeftOut, PackedLoad, PackedThing
+from stowright.units import Unit, format_length
 
-__all__ = ["QUICK", "WOULD_FIT", "pack_carry"]
+__all__ = ["QUICK", "WOULD_FIT", "pack_carry", "with_reasons"]
 
 #: Packings tried after the first orders while planning.
 QUICK = 200
@@ -33,6 +42,9 @@ NO_LIMIT_KG = 1.0e6
 WOULD_FIT = "it would fit into"
 #: Pulls, as shares of a thing's touching surface (assumed; they only break ties).
 TO_THE_FACE, TO_THE_BACK, HEAVY_DOWN, HEAVY_TO_AXLE = 0.35, -0.15, 0.3, 0.2
+#: What an opening is worth to a thing, in the same shares (assumed): daily things in the upper
+#: openings, to be got at standing; a high opening kept for what is high.
+DAILY_UP, HIGH_FOR_HIGH = 0.1, 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +58,7 @@ def pack_carry(
     design: Design,
     *,
     seed: int = 0,
-    budget: int = QUICK,
+    budget: int | None = None,
     longer: int | None = None,
     progress: Callable[[float], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
@@ -57,8 +69,8 @@ def pack_carry(
         design: The design; its openings are the rooms.
         seed: Start of the random numbers.
         budget: How many packings are tried after the first orders.
-        longer: How many fillings are tried for what is left out then: by the number of things
-            unless told.
+        longer: How many fillings are tried for what is left out then. Both go by the number of
+            things unless told.
         progress: Told the share of the work done, 0 to 1.
         should_stop: Asked now and then; True ends the search with the best so far.
     """
@@ -71,23 +83,20 @@ def pack_carry(
         tuple(_bin(room) for room in rooms),
         _items(design, rooms, singles),
         seed=seed,
-        budget=budget,
+        budget=pleasing(len(singles)) if budget is None else budget,
         longer=patience(len(singles)) if longer is None else longer,
         progress=progress,
         should_stop=should_stop,
     )
     things = tuple(_thing(rooms, singles, p) for p in found.placed)
-    return with_dividers(
-        design,
-        PackedLoad(
-            things=tuple(
-                sorted(things, key=lambda t: (_rank(rooms, t), t.at[1], t.at[0], t.at[2]))
-            ),
-            left_out=_left_out(rooms, singles, found),
-            tried=found.tried,
-            stopped=found.stopped,
-        ),
+    things = tuple(sorted(things, key=lambda t: (_rank(rooms, t), t.at[1], t.at[0], t.at[2])))
+    load = PackedLoad(
+        things=things,
+        left_out=_left_out(singles, found),
+        tried=found.tried,
+        stopped=found.stopped,
     )
+    return with_dividers(design, with_reasons(design, load))
 
 
 def _rank(rooms: tuple[_Room, ...], thing: PackedThing) -> int:
@@ -141,6 +150,7 @@ def _items(
     design: Design, rooms: tuple[_Room, ...], singles: tuple[tuple[CarryItem, int], ...]
 ) -> tuple[Item, ...]:
     heaviest = max(item.mass for item, _ in singles) or 1.0
+    top = max((room.opening.usable.z.high for room in rooms), default=1.0)
     to_axle = 1.0 if _axle_is_ahead(design.job) else -1.0
     return tuple(
         Item(
@@ -151,6 +161,10 @@ def _items(
             only_in=_only_in(rooms, item),
             apart_from=_apart(singles, item),
             together_with=_together(singles, item),
+            wanted=tuple(
+                _worth(design.job, room, item, weight=item.mass / heaviest, top=top)
+                for room in rooms
+            ),
             pulls=(0.0, _depth_pull(item, heaviest, to_axle), HEAVY_DOWN * item.mass / heaviest),
         )
         for item, _ in singles
@@ -168,6 +182,21 @@ def _depth_pull(item: CarryItem, heaviest: float, to_axle: float) -> float:
     return wish - to_axle * HEAVY_TO_AXLE * item.mass / heaviest
 
 
+def _worth(job: Job, room: _Room, item: CarryItem, *, weight: float, top: float) -> float:
+    """Return what an opening is worth to a thing: heavy ones low and by the axle."""
+    usable = room.opening.usable
+    up = usable.z.low / top
+    worth = -HEAVY_DOWN * weight * up
+    if item.used == "daily":
+        worth += DAILY_UP * up
+    worth -= HIGH_FOR_HIGH * max(0.0, 1.0 - item.size[2] / usable.size[2])
+    axle = job.vehicle.rear_axle_x if job.vehicle else None
+    if axle is not None:
+        middle = (usable.x.low + usable.x.high) / 2.0
+        worth -= HEAVY_TO_AXLE * weight * abs(middle - axle) / job.bay.length
+    return worth
+
+
 def _only_in(rooms: tuple[_Room, ...], item: CarryItem) -> tuple[int, ...] | None:
     if not item.goes_in:
         return None
@@ -175,11 +204,7 @@ def _only_in(rooms: tuple[_Room, ...], item: CarryItem) -> tuple[int, ...] | Non
 
 
 def _apart(singles: tuple[tuple[CarryItem, int], ...], item: CarryItem) -> tuple[int, ...]:
-    return tuple(
-        i
-        for i, (other, _) in enumerate(singles)
-        if other.what in item.never_with or item.what in other.never_with
-    )
+    return tuple(i for i, (other, _) in enumerate(singles) if _foes(item, other))
 
 
 def _together(singles: tuple[tuple[CarryItem, int], ...], item: CarryItem) -> tuple[int, ...]:
@@ -218,35 +243,82 @@ def _boxed(
     return frame_of(block.face, usable).box(across=across, depth=depth, up=up)
 
 
-def _left_out(
-    rooms: tuple[_Room, ...], singles: tuple[tuple[CarryItem, int], ...], found: Packing
-) -> tuple[LeftOut, ...]:
-    counts: dict[str, int] = {}
-    items: dict[str, CarryItem] = {}
-    for index in found.left_out:
-        item = singles[index][0]
-        counts[item.what] = counts.get(item.what, 0) + 1
-        items[item.what] = item
-    return tuple(
-        LeftOut(what=what, copies=copies, why=_why(rooms, items[what]))
-        for what, copies in counts.items()
+def with_reasons(design: Design, load: PackedLoad) -> PackedLoad:
+    """Return a load that says of what is left out by how much it does not fit a design.
+
+    Masses choose runners, and runners the depths of boxes, so that a packing may change the design
+    it was made for; what is left out is told by the design that is built.
+    """
+    rooms = _rooms(design)
+    items = {item.what: item for item in design.job.carry}
+    there = tuple(
+        tuple(items[t.what] for t in load.things if t.opening == room.opening.name)
+        for room in rooms
     )
+    told = tuple(
+        replace(left, why=_why(design.job.units, rooms, there, items[left.what]))
+        for left in load.left_out
+    )
+    return replace(load, left_out=told)
 
 
-def _why(rooms: tuple[_Room, ...], item: CarryItem) -> str:
-    """Say by how much a thing does not fit, or that the room is taken."""
-    open_to = [r for r in rooms if not item.goes_in or r.opening.name == item.goes_in]
+def _left_out(singles: tuple[tuple[CarryItem, int], ...], found: Packing) -> tuple[LeftOut, ...]:
+    counts: dict[str, int] = {}
+    for index in found.left_out:
+        what = singles[index][0].what
+        counts[what] = counts.get(what, 0) + 1
+    return tuple(LeftOut(what=what, copies=n, why="") for what, n in counts.items())
+
+
+def _why(
+    units: Unit,
+    rooms: tuple[_Room, ...],
+    there: tuple[tuple[CarryItem, ...], ...],
+    item: CarryItem,
+) -> str:
+    """Say by how much a thing does not fit, or what takes its place."""
+    open_to = [k for k, r in enumerate(rooms) if not item.goes_in or r.opening.name == item.goes_in]
     if not open_to:
         return f"there is no opening {item.goes_in!r} that holds things"
-    short, room = min(((_short(r, item), r) for r in open_to), key=lambda pair: pair[0])
-    name = room.opening.name
+    nearest = min(open_to, key=lambda k: _short(rooms[k], item))
+    name, short = rooms[nearest].opening.name, _short(rooms[nearest], item)
     if short > 0.0:
-        return f"{short:g} mm too large for {name}, the opening that comes nearest"
-    if all(item.mass > _most(r.opening) for r in open_to):
-        most = max(_most(r.opening) for r in open_to)
-        return f"{item.mass - most:.1f} kg more than the runners may carry"
+        much = format_length(short, units, with_unit=True)
+        return f"{much} too large for {name}, the opening that comes nearest"
+    large = [k for k in open_to if _short(rooms[k], item) <= 0.0]
+    most = {k: _most(rooms[k].opening) for k in large}
+    strongest = max(large, key=lambda k: most[k])
+    if item.mass > most[strongest]:
+        return f"{item.mass - most[strongest]:.1f} kg more than the runners may carry"
+    return _taken(rooms, there, item, {k: most[k] for k in large if item.mass <= most[k]})
+
+
+def _taken(
+    rooms: tuple[_Room, ...],
+    there: tuple[tuple[CarryItem, ...], ...],
+    item: CarryItem,
+    most: dict[int, float],
+) -> str:
+    """Say what takes a thing's place in the openings that it would go into empty."""
+    friendly = [k for k in most if not any(_foes(item, other) for other in there[k])]
+    if not friendly:
+        foes = dict.fromkeys(o.what for k in most for o in there[k] if _foes(item, o))
+        return f"{WOULD_FIT} what holds {', '.join(foes)}, which it may not stand with"
+    left = {k: max(0.0, most[k] - sum(other.mass for other in there[k])) for k in friendly}
+    freest = max(friendly, key=lambda k: left[k])
+    name = rooms[freest].opening.name
+    if item.mass > left[freest]:
+        return (
+            f"{WOULD_FIT} {name} empty, but its {item.mass:g} kg are "
+            f"{item.mass - left[freest]:.1f} kg more than the runners there still carry"
+        )
     litres = item.size[0] * item.size[1] * (item.size[2] + item.clear_above) / 1.0e6
     return f"{WOULD_FIT} {name} empty, but its {litres:.0f} litres are taken by other things"
+
+
+def _foes(one: CarryItem, other: CarryItem) -> bool:
+    """Tell whether two things may not stand together."""
+    return other.what in one.never_with or one.what in other.never_with
 
 
 def _short(room: _Room, item: CarryItem) -> float:

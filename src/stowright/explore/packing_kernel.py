@@ -31,6 +31,8 @@ FLOOR_SHARE = 1000  # thousandths of a base
 NOWHERE = -1
 MOST_CORNERS = 4096
 WORST = -1e300
+#: What a thing likes a place less for lying on its side there, as a share of its surface (assumed).
+TIPPED = 0.25
 
 
 class Cargo(NamedTuple):
@@ -219,6 +221,8 @@ def liking(place: Table, touching: int, mode: int, cargo: Cargo, thing: int) -> 
     elif mode == 4:
         value -= (place[Y] + dy) / room[1]
     value -= 0.6 * (FLOOR_SHARE - place[STANDS]) / FLOOR_SHARE
+    if dz != cargo.things[thing, HIGH]:
+        value -= TIPPED
     pull = cargo.pulls[thing, place[ROOM]]
     value -= pull[0] * (place[X] + 0.5 * dx) / room[0]
     value -= pull[1] * (place[Y] + 0.5 * dy) / room[1]

@@ -41,7 +41,7 @@ from stowright.explore.packing_polish import polished
 if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
 
-__all__ = ["Bin", "Item", "Packing", "Position", "pack", "patience"]
+__all__ = ["Bin", "Item", "Packing", "Position", "compile_ahead", "pack", "patience", "pleasing"]
 
 TENTHS, GRAMS = 10.0, 1000.0
 MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
@@ -57,7 +57,11 @@ FILLINGS = 8
 #: packing held others up.
 OTHER_STAND = 0.04
 #: What is counted against a packing: things without a place, over a gap, parted from their kind.
-NO_PLACE, OVER_A_GAP, PARTED, BALANCE = 1.0e3, 1.0, 0.5, 0.5
+NO_PLACE, OVER_A_GAP, PARTED, BALANCE, ON_ITS_SIDE = 1.0e3, 1.0, 0.5, 0.5, 0.3
+#: Packings that please, for so many things: from a quick look to a good one.
+PLEASE, LEAST_PLEASED, MOST_PLEASED = 7.0e5, 200, 2000
+#: Where not all can go in, what does is looked for with this part of the fillings.
+HOPELESS = 8
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,8 +171,8 @@ def pack(
         items: The things.
         seed: Start of the random numbers.
         budget: How many packings may be tried after the first orders.
-        longer: How many fillings of a tree may be tried for what is left out then, where all
-            could be there by volume and mass; eight times the budget unless told.
+        longer: How many fillings of a tree may be tried for what is left out then; an eighth of
+            them where volume or mass is too much for all. Eight times the budget unless told.
         progress: Told the share of the budget that is used, 0 to 1.
         should_stop: Asked now and then; True ends the search with the best so far.
     """
@@ -198,6 +202,17 @@ def pack(
         best.places = search.places.copy()
     best.places = polished(search.cargo, best.places, search.lack)
     return _packing(search, best, stopped=watch.stopped)
+
+
+def pleasing(things: int) -> int:
+    """Return how many packings of so many things are tried so that each lies where it should."""
+    return int(min(MOST_PLEASED, max(LEAST_PLEASED, PLEASE / max(1, things) ** 2)))
+
+
+def compile_ahead() -> None:
+    """Compile the search's inner loops now, so that no later run waits for it."""
+    cubes = tuple(Item(size=(70.0, 60.0, 50.0)) for _ in range(4))
+    pack((Bin(across=100.0, depth=100.0, height=100.0, most_kg=1.0),), cubes, budget=1, longer=500)
 
 
 def _goes_in(bins: tuple[Bin, ...], item: Item) -> bool:
@@ -316,6 +331,7 @@ class _Search:
             + OVER_A_GAP * float((1.0 - places[here, STANDS] / FLOOR_SHARE).sum())
             + self._pulled(places, here)
             + PARTED * self._parted(places)
+            + ON_ITS_SIDE * self._tipped(places, here)
             + BALANCE * self._off_balance(places, here)
         )
 
@@ -335,6 +351,10 @@ class _Search:
             return 0.0
         rooms = places[:, ROOM][self.pairs]
         return float((rooms[:, 0] != rooms[:, 1]).mean())
+
+    def _tipped(self, places: Table, here: Table) -> float:
+        """Return the share of all things that lie on their sides."""
+        return float((places[here, DZ] != self.cargo.things[here, HIGH]).sum() / self.many)
 
     def _pulled(self, places: Table, here: Table) -> float:
         """Return how far things lie from where they are pulled, a mean over all."""
@@ -432,12 +452,13 @@ def could_all_go_in(cargo: Cargo) -> bool:
 
 def _looked_longer(search: _Search, best: _State, seed: int, watch: _Watch) -> _State:
     """Return the better of a packing and what trees find: on full bases, then over small gaps."""
-    if watch.stopped or watch.longer <= 0 or not could_all_go_in(search.cargo):
+    fillings = watch.longer if could_all_go_in(search.cargo) else watch.longer // HOPELESS
+    if watch.stopped or fillings <= 0:
         return best
     found = in_a_tree(
         search.cargo,
         seed=seed,
-        fillings=watch.longer,
+        fillings=fillings,
         stands=(FLOOR_SHARE, _least_stand()),
         look=lambda done: watch.look(watch.budget + done / FILLINGS),
         whole=not best.missing,

@@ -7,21 +7,26 @@ from dataclasses import replace
 
 from stowright.design.build import design
 from stowright.explore.anchors import anchored
-from stowright.explore.packing import QUICK, pack_carry
+from stowright.explore.packing import QUICK, pack_carry, with_reasons
 from stowright.model.catalogue import Catalogue
-from stowright.model.design import Design
+from stowright.model.design import Design, OpeningDesign
+from stowright.model.geometry import Box
 from stowright.model.given import Given
 from stowright.model.job import Job
 from stowright.model.packed import PackedLoad
 
 __all__ = ["settle", "settled"]
 
+#: Packings of a load in boxes that it changes.
+ROUNDS = 3
+CLOSE = 0.05
+
 
 def settled(
     job: Job,
     catalogue: Catalogue,
     *,
-    packings: int = QUICK,
+    packings: int | None = None,
     patient: bool = True,
     progress: Callable[[str], None] | None = None,
 ) -> Design:
@@ -30,8 +35,8 @@ def settled(
     Args:
         job: What is asked for.
         catalogue: The shelf to build from.
-        packings: How many packings of the load are tried.
-        patient: Whether more are tried when things are left out that would go in by themselves.
+        packings: How many packings of the load are tried; as many as please unless told.
+        patient: Whether to take that time, and more for what is left out; else a quick look.
         progress: Told what is being done.
 
     Raises:
@@ -45,7 +50,7 @@ def settle(
     job: Job,
     catalogue: Catalogue,
     *,
-    packings: int = QUICK,
+    packings: int | None = None,
     patient: bool = True,
     progress: Callable[[str], None] | None = None,
 ) -> tuple[Design, Given]:
@@ -57,8 +62,7 @@ def settle(
     if job.carry and found.blocks:
         if progress is not None:
             progress("packing what goes in")
-        given = Given(packed=_packed(found, packings, patient=patient))
-        found = design(job, catalogue, given)
+        found, given = _stowed(found, catalogue, packings, patient=patient)
     anchors, found = anchored(found, catalogue, given)
     if anchors.modules:
         given = replace(given, anchors=anchors)
@@ -67,6 +71,57 @@ def settle(
     return found, given
 
 
-def _packed(found: Design, packings: int, *, patient: bool) -> PackedLoad:
+def _stowed(
+    found: Design, catalogue: Catalogue, packings: int | None, *, patient: bool
+) -> tuple[Design, Given]:
+    """Return a design with its load packed, and the packing.
+
+    Masses choose runners, and runners the boxes' depths: where a packing changes what can be
+    filled, the load is packed anew in that, and the packing that leaves least out is kept.
+    """
+    tries: list[tuple[Design, PackedLoad]] = []
+    before = found
+    for _ in range(ROUNDS if patient else 1):
+        load = _packed(before, packings, patient=patient)
+        after = design(found.job, catalogue, Given(packed=load))
+        tries.append((after, load))
+        if not _worth_another(before, after, load):
+            break
+        before = after
+    after, load = min(tries, key=lambda t: (_sticking_out(*t), _left(t[1])))
+    load = with_reasons(after, load)
+    return replace(after, packed=load), Given(packed=load)
+
+
+def _worth_another(before: Design, after: Design, load: PackedLoad) -> bool:
+    """Tell whether a packing changed what can be filled, and lacks something."""
+    changed = [o.usable for o in _openings(before)] != [o.usable for o in _openings(after)]
+    return changed and bool(load.left_out or _sticking_out(after, load))
+
+
+def _sticking_out(found: Design, load: PackedLoad) -> int:
+    """Return how many things do not lie in what can be filled."""
+    usable = {opening.name: opening.usable for opening in _openings(found)}
+    return sum(not _inside(thing.box, usable[thing.opening]) for thing in load.things)
+
+
+def _inside(box: Box, room: Box) -> bool:
+    return all(
+        inner.low >= outer.low - CLOSE and inner.high <= outer.high + CLOSE
+        for inner, outer in zip((box.x, box.y, box.z), (room.x, room.y, room.z), strict=True)
+    )
+
+
+def _openings(found: Design) -> tuple[OpeningDesign, ...]:
+    return tuple(opening for block in found.blocks for opening in block.openings)
+
+
+def _left(load: PackedLoad) -> int:
+    return sum(left.copies for left in load.left_out)
+
+
+def _packed(found: Design, packings: int | None, *, patient: bool) -> PackedLoad:
     """Return the load packed; what is left out at first is looked for longer where that helps."""
-    return pack_carry(found, budget=packings, longer=None if patient else 0)
+    if patient:
+        return pack_carry(found, budget=packings)
+    return pack_carry(found, budget=packings or QUICK, longer=0)
