@@ -1,5 +1,6 @@
 """What lies where, and what a reading changes, shown where they are asked for."""
 
+from axe_checks import found
 from browser_app import SLOW_MS, come_to, press
 
 READ = """
@@ -21,6 +22,7 @@ def test_every_opening_has_a_plan_of_what_lies_in_it(app, page):
         timeout=SLOW_MS,
     )
     assert page.get_by_text("Everything has a place.").count() == 1
+    assert found(page) == []
 
 
 def test_packing_is_stopped_and_begun_again(app, page):
@@ -46,6 +48,7 @@ def test_a_reading_is_answered_with_the_parts_that_change_and_can_be_taken_back(
         was, now = (cells.locator("td").nth(place).inner_text() for place in (0, 1))
         assert was
         assert now
+    assert found(page) == []
     sheet = page.request.get(f"{address}/get/changes.pdf")
     assert sheet.body().startswith(b"%PDF")
     press(page, "Take back: tools, between runners")
