@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
-from stowright.errors import require_positive
+from typing import Final
 
-__all__ = ["root_shear_n", "wall_bearing_n"]
+from stowright.errors import require_positive
+from stowright.formulas.sources import Source
+
+__all__ = ["SOURCES", "root_shear_n", "wall_bearing_n"]
+
+SOURCES: Final = {
+    "wall_bearing_n": Source(text="statics, even pressure over the wall", standing="derived"),
+    "root_shear_n": Source(
+        text="shear in a rectangle, strength of materials; planar shear on flat plies",
+        standing="derived",
+    ),
+}
 
 
 def wall_bearing_n(*, length_mm: float, depth_mm: float, strength_n_mm2: float) -> float:
@@ -12,7 +23,7 @@ def wall_bearing_n(*, length_mm: float, depth_mm: float, strength_n_mm2: float) 
 
     R = l h f_c
 
-    Source: statics, the pressure taken as even over the wall.
+    Source: statics, the pressure taken as even over the wall. Standing: derived.
 
     Args:
         length_mm: Length l of the wall, of all tabs together. [mm]
@@ -32,6 +43,7 @@ def root_shear_n(*, length_mm: float, thickness_mm: float, strength_n_mm2: float
     R = 2/3 l t f_r, from the greatest shear stress in a rectangle, tau = 3 V / (2 A).
 
     Source: strength of materials (any textbook of beams); planar shear as in a beam on flat plies.
+    Standing: derived.
 
     Args:
         length_mm: Length l of all tabs together. [mm]

@@ -22,7 +22,7 @@ from stowright.model.finding import Finding
 from stowright.model.geometry import Point3, Span
 from stowright.proofs.anchor_strengths import LINKS, Link
 from stowright.proofs.index import NO_CARRY
-from stowright.proofs.judge import About, not_proved, ratio, weakest
+from stowright.proofs.judge import PASS_UP_TO, About, not_proved, ratio, weakest
 from stowright.proofs.restraint_advice import more_holds
 from stowright.proofs.restraint_bodies import StandingBody, Survey
 from stowright.proofs.restraint_check import Held, Study, held_by, studied
@@ -223,7 +223,9 @@ def _more(
         if use <= 0.9:
             found.append(f"{count} more bolts: passes at {use:.2f}")
             break
-    return (*found, "or one drawer out at a time on a slope")
+    one = max(_worst(held, edge, held.body, (opening,))[0] for opening in sliding)
+    said = f"passes at {one:.2f}" if one <= PASS_UP_TO else f"still {one:.2f}"
+    return (*found, f"or one drawer out at a time on a slope: {said}")
 
 
 def _told(about: About, link: Link, lines: tuple[str, ...]) -> About:
