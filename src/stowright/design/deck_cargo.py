@@ -7,6 +7,7 @@ middle. It keeps its height; lengthwise or crosswise, whichever lies further for
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from itertools import product
 
 from stowright.design.masses import Lump
@@ -44,8 +45,15 @@ def deck_cargo(job: Job, placed: Iterable[PlacedPart]) -> tuple[DeckCargo, ...]:
         top = tops[item.on]
         taken = [row.box for row in found.values() if row.deck == item.on]
         box, fits = _laid(item, at, top, taken)
-        found[n, copy] = _cargo(item, copy, box, top, fits=fits)
+        found[n, copy] = replace(
+            _cargo(item, copy, box, top, fits=fits), on_rails=_on_rails(job, item)
+        )
     return tuple(found[key] for key in sorted(found))
+
+
+def _on_rails(job: Job, item: CarryItem) -> bool:
+    names = {rail.name for deck in job.decks if deck.name == item.on for rail in deck.rails}
+    return item.lash is not None and bool(names & set(item.lash.to))
 
 
 def _tops(placed: Iterable[PlacedPart]) -> dict[str, Box]:

@@ -20,6 +20,7 @@ from stowright.design.pieces import JointDraft, Piece
 from stowright.design.runner_holes import place_runners
 from stowright.design.screw_joints import screw_joints
 from stowright.design.stays import place_stays
+from stowright.design.tie_rails import place_tie_rails
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, OpeningDesign, ThicknessInUse
 from stowright.model.job import Fill, Job
@@ -80,6 +81,7 @@ def all_fixings(
     place_stays(ledger, blocks, fills)
     place_holds(ledger)
     place_brackets(ledger)
+    place_tie_rails(ledger, job)
     place_hold_downs(ledger, blocks, job.bay, hold or HoldDownAsk())
     place_joining_bolts(ledger, drafts)
     screw_joints(ledger, drafts)

@@ -50,7 +50,8 @@ def check_names(job: JobFile, names: Names, known: KnownNames, flaws: Flaws) -> 
         if item.on:
             _answer(item.on, deck_names(job), "the name of a deck", ("carry", place, "on"), flaws)
         if item.lash is not None and job.bay is not None:
-            _check_lash(job.bay, item.lash, ("carry", place, "lash"), flaws)
+            rails = _rail_names(job, item.on or "")
+            _check_lash(job.bay, item.lash, ("carry", place, "lash"), rails, flaws)
     for place, reading in enumerate(job.reading or ()):
         _check_reading(reading, ("reading", place), names, flaws)
     if job.job and job.job.rules is not None and known.rules:
@@ -75,13 +76,27 @@ def _answer(name: str, known: Iterable[str], what: str, path: Path, flaws: Flaws
         flaws.add(path, found_text(name), allowed, nearest_name(name, names))
 
 
-def _check_lash(bay: BayShape, lash: LashShape, path: Path, flaws: Flaws) -> None:
-    """What a strap goes to: the unit, or anchors of the bay that have a name."""
-    known = ("unit", *dict.fromkeys(anchor.what for anchor in bay.anchors or () if anchor.what))
+def _rail_names(job: JobFile, on: str) -> tuple[str, ...]:
+    """Return the names of the rails on a deck, by side where they have none of their own."""
+    return tuple(
+        rail.name or f"{rail.side} rail"
+        for name, deck in zip(deck_names(job), job.deck or (), strict=False)
+        if name == on
+        for rail in deck.rails or ()
+    )
+
+
+def _check_lash(
+    bay: BayShape, lash: LashShape, path: Path, rails: tuple[str, ...], flaws: Flaws
+) -> None:
+    """What a strap goes to: the unit, rails on its deck, or anchors of the bay with a name."""
+    anchors = dict.fromkeys(anchor.what for anchor in bay.anchors or () if anchor.what)
+    known = ("unit", *dict.fromkeys(rails), *anchors)
+    what = "unit, the name of a rail on that deck or of an anchor"
     for name in lash.to or ():
-        _answer(name, known, "unit, or the name of an anchor", (*path, "to"), flaws)
+        _answer(name, known, what, (*path, "to"), flaws)
     if lash.to is not None and not lash.to:
-        flaws.add((*path, "to"), "no point", "unit, or names of anchors: at least one")
+        flaws.add((*path, "to"), "no point", "unit, or names of rails or anchors: at least one")
 
 
 def _check_own_names(job: JobFile, flaws: Flaws) -> None:

@@ -10,11 +10,27 @@ from typing import Literal
 from stowright.jobfile.convert_build import overridden
 from stowright.jobfile.naming import Names, blocks_of, columns_of, stack_of
 from stowright.jobfile.scanner import Path
-from stowright.jobfile.shape_blocks import BlockShape, ColumnShape, DeckShape, FillShape
+from stowright.jobfile.shape_blocks import (
+    BlockShape,
+    ColumnShape,
+    DeckShape,
+    FillShape,
+    RailShape,
+)
 from stowright.jobfile.shape_job import JobFile
 from stowright.jobfile.taking import NOT_SAID, USUAL, Taker
 from stowright.model.bay import Bay
-from stowright.model.job import Block, Build, Column, Deck, Fill, FillKind, Place, Wings
+from stowright.model.job import (
+    Block,
+    Build,
+    Column,
+    Deck,
+    DeckRail,
+    Fill,
+    FillKind,
+    Place,
+    Wings,
+)
 
 __all__ = ["blocks_from", "decks_from"]
 
@@ -22,6 +38,8 @@ type PlaceWord = Literal["fill", "left", "right", "tail", "cab"]
 
 _NAMED = "made from its kind and its number (assumed)"
 _OVER_ARCH = 50.0
+#: Of a rail with tie points: from the deck's edge to its middle, and its bolts (common practice).
+_RAIL_INSET, _RAIL_PITCH = 40.0, 200.0
 #: Usual unit heights where no rail sets one: 250-350 in tub and wagon, 400-700 in a van. [mm]
 _UNIT_HEIGHT = {"wagon": 300.0, "tub": 300.0, "tray": 350.0, "van": 450.0}
 
@@ -228,6 +246,18 @@ class _Deck:
             overhang=self.taker.length((*path, "overhang"), shape.overhang, 0.0),
             build=replace(build, **own) if own else build,
             sleeper=shape.sleeper or 0.0,
+            rails=tuple(self.rail(n, each) for n, each in enumerate(shape.rails or ())),
+        )
+
+    def rail(self, place: int, shape: RailShape) -> DeckRail:
+        """Return a rail along an edge of the deck."""
+        path, side = (*self.path, "rails", place), shape.side or "left"
+        return DeckRail(
+            name=shape.name or f"{side} rail",
+            side=side,
+            rating_n=shape.rating,
+            inset=self.taker.length((*path, "inset"), shape.inset, _RAIL_INSET),
+            pitch=self.taker.length((*path, "pitch"), shape.pitch, _RAIL_PITCH),
         )
 
     def height(self, asked: Sequence[float]) -> tuple[float, float | None]:

@@ -18,6 +18,7 @@ from stowright.model.job import (
     CarryItem,
     Column,
     Deck,
+    DeckRail,
     Fill,
     Job,
     Lashed,
@@ -233,7 +234,18 @@ def _deck(deck: Deck, parent: Build) -> Table:
         "back": deck.back,
         "overhang": Length(deck.overhang),
         "sleeper": Length(deck.sleeper),
+        "rails": [_rail(rail) for rail in deck.rails] or None,
         **own,
+    }
+
+
+def _rail(rail: DeckRail) -> Table:
+    return {
+        "side": rail.side,
+        "name": rail.name,
+        "rating": rail.rating_n,
+        "inset": Length(rail.inset),
+        "pitch": Length(rail.pitch),
     }
 
 

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator
 from stowright.jobfile.shape_build import BuildKeys
 from stowright.jobfile.shape_types import (
     Area,
+    Force,
     Gap,
     Number,
     Range,
@@ -20,7 +21,15 @@ from stowright.jobfile.shape_types import (
     says,
 )
 
-__all__ = ["BlockShape", "ColumnShape", "DeckShape", "FillShape", "PlaceShape", "WingsShape"]
+__all__ = [
+    "BlockShape",
+    "ColumnShape",
+    "DeckShape",
+    "FillShape",
+    "PlaceShape",
+    "RailShape",
+    "WingsShape",
+]
 
 type PlaceWord = Literal["fill", "left", "right", "tail", "cab"]
 
@@ -139,6 +148,19 @@ class BlockShape(BuildKeys):
     wings: WingsShape | None = says("What covers the space over the arches beside the block.")
 
 
+class RailShape(Shape):
+    """A rail with tie points, bolted along an edge of a deck."""
+
+    needs = ("side",)
+    side: Literal["left", "right", "tail", "cab"] | None = says("The edge it lies along.")
+    name: str | None = says("What carry.lash.to calls it. Default: left rail, right rail, ….")
+    rating: Force | None = says(
+        'What one tie point takes, a working load stated by its maker, in N, or "unknown".'
+    )
+    inset: Size | None = says("From the deck's edge to the middle of the rail. Default 40 mm.")
+    pitch: Size | None = says("Distance of its bolts at most. Default 200 mm.")
+
+
 class DeckShape(Shape):
     """The platform on top of one or more blocks."""
 
@@ -154,6 +176,7 @@ class DeckShape(Shape):
     sleeper: Gap | None = says(
         "Height of the tallest person who sleeps on it. Default 0: nobody does."
     )
+    rails: list[RailShape] | None = says("Rails with tie points along its edges. Default none.")
     deck_sheet: str | None = says("Its sheet, where it differs from [build].")
     grain: Literal["long", "across", "strongest"] | None = says("Where it differs from [build].")
     finish: str | None = says("Where it differs from [build].")

@@ -150,12 +150,15 @@ def _deck(design: Design) -> Iterator[StepDraft]:
         )
     decks = [p.id for p in design.placed if p.role == "deck"]
     if decks:
+        rails = any(joint.kind == "rail" for joint in design.joints)
+        bolted = ("Bolt its tie-down rails on from below: large washer, then lock nut.",)
         yield StepDraft(
             key=("deck", ""),
             stage="deck",
             title="Cut the deck to the modules in place and fit it",
             text=(
                 "Read width and length over the modules as they stand, cut and drill as drawn.",
+                *(bolted if rails else ()),
                 "Seal the edges and holes, lay it to its place, fix it.",
             ),
             new=tuple(decks),

@@ -379,7 +379,8 @@ class DeckCargo:
         fits: Whether it lies on the deck by itself, nothing else where it is.
         hangs_over: How far it reaches past the deck's outline, the worst side. [mm]
         strap, straps: What ties it down and how many; empty and 0 when nothing does.
-        tied_to: ``unit``, or names of factory anchors.
+        tied_to: ``unit``, names of factory anchors, or of rails on its deck.
+        on_rails: Whether it is tied to rails on its deck.
     """
 
     what: str
@@ -392,11 +393,12 @@ class DeckCargo:
     strap: str
     straps: int
     tied_to: tuple[str, ...]
+    on_rails: bool = False
 
     @property
     def on_unit(self) -> bool:
         """Whether the unit has to hold it: it is tied to it, or to nothing that is named."""
-        return not self.tied_to or "unit" in self.tied_to
+        return not self.tied_to or "unit" in self.tied_to or self.on_rails
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

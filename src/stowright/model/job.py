@@ -14,6 +14,7 @@ __all__ = [
     "CarryItem",
     "Column",
     "Deck",
+    "DeckRail",
     "DonePart",
     "DoneStage",
     "Fill",
@@ -281,6 +282,26 @@ class Block:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class DeckRail:
+    """A rail with tie points, bolted along an edge of a deck.
+
+    Attributes:
+        name: What a strap is said to go to.
+        side: The edge that it lies along.
+        rating_n: What one tie point takes in any direction, as its maker states it: a working
+            load; None when unknown, and then nothing tied to it is rated. [N]
+        inset: From the edge of the deck to the middle of the rail.
+        pitch: Distance of its bolts at most.
+    """
+
+    name: str
+    side: Literal["left", "right", "tail", "cab"]
+    rating_n: float | None
+    inset: float
+    pitch: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Deck:
     """The platform on top of one or more blocks.
 
@@ -297,6 +318,7 @@ class Deck:
     overhang: float
     build: Build
     sleeper: float = 0.0
+    rails: tuple[DeckRail, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

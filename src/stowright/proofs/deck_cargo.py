@@ -1,8 +1,8 @@
 """Cargo on a deck: it has room there, and straps hold it every way under the job's rule set.
 
-Straps go to rings bolted through the deck, and then the unit's own bolts carry it on (it counts in
-their proofs), or to factory anchors of stated strength that the unit does not cover. Where nothing
-ties it down it is not proved, and the finding says what would.
+Straps go to rings or rails bolted to the deck, and then the unit's own bolts carry it on (it
+counts in their proofs), or to factory anchors of stated strength that the unit does not cover.
+Where nothing ties it down it is not proved, and the finding says what would.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ from stowright.model.design import DeckCargo, Design
 from stowright.model.finding import Finding
 from stowright.proofs.judge import About, clearance, complete, not_proved, ratio, weakest
 from stowright.proofs.lashings import LEAST, Strap, held_n, pushes_on, ring_straps, to_anchors
+from stowright.proofs.tie_rails import rail_anchors
 
 __all__ = ["cargo_by_name", "deck_cargo_findings"]
 
@@ -237,6 +238,9 @@ def _tie_of(
         return None, (f"catalogue hardware {row.strap}: capacity_n, a working load in N",)
     if "unit" in row.tied_to:
         return _to_unit(row.straps, strap, catalogue)
+    if row.on_rails:
+        points, unknown = rail_anchors(design, row)
+        return (None, unknown) if unknown else (_to_points(row, points, row.straps, strap), ())
     named = [a for a in design.job.bay.anchors if a.what in row.tied_to]
     open_ones = [a for a in named if not covered(design, a)]
     if not open_ones:
@@ -249,7 +253,7 @@ def _tie_of(
     )
     if needs:
         return None, needs
-    return _to_vehicle(row, open_ones, row.straps, strap), ()
+    return _to_points(row, open_ones, row.straps, strap), ()
 
 
 def _to_unit(
@@ -272,7 +276,7 @@ def _to_unit(
     return tie, ()
 
 
-def _to_vehicle(row: DeckCargo, anchors: list[Anchor], count: int, strap: Hardware) -> _Tie:
+def _to_points(row: DeckCargo, anchors: list[Anchor], count: int, strap: Hardware) -> _Tie:
     straps = to_anchors(row.box, anchors, count, strap_n=strap.capacity_n or 0.0)
     names = ", ".join(dict.fromkeys(anchor.what for anchor in anchors))
     points = ", ".join(dict.fromkeys(f"{each.to} {each.holds_n:.0f} N" for each in straps))
@@ -317,7 +321,7 @@ def _asked(design: Design, row: DeckCargo, rules: RuleSet, catalogue: Catalogue)
     free = [a for a in design.job.bay.anchors if a.tension and a.shear and not covered(design, a)]
     if len(free) > 1:
         ties = (
-            _to_vehicle(row, free, count, strap)
+            _to_points(row, free, count, strap)
             for strap in _straps(catalogue)
             for count in range(2, _MOST + 1)
         )

@@ -18,6 +18,7 @@ from stowright.model.finding import Finding
 from stowright.proofs.deck_cargo import cargo_by_name, deck_cargo_findings
 from stowright.proofs.judge import About, complete, not_proved, ratio, weakest
 from stowright.proofs.loose_holds import BRACKET_N
+from stowright.proofs.tie_rails import rail_findings
 
 __all__ = ["hold_demand_n", "loose_findings"]
 
@@ -37,6 +38,7 @@ def loose_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
         if (thing.what, thing.where) not in riding:
             yield _thing(design, _laden(design, thing), rules, catalogue)
     yield from deck_cargo_findings(design, catalogue)
+    yield from rail_findings(design, catalogue)
     yield from _unsaid(design, rules)
     yield from _pieces(design)
     laden = {deck for _, deck in riding}
