@@ -79,7 +79,8 @@ def test_without_a_floor_weight_has_to_do_or_the_input_is_named():
     light = findings(unit(floor="", mass=1))["TIP-USE:drawers/1"]
     assert light.status in {"pass", "warn", "not proved"}
     heavy = findings(unit(floor="", mass=250))["TIP-USE:drawers/1"]
-    assert (heavy.status, heavy.needs) == ("not proved", ("bay.floor",))
+    assert heavy.status == "not proved"
+    assert [need.partition(":")[0] for need in heavy.needs] == ["bay.floor"]
 
 
 def test_the_vehicle_stands_on_its_wheels():
