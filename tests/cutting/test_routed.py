@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stowright.cutting import check_plan, lay_out, routed
+from stowright.cutting import check_plan, lay_out, planning, routed
 from stowright.cutting.effort import Effort
 from stowright.cutting.empty import largest_empty
 from stowright.cutting.free import by_free_rectangles
@@ -134,3 +134,25 @@ def test_a_pinwheel_is_found_on_stock_of_two_sizes():
     small = StockSheet(id="T", material="ply", length=800, width=800)
     plan = lay_out((part("A", 500, 262, 4),), (*STOCK, small), ROUTER, effort=SHORT)
     assert [layout.sheet for layout in plan.layouts] == ["T"]
+
+
+def test_limited_stock_that_only_free_parts_fit_on_is_enough_for_a_router():
+    pinwheel, one = (part("A", 500, 262, 4),), replace(STOCK[0], length=800, width=800, copies=1)
+    plan = lay_out(pinwheel, (one,), ROUTER, effort=SHORT)
+    assert (plan.sheets, plan.unplaced) == (1, ())
+    with pytest.raises(CuttingError, match="does not reach"):
+        lay_out(pinwheel, (one,), replace(ROUTER, method="hand"), effort=SHORT)
+
+
+def test_a_router_looks_for_the_offcut_and_not_for_fewer_lines(monkeypatch):
+    sought = []
+
+    def made_handy(_, answer, search):
+        sought.append(search)
+        return answer
+
+    monkeypatch.setattr(planning, "made_handy", made_handy)
+    lay_out((part("A", 500, 300, 3),), STOCK, ROUTER, effort=SHORT)
+    (search,) = sought
+    assert not search.sawn
+    assert search.handy.setting == search.handy.metres == 0.0

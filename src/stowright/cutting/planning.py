@@ -18,7 +18,7 @@ from stowright.cutting.rectangles import check_by_rectangles, check_counts
 from stowright.cutting.recut import fewest_lines
 from stowright.cutting.releases import by_release, joined
 from stowright.cutting.replay import check_by_replay, check_stages
-from stowright.cutting.routed import routed_layouts
+from stowright.cutting.routed import least_routed, routed_layouts
 from stowright.cutting.routed_check import check_by_sweep
 from stowright.cutting.searching import Handy
 from stowright.cutting.summary import summed_up
@@ -131,6 +131,9 @@ def check_plan(
 
 
 _NOISE = 1e-6
+_SHARE_OF_ROUTER = 8  # of the finishing steps a saw's layout gets
+_OFFCUT_ALONE = 1000.0  # more than all lines together count for
+_LAID_TOGETHER = "release B shares its sheets: laid freely, all parts together take less stock"
 _B_WHOLE = "release B comes from sheets of its own, whole until it is cut; that costs nothing"
 
 
@@ -150,27 +153,49 @@ def _laid_out(
 ) -> tuple[list[Layout], MaterialResult, list[Unplaced]]:
     """Return one material's layouts, figures and left-over parts."""
     bound = lower_bounds(material.problem.kinds, material.sizes, material.problem.rules)
-    effort = run.effort.for_parts(material.problem.parts)
-    if run.saw.method == "cnc":  # the bound from whole sheets is one for edge-to-edge cuts
-        effort = replace(effort, prove=0)
     search = Search(
         material=material.name,
-        effort=effort,
+        effort=run.effort.for_parts(material.problem.parts),
         handy=_handy(run.saw),
         watch=run.watch,
         seed=run.seed,
     )
-    answer, bound = least_stock(material.problem, bound, search)
-    if answer.missing and not run.allow_unplaced:
-        raise CuttingError(_short(material, answer))
-    answer, release_b = _finished(material, answer, search)
-    if run.saw.method == "cnc":  # the solver's bound is one for edge-to-edge cuts
-        answer = replace(answer, bound=0, cost_bound=0.0)
-        layouts, left = routed_layouts(material, answer, bound, run.saw, first_number)
+    if run.saw.method == "cnc":
+        answer, layouts, left, release_b = _routed(material, bound, (run, search), first_number)
     else:
+        answer, bound = least_stock(material.problem, bound, search)
+        _require_enough(material, answer, run)
+        answer, release_b = _finished(material, answer, search)
         layouts, left = cut_layouts(material, answer, run.saw, first_number)
     result = _result(material, answer, bound, layouts)
     return layouts, replace(result, stopped=run.watch.stopped, release_b=release_b), left
+
+
+def _routed(
+    material: Material, bound: Bound, run_of: tuple[_Run, Search], first_number: int
+) -> tuple[Solution, list[Layout], list[Unplaced], str]:
+    """Return a router's answer, its layouts, parts left over, and what is said of release B."""
+    run, search = run_of
+    # no saw lines: what is left to gain is the offcut, and that takes far fewer steps
+    effort = replace(search.effort, prove=0, finish=search.effort.finish // _SHARE_OF_ROUTER)
+    handy = replace(search.handy, setting=0.0, metres=0.0, offcut=_OFFCUT_ALONE)
+    search = replace(search, effort=effort, handy=handy, sawn=False)
+    answer, free = least_routed(material.problem, bound, search)
+    if free is None:
+        _require_enough(material, answer, run)
+        answer, release_b = _finished(material, answer, search)
+    else:
+        answer = replace(answer, missing=(), found_by="packingsolver")
+        release_b = _LAID_TOGETHER if _has_two_releases(material.problem) else ""
+    answer = replace(answer, bound=0, cost_bound=0.0)  # the solver's is one for edge-to-edge cuts
+    layouts, left = routed_layouts(material, answer, free, run.saw, first_number)
+    return answer, layouts, left, release_b
+
+
+def _require_enough(material: Material, answer: Solution, run: _Run) -> None:
+    """Refuse an answer with parts missing, unless that is allowed."""
+    if answer.missing and not run.allow_unplaced:
+        raise CuttingError(_short(material, answer))
 
 
 def _finished(material: Material, answer: Solution, search: Search) -> tuple[Solution, str]:
@@ -202,9 +227,13 @@ def _finished(material: Material, answer: Solution, search: Search) -> tuple[Sol
 
 def _one_release(problem: Problem) -> str:
     """Say that the stock does not allow it, where there are two releases."""
-    if len({kind.waits for kind in problem.kinds}) < 2:
+    if not _has_two_releases(problem):
         return ""
     return "release B cannot have sheets of its own: the stock does not reach for that"
+
+
+def _has_two_releases(problem: Problem) -> bool:
+    return len({kind.waits for kind in problem.kinds}) > 1
 
 
 def _price_of_b(material: Material, sheets: int, cost: float) -> str:

@@ -13,13 +13,13 @@ from stowright.cutting.patterns import fewest_of, pooled
 from stowright.cutting.recut import recut
 from stowright.cutting.searching import Handy, fewer_sheets, handier
 from stowright.cutting.solver import by_packingsolver, with_few_cuts
-from stowright.cutting.starting import solver_answer
+from stowright.cutting.starting import MOST_AT_ONCE, solver_answer
 from stowright.cutting.strips import by_strips
 
 if TYPE_CHECKING:
     from stowright.cutting.problem import Problem, Solution
 
-__all__ = ["Search", "is_proved", "least_stock", "made_handy"]
+__all__ = ["Search", "is_proved", "least_stock", "made_handy", "with_less"]
 
 _NOISE = 1e-6
 _MOST_FOR_SOLVER = 2 * LARGE  # parts; beyond them the solver takes long and gains nothing
@@ -35,6 +35,7 @@ class Search:
         handy: What makes a layout handy.
         watch: Ends it early and reports.
         seed: Start of the random numbers.
+        sawn: False for a router: then only the offcut counts when a layout is made handier.
     """
 
     material: str
@@ -42,6 +43,7 @@ class Search:
     handy: Handy
     watch: Watch
     seed: int = 0
+    sawn: bool = True
 
 
 def is_proved(problem: Problem, solution: Solution, bound: Bound) -> bool:
@@ -65,8 +67,7 @@ def least_stock(problem: Problem, bound: Bound, search: Search) -> tuple[Solutio
         answer = _better(problem, answer, solver_answer(problem))
         _tell(search, "solver", answer, bound)
     if search.effort.place > 0:
-        answer = _with_less(problem, answer, bound, search)
-        _tell(search, "fewer sheets", answer, bound)
+        answer = with_less(problem, answer, bound, search)
     if search.effort.prove > 0 and len(problem.bins) == 1 and not answer.missing:
         answer, bound = _from_whole_sheets(problem, answer, bound, search)
         _tell(search, "whole sheets", answer, bound)
@@ -105,13 +106,13 @@ def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
         answer = handier(
             problem,
             answer,
-            other=_few_cuts(problem, answer),
+            other=_few_cuts(problem, answer) if search.sawn else None,
             handy=search.handy,
             work=search.effort.finish,
             watch=search.watch,
             seed=search.seed,
         )
-    return recut(problem, answer)
+    return recut(problem, answer) if search.sawn else answer
 
 
 def _better(problem: Problem, one: Solution, other: Solution) -> Solution:
@@ -129,8 +130,10 @@ def _few_cuts(problem: Problem, answer: Solution) -> Solution | None:
     return other if other and len(other.patterns) <= len(answer.patterns) else None
 
 
-def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) -> Solution:
-    """Return an answer on less stock, if any is found."""
+def with_less(problem: Problem, start: Solution, bound: Bound, search: Search) -> Solution:
+    """Return an answer on less stock than one to start from, if any is found."""
+    if not is_proved(problem, start, bound):
+        start = _with_solvers_bound(problem, start)
     known = start.bound, start.cost_bound
 
     def is_least(solution: Solution) -> bool:
@@ -150,10 +153,19 @@ def _with_less(problem: Problem, start: Solution, bound: Bound, search: Search) 
     )
     answer = replace(answer, bound=known[0], cost_bound=known[1])
     if search.effort.queue and len(problem.bins) == 1 and not is_least(answer):
-        wider = by_packingsolver(problem, queue=search.effort.queue)
-        if wider is not None:
-            return _better(problem, answer, wider)
+        wider = by_packingsolver(problem, queue=search.effort.queue, with_bound=True)
+        answer = answer if wider is None else _better(problem, answer, wider)
+    _tell(search, "fewer sheets", answer, bound)
     return answer
+
+
+def _with_solvers_bound(problem: Problem, start: Solution) -> Solution:
+    """Return the better of an answer and the solver's, with its bound where it gives one."""
+    limited = len(problem.bins) > 1 or problem.bins[0].copies is not None
+    if start.missing or limited or problem.parts > MOST_AT_ONCE:
+        return start
+    other = by_packingsolver(problem, with_bound=True)
+    return start if other is None else _better(problem, start, other)
 
 
 def _by_strips_if_better(problem: Problem, start: Solution, search: Search) -> Solution:

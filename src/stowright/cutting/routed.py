@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stowright.cutting import grid
@@ -20,6 +21,7 @@ from stowright.cutting.blocks import Block, lay_on_plate
 from stowright.cutting.empty import largest_empty
 from stowright.cutting.free import by_free_rectangles
 from stowright.cutting.plates import regions
+from stowright.cutting.portfolio import is_proved, least_stock, with_less
 from stowright.model.layout import Layout, Offcut
 
 if TYPE_CHECKING:
@@ -27,10 +29,11 @@ if TYPE_CHECKING:
     from stowright.cutting.free import FreePattern
     from stowright.cutting.intake import Material
     from stowright.cutting.plates import Rect
+    from stowright.cutting.portfolio import Search
     from stowright.cutting.problem import Problem, Solution
     from stowright.model.layout import CutPart, SawSettings, Unplaced
 
-__all__ = ["routed_layouts"]
+__all__ = ["least_routed", "routed_layouts"]
 
 _MOST_OFFCUTS = 6
 _NOISE = 1e-9
@@ -38,41 +41,64 @@ _NOISE = 1e-9
 type Sheets = list[tuple[int, tuple[Block, ...]]]
 
 
+def least_routed(
+    problem: Problem, bound: Bound, search: Search
+) -> tuple[Solution, list[FreePattern] | None]:
+    """Return the cheapest edge-to-edge answer, and freely laid parts where they take less stock.
+
+    An answer that could be sawn can be routed as well. Parts are laid freely only where that
+    could take less, and before the long search, which is spared where they take the least. Where
+    the stock is too short for edge-to-edge cuts it may still reach for parts laid freely.
+
+    Args:
+        problem: The problem.
+        bound: What no answer can go below, edge to edge or not.
+        search: How to search.
+    """
+    at_once = replace(search, effort=replace(search.effort, place=0, prove=0))
+    answer, _ = least_stock(problem, bound, at_once)
+    if not answer.missing and is_proved(problem, answer, bound):
+        return answer, None
+    free = by_free_rectangles(problem)
+    if search.effort.place and (free is None or not _is_least(problem, free, bound)):
+        answer = with_less(problem, answer, bound, search)
+    return answer, free if free is not None and _takes_less(problem, free, answer) else None
+
+
 def routed_layouts(
-    material: Material, answer: Solution, bound: Bound, saw: SawSettings, first_number: int
+    material: Material,
+    answer: Solution,
+    free: list[FreePattern] | None,
+    saw: SawSettings,
+    first_number: int,
 ) -> tuple[list[Layout], list[Unplaced]]:
     """Return a router's layouts, and parts left over.
-
-    An answer that could be sawn can be routed as well; parts are laid freely only where that
-    takes less stock, and not tried where nothing can.
 
     Args:
         material: The material's parts and stock.
         answer: The best answer of the search, edge to edge.
-        bound: What no answer can go below, edge to edge or not.
+        free: Freely laid parts, to be taken instead; None for the answer.
         saw: Cutter and clamps.
         first_number: Number of the first layout.
     """
-    settled = bool(answer.missing) or _is_least(material.problem, answer, bound)
-    free = None if settled else by_free_rectangles(material.problem)
-    if free is not None and _takes_less(material.problem, free, answer):
-        sheets = _laid_freely(material, free)
-    else:
-        sheets = _as_sawn(material, answer, saw)
+    sheets = _as_sawn(material, answer, saw) if free is None else _laid_freely(material, free)
     queues = queues_of(material)
     layouts = together([_layout(material, sheet, laid, queues, saw) for sheet, laid in sheets])
     numbered = [named(layout, number) for number, layout in enumerate(layouts, start=first_number)]
     return numbered, left_over(queues)
 
 
-def _is_least(problem: Problem, answer: Solution, bound: Bound) -> bool:
-    """Tell whether no layout takes less stock than an answer does."""
-    few = len(answer.patterns) <= bound.sheets
-    return few and (len(problem.bins) == 1 or answer.cost(problem) <= bound.cost + _NOISE)
+def _is_least(problem: Problem, free: list[FreePattern], bound: Bound) -> bool:
+    """Tell whether no layout takes less stock than freely laid parts do."""
+    if len(problem.bins) == 1:
+        return len(free) <= bound.sheets
+    return sum(problem.bins[p.bin].cost for p in free) <= bound.cost + _NOISE
 
 
 def _takes_less(problem: Problem, free: list[FreePattern], answer: Solution) -> bool:
-    """Tell whether freely laid parts take less stock than an answer does."""
+    """Tell whether freely laid parts take less stock than an answer, or lack none where it does."""
+    if answer.missing:
+        return True
     cost, known = sum(problem.bins[p.bin].cost for p in free), answer.cost(problem)
     if abs(cost - known) > _NOISE:
         return cost < known

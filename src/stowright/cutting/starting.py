@@ -13,9 +13,9 @@ from stowright.cutting.solver import CORRECTIONS, by_packingsolver, fill_one
 if TYPE_CHECKING:
     from stowright.cutting.slots import Slot
 
-__all__ = ["part_of", "solver_answer"]
+__all__ = ["MOST_AT_ONCE", "part_of", "solver_answer"]
 
-_MOST_AT_ONCE = 250  # parts given to packingsolver's bin packing in one go; it grows quadratically
+MOST_AT_ONCE = 250  # parts given to packingsolver's bin packing in one go; it grows quadratically
 
 
 def solver_answer(problem: Problem) -> Solution:
@@ -34,17 +34,13 @@ def solver_answer(problem: Problem) -> Solution:
                 break
             patterns.append(Pattern(index, root))
             left -= count_kinds(root)
-    bound = 0
     if left:
         bought = _bought(problem, left)
         if bought is not None:
             patterns.extend(bought.patterns)
-            bound = 0 if limited or len(problem.bins) > 1 else bought.bound
             left = Counter()
     missing = tuple(sorted(left.items()))
-    return Solution(
-        patterns=tuple(patterns), found_by="packingsolver", bound=bound, missing=missing
-    )
+    return Solution(patterns=tuple(patterns), found_by="packingsolver", missing=missing)
 
 
 def _dearness(problem: Problem, index: int) -> tuple[float, int, int]:
@@ -106,24 +102,19 @@ def _whole(answer: Solution, numbers: list[int], bins: list[int]) -> Solution:
 def _on_one_size(problem: Problem, left: Counter[int], index: int) -> Solution:
     """Return a layout on sheets of one size; very many parts are laid out in lots."""
     patterns: list[Pattern] = []
-    bound = 0
     for lot in _lots(problem, left):
         own, numbers = part_of(problem, lot, [index])
         answer = by_packingsolver(own)
         if answer is None:
             return Solution(patterns=(), found_by="packingsolver")
         patterns.extend(_whole(answer, numbers, [index]).patterns)
-        bound = answer.bound
-    lots = len(list(_lots(problem, left)))
-    return Solution(
-        patterns=tuple(patterns), found_by="packingsolver", bound=bound if lots == 1 else 0
-    )
+    return Solution(patterns=tuple(patterns), found_by="packingsolver")
 
 
 def _lots(problem: Problem, left: Counter[int]) -> list[Counter[int]]:
     """Return the parts in lots of alike sizes, the largest first."""
     total = left.total()
-    lots = -(-total // _MOST_AT_ONCE)
+    lots = -(-total // MOST_AT_ONCE)
     if lots == 1:
         return [left]
     each = [kind for kind in sorted(left) for _ in range(left[kind])]
