@@ -99,7 +99,8 @@ def _wanted(part: Part, feature: Feature) -> tuple[tuple[float, ...], tuple[floa
 
 
 def _is_groove(part: Part, feature: Feature) -> bool:
-    return not (is_round(feature) or is_through(feature, part) or shapes_outline(feature, part))
+    noted = is_round(feature) or is_tab_slot(feature) or is_through(feature, part)
+    return not (noted or shapes_outline(feature, part))
 
 
 def _placed(values: Iterable[float], wanted: float, size: float) -> bool:

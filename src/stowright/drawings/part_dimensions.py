@@ -62,6 +62,7 @@ def shows_in_section(feature: Feature, board: Board) -> bool:
         on_face(feature)
         and not is_round(feature)
         and not is_through(feature, board.part)
+        and not is_tab_slot(feature)  # its note says all its sizes
         and not shapes_outline(feature, board.part)
     )
 

@@ -55,7 +55,8 @@ def feature_groups(features: tuple[Feature, ...]) -> tuple[FeatureGroup, ...]:
     """Return features gathered by what their note says, in the order they first appear."""
     groups: dict[tuple[object, ...], list[Feature]] = {}
     for f in features:
-        size = f.size if is_round(f) or is_tab_slot(f) else ()
+        sized = is_round(f) or is_tab_slot(f)
+        size = tuple(round(side, 2) for side in f.size) if sized else ()
         key = (f.kind, f.face, size, f.through, f.depth, f.radius, f.purpose)
         groups.setdefault(key, []).append(f)
     return tuple(FeatureGroup(features=tuple(rows)) for rows in groups.values())
@@ -74,7 +75,7 @@ def group_words(group: FeatureGroup, part: Part, units: Unit) -> tuple[str, ...]
     what = f.purpose if f.purpose.startswith(f.kind) else f"{f.kind}: {f.purpose}"
     deep = "" if is_through(f, part) else f",{_depth(f, part, units)}"
     if is_tab_slot(f):
-        what = f"{f.purpose}, {slot_size(f, units)}"
+        what, deep = f"{f.purpose}, {slot_size(f, units)}", ""
     return wrapped(f"{count}{what}{deep}{corner}", width=_WIDE, height=_SMALL)
 
 

@@ -19,7 +19,7 @@ from stowright.drawings.scales import scale_text
 from stowright.drawings.scene import Hatch, Item, Line, Polyline, Symbol, Text
 from stowright.drawings.space import Space
 from stowright.model.geometry import Point2
-from stowright.model.part import Feature, is_tab_slot
+from stowright.model.part import Feature
 from stowright.units import Unit
 
 __all__ = ["Profile", "cutting_planes", "profiles", "section_items"]
@@ -226,8 +226,6 @@ def _caption(profile: Profile, box: Bounds, scale: float) -> tuple[Item, ...]:
 
 
 def _purpose(feature: Feature) -> str:
-    if is_tab_slot(feature):
-        return feature.purpose
     kind = "housing" if feature.kind == "slot" else feature.kind
     return feature.purpose if feature.purpose.startswith(kind) else f"{kind} {feature.purpose}"
 

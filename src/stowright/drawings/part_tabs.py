@@ -20,8 +20,12 @@ _NEAR = 0.05
 
 
 def slot_size(feature: Feature, units: Unit) -> str:
-    """Return a slot's size as its note says it: along u, along v."""
-    return " × ".join(_exact(size, units) for size in feature.size)
+    """Return a slot's size as its note says it: along u, along v, how deep from which face."""
+    size = " × ".join(_exact(size, units) for size in feature.size)
+    if feature.through:
+        return size
+    back = ", from the back" if feature.face == "back" else ""
+    return f"{size} × {_exact(feature.depth, units)} deep{back}"
 
 
 def _exact(mm: float, units: Unit) -> str:
