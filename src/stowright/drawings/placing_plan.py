@@ -90,8 +90,11 @@ def _plans(design: Design) -> Iterator[_Plan]:
 
 
 def _fitted(design: Design, plan: _Plan, units: Unit, room: tuple[float, float]) -> Scene:
-    for scale in (s for s in ALL_SCALES if s <= _LARGEST):
-        items = _Board(design=design, plan=plan, units=units, scale=scale).items()
+    """Return a plan at the largest scale that fits; crowded by modules' edges, without those."""
+    scales = [s for s in ALL_SCALES if s <= _LARGEST]
+    for modules, scale in ((modules, scale) for modules in (True, False) for scale in scales):
+        board = _Board(design=design, plan=plan, units=units, scale=scale, modules=modules)
+        items = board.items()
         box = bounds(items)
         width, height = box.width + 2 * _MARGIN, box.height + 2 * _MARGIN
         if width <= room[0] and height <= room[1]:
@@ -110,12 +113,17 @@ def _fitted(design: Design, plan: _Plan, units: Unit, room: tuple[float, float])
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Board:
-    """A plan at one scale, in paper millimetres about the bay's origin."""
+    """A plan at one scale, in paper millimetres about the bay's origin.
+
+    Attributes:
+        modules: Whether the edges of modules are dimensioned too.
+    """
 
     design: Design
     plan: _Plan
     units: Unit
     scale: float
+    modules: bool
 
     def items(self) -> tuple[Item, ...]:
         """Return everything: bay, pieces, dimensions, names, title."""
@@ -226,7 +234,7 @@ class _Board:
         along: list[tuple[Point2, float]] = []
         across: list[tuple[Point2, float]] = []
         boxes = [(extent(p), p.role in _SHEETS) for p in self.plan.pieces]
-        if self.plan.floor:
+        if self.plan.floor and self.modules:
             modules = (m.box for b in self.design.blocks for m in b.modules)
             boxes += [
                 (((m.x.low, m.x.high), (m.y.low, m.y.high), (0.0, 0.0)), True) for m in modules
