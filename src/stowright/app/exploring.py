@@ -27,7 +27,7 @@ def explore_job(
     catalogue: Catalogue | None = None,
     seed: int = 0,
     budget: Budget | None = None,
-    keep: int = 8,
+    keep: int = 10,
     time_limit_s: float | None = None,
     workers: int | None = None,
     client: Client | None = None,

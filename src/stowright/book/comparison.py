@@ -165,8 +165,9 @@ def told(found: Exploration) -> list[str]:
     """Return what was looked at and what came of it, a line each."""
     judged = (
         f"{found.quick} arrangements were judged by their bodies and {found.whole} by every proof; "
-        f"{found.serving} of these serve. {len(found.front)} are beaten by no other, of which the "
-        f"{len(found.kept)} that differ most are shown."
+        f"{found.serving} of these serve. {len(found.front)} are beaten by no other; "
+        f"{len(found.kept)} of them are shown: the best in one thing each, and those that together "
+        "beat most."
     )
     lines = [judged]
     if not found.serving:

@@ -21,6 +21,7 @@ __all__ = [
     "frozen_parts",
     "stem_of",
     "still_to_cut",
+    "uneven_panels",
 ]
 
 type Size = tuple[float, float, float]
@@ -36,6 +37,8 @@ _BETWEEN = frozenset(
     }
 )  # fmt: skip
 _SAME = 1.0e-6
+#: A gap that glue fills at the end of a panel (common practice). [mm]
+_GAP = 0.5
 
 
 def frozen_parts(
@@ -202,6 +205,30 @@ def _clears(
         ]
         found.append(opening.width + max(grown) / together if grown else None)
     return tuple(found)
+
+
+def uneven_panels(design: Design, frozen: tuple[FrozenPart, ...]) -> tuple[str, ...]:
+    """Return a line for each cut panel that does not reach between the uprights of its module.
+
+    The longest one cut sets how far they stand apart; a shorter one leaves a gap at its joints.
+    """
+    cut = {name: row for row in frozen for name in row.pieces}
+    lines: list[str] = []
+    for block in design.blocks:
+        groups: dict[str, list[tuple[float, PlacedPart]]] = {}
+        for piece in design.placed:
+            if piece.id in cut and piece.block == block.name and piece.role in _BETWEEN:
+                grown = _size_across(cut[piece.id], piece, block) - _own_across(piece, block)
+                groups.setdefault(piece.module, []).append((grown, piece))
+        for rows in groups.values():
+            most = max(grown for grown, _ in rows)
+            lines += [
+                f"{cut[piece.id].mark} is {most - grown:.1f} mm shorter than what stands between "
+                "the same uprights: pack its joint, or cut it new"
+                for grown, piece in rows
+                if most - grown > _GAP
+            ]
+    return tuple(dict.fromkeys(lines))
 
 
 def _own_across(piece: PlacedPart, block: BlockDesign) -> float:

@@ -23,6 +23,7 @@ _ENDS = {"drawer-inner-front", "drawer-inner-back", "tray-rail"}
 _BOTTOMS = {"drawer-bottom", "tray-base"}
 #: More of these and the assignment of leftovers is made best fit first, not tried out.
 _TRIED = 6
+_SAME = 1.0e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,13 +135,15 @@ def _box(
     if aimed < 2.0 * space.aim - least - 1.0e-9:
         aimed += grid
     if least < 2.0 * space.least - 1.0e-9:
-        said = f"{opening.name} has {least:.1f} mm for both runners, {2.0 * space.least:.1f} needed"
+        said = (
+            f"{opening.name} has {least:.1f} mm for both runners, {2.0 * space.least:.1f} mm needed"
+        )
         glued = built.box is not None or any(row.stage == "fitted" for _, row in inner)
         yield from _narrower(design, opening, cut, inner, aimed, said, glued=glued)
     elif most > 2.0 * space.most + 2.0 * sum(SHIM_SET) + 1.0e-9:
         said = (
             f"{opening.name} has {most:.1f} mm for both runners, shims reach "
-            f"{2.0 * (space.most + sum(SHIM_SET)):.1f}"
+            f"{2.0 * (space.most + sum(SHIM_SET)):.1f} mm"
         )
         yield from _wider(design, opening, cut, inner, least - 2.0 * space.aim, said)
 
@@ -230,7 +233,7 @@ def _across_width(design: Design, row: FrozenPart) -> bool:
 
 def _mend(row: FrozenPart, name: str, size: tuple[float, float], why: str, way: str) -> NoLonger:
     area = size[0] * size[1]
-    said = f"{size[0]:g} × {size[1]:g}"
+    said = f"{size[0]:g} x {size[1]:g} mm"
     if way == "trim":
         words = f"{row.mark} {name} no longer serves: {why}; cut it down to {said}, no new part"
         return NoLonger(
@@ -286,7 +289,7 @@ def _front(
     grid = design.job.cut_grid or 0.1
     new = snap_down(face - 2.0 * opening.build.front_gap, grid)
     if gap < LEAST_FRONT_GAP - 1.0e-9:
-        why = f"{max(gap, 0.0):.1f} mm of gap beside it, {LEAST_FRONT_GAP:g} needed"
+        why = f"{max(gap, 0.0):.1f} mm of gap beside it, {LEAST_FRONT_GAP:g} mm needed"
         yield _mend(row, _name(design, row.mark), (new, row.width), why, "trim")
     elif gap > opening.build.front_gap + GAP_TOO_WIDE:
         why = f"{gap:.1f} mm of gap beside it"
@@ -298,6 +301,8 @@ def _sources(
 ) -> dict[str, NoLonger]:
     """Return each part that is cut new with where it comes from: the least new sheet."""
     cut = {row.mark: row for row in refit.frozen}
+    # what would only have to be cut down and is cut new is glued in: nothing comes from it
+    apart = [r for r in again if not _within(r.size, (cut[r.mark].length, cut[r.mark].width))]
     old = tuple(
         Leftover(
             name=row.mark,
@@ -305,7 +310,7 @@ def _sources(
             length=cut[row.mark].length,
             width=cut[row.mark].width,
         )
-        for row in again
+        for row in apart
     )
     pool = (*leftovers, *old)
     taken = _assigned(design, again, pool)
@@ -314,9 +319,13 @@ def _sources(
         if source is None:
             found[row.mark] = row
         else:
-            words = f"{row.words} from {source.name}, {source.length:g} × {source.width:g}"
+            words = f"{row.words} from {source.name}, {source.length:g} x {source.width:g} mm"
             found[row.mark] = replace(row, source=source.name, new_area=0.0, words=words)
     return found
+
+
+def _within(new: tuple[float, float], old: tuple[float, float]) -> bool:
+    return new[0] <= old[0] + _SAME and new[1] <= old[1] + _SAME
 
 
 def _assigned(

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 
 from stowright.design.build import design
 from stowright.explore.as_built import as_built
-from stowright.explore.frozen import Shape, cut_blocks, frozen_parts
+from stowright.explore.frozen import Shape, cut_blocks, frozen_parts, uneven_panels
 from stowright.explore.recut import Leftover, cannot_get, no_longer
 from stowright.explore.refit_opening import OpeningAsk, refit_opening
 from stowright.explore.shimming import shims_of
@@ -23,6 +23,7 @@ from stowright.model.design import Design
 from stowright.model.given import Given
 from stowright.model.job import Job
 from stowright.model.refit import FrozenPart, Refit
+from stowright.units import Unit, in_job_unit
 
 __all__ = ["Asked", "as_planned", "find_refit", "refitted"]
 
@@ -73,13 +74,29 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         first = replace(first, no_longer=(*first.no_longer, *gone))
     useless = {row.mark for row in first.no_longer if row.way != "shim"}
     if not useless:
-        return first
+        return _in_unit(first, job.units)
     kept = tuple(row for row in frozen if row.mark not in useless)
     second = _found(told, catalogue, asked, marks, kept)
-    return replace(
+    made = replace(
         second,
         no_longer=first.no_longer,
         reasons=(*second.reasons, *(row.words for row in first.no_longer)),
+    )
+    return _in_unit(made, job.units)
+
+
+def _in_unit(refit: Refit, units: Unit) -> Refit:
+    """Return a refit whose words name the job's unit."""
+    if units == "mm":
+        return refit
+    return replace(
+        refit,
+        reasons=tuple(in_job_unit(line, units) for line in refit.reasons),
+        open=tuple(in_job_unit(line, units) for line in refit.open),
+        no_longer=tuple(
+            replace(row, why=in_job_unit(row.why, units), words=in_job_unit(row.words, units))
+            for row in refit.no_longer
+        ),
     )
 
 
@@ -121,7 +138,12 @@ def _found(
         wings=wings.rows,
         decks=units.rows,
         reasons=(*(x for row in rows for x in row.reasons), *wings.reasons, *units.reasons),
-        open=(*(x for row in rows for x in row.open), *wings.open, *units.open),
+        open=(
+            *uneven_panels(told, frozen),
+            *(x for row in rows for x in row.open),
+            *wings.open,
+            *units.open,
+        ),
     )
     shims = shims_of(told, catalogue, refit)
     return replace(
