@@ -11,6 +11,7 @@ from math import isfinite
 from typing import Literal
 
 from stowright.design.bay_solid import (
+    ArchSolid,
     BaySolid,
     bay_solid,
     headboard_x,
@@ -49,7 +50,7 @@ def plan_bay(bay: Bay, flat: Flat) -> list[Item]:
     items: list[Item] = [
         _ring([(x, y, 0.0) for x, y in outline_at(solid, z=0.0)], flat, "light"),
     ]
-    for arch in solid.arches:
+    for arch in _read(solid):
         sign = 1.0 if arch.side == "left" else -1.0
         wall = [sign * wall_y(solid, side=arch.side, x=x, z=0.0) for x in (arch.start, arch.end)]
         ends = [(arch.start, wall[0], 0.0), (arch.end, wall[1], 0.0)]
@@ -132,13 +133,18 @@ def elevation_bay(
     return [_run([upper[0], *ends, upper[1]], flat, "light")]
 
 
+def _read(solid: BaySolid) -> list[ArchSolid]:
+    """Return the arches that were read: a width between them alone has no ends and no height."""
+    return [
+        arch for arch in solid.arches if all(map(isfinite, (arch.start, arch.end, arch.height)))
+    ]
+
+
 def _arch_faces(solid: BaySolid, flat: Flat, *, at: float | None) -> Iterator[Item]:
-    for arch in solid.arches:
+    for arch in _read(solid):
         seen = at is not None and arch.start <= at <= arch.end
         sign = 1.0 if arch.side == "left" else -1.0
-        # a width between the arches without an arch stands for one from end to end of the bay
-        ends = [end for end in (arch.start, arch.end) if isfinite(end)]
-        x = sum(ends) / len(ends) if ends else 0.0
+        x = (arch.start + arch.end) / 2.0
         inner = sign * min(v for level in arch.inner.levels for v in level.values)
         wall = sign * wall_y(solid, side=arch.side, x=x, z=arch.height)
         corners = [(x, inner, 0.0), (x, inner, arch.height), (x, wall, arch.height)]
@@ -165,7 +171,7 @@ def section_bay(design: Design, flat: Flat, *, at: float, axis: str) -> list[Ite
     tail = [(tail_x(solid, z=z), at, z) for z in levels]
     head = [(headboard_x(solid, y=at, z=z), at, z) for z in levels]
     items: list[Item] = [_run([*reversed(tail), *head], flat, "light")]
-    for arch in solid.arches[:1]:
+    for arch in _read(solid)[:1]:
         corners = [(arch.start, at, 0.0), (arch.start, at, arch.height)]
         corners += [(arch.end, at, arch.height), (arch.end, at, 0.0)]
         items.append(_run(corners, flat, "hidden"))
