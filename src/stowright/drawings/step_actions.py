@@ -34,6 +34,8 @@ _OFF_BOX, _OFF_FLOOR = 130.0, 170.0
 #: length and width that have to be seen past.
 _APART, _OVER = 0.55, 0.32
 _READ_FROM_FACE = 30.0
+#: More balloons than this find no room round a figure.
+_MOST_MARKS = 30
 _TEXT_FREE = 60.0
 
 
@@ -323,13 +325,16 @@ def _anchored(design: Design, step: Step, there: Sequence[str]) -> Shot | None:
     camera = camera_for(design)
     if not actors:
         return None
+    unnamed = ""
+    if len(marks) > _MOST_MARKS:
+        marks, unnamed = {}, "; their names are in the plan of places"
     return Shot(
         camera=camera,
         actors=(*pieces_as(design, pieces, "old"), *actors),
         marks=marks,
         links=tuple(links),
         ghost=ghost_edges(design.job.bay, camera),
-        words="floors and packers only, each anchor's bolt over its hole",
+        words="floors and packers only, each anchor's bolt over its hole" + unnamed,
     )
 
 
