@@ -20,6 +20,8 @@ __all__ = ["advice_for", "more_holds", "with_bolt", "with_plate"]
 _PASS, _MOST = 0.90, 3
 #: A structural member that is bolted through is at least this thick (assumed). [mm]
 _MEMBER = 3.0
+#: Thicknesses of a steel load floor that are tried where the job gives none. [mm]
+_FLOORS = (0.7, 1.0, 1.5)
 
 type Try = tuple[str, tuple[Hold, ...], Floor | None]
 
@@ -118,6 +120,7 @@ def _tries(survey: Survey, held: Held, catalogue: Catalogue, *, lacking: bool) -
     floor = survey.of.job.bay.floor
     holds = held.holds
     if lacking:
+        yield from _floors(holds, floor)
         yield from _without_unknown(held, floor)
         yield from _angles(holds, catalogue, floor)
         return
@@ -132,6 +135,17 @@ def _tries(survey: Survey, held: Held, catalogue: Catalogue, *, lacking: bool) -
         member = replace(floor, thickness=_MEMBER)
         yield f"the bolts through a cross-member of {_MEMBER:g} mm", holds, member
         yield f"two more {thread} through a cross-member of {_MEMBER:g} mm", two, member
+
+
+def _floors(holds: tuple[Hold, ...], floor: Floor | None) -> Iterator[Try]:
+    """Yield the bolts in floors that a vehicle may have, where the job does not say which."""
+    if floor is not None:
+        return
+    for thickness in _FLOORS:
+        steel = Floor(
+            material="steel", thickness=thickness, rib_depth=0.0, rib_pitch=0.0, ribs_run="none"
+        )
+        yield f"were bay.floor steel of {thickness:g} mm (measure it)", holds, steel
 
 
 def _thread(holds: Sequence[Hold]) -> str:

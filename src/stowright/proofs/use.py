@@ -18,6 +18,7 @@ from stowright.proofs.keeping import keeping_findings
 from stowright.proofs.measuring import measuring_findings
 from stowright.proofs.people import people_findings
 from stowright.proofs.sleeping import sleeping_findings
+from stowright.proofs.tab_holds import tab_fit_findings
 from stowright.proofs.tolerance import BUILDS, tolerance_findings
 from stowright.proofs.touching import touching_findings
 from stowright.proofs.vehicle import vehicle_findings
@@ -34,7 +35,7 @@ def use_findings(
     one name give two proofs, the later ones numbered: ``HAZARD:can (2)``.
     """
     seen: Counter[str] = Counter()
-    for found in _all(design, catalogue, builds):
+    for found in _all(design.from_shoulders(), catalogue, builds):
         seen[found.id] += 1
         again = seen[found.id]
         yield found if again == 1 else replace(found, id=f"{found.id} ({again})")
@@ -46,6 +47,7 @@ def _all(design: Design, catalogue: Catalogue, builds: int) -> Iterator[Finding]
     yield from measuring_findings(design, catalogue)
     yield from cut_size_findings(design)
     yield from tolerance_findings(design, catalogue, builds=builds)
+    yield from tab_fit_findings(design)
     yield from vehicle_findings(design)
     yield from people_findings(design, catalogue)
     yield from sleeping_findings(design)
