@@ -29,20 +29,21 @@ CHANGE = """async ([path, value]) => {
   const viewer = document.querySelector(".viewer");
   const before = viewer.dataset.model;
   const version = document.querySelector("#work").dataset.version;
-  const begin = performance.now();
-  field.value = value;
-  field.dispatchEvent(new Event("input", { bubbles: true }));
-  field.dispatchEvent(new Event("change", { bubbles: true }));
-  let numbers = 0, model = 0, whole = 0;
-  while (!numbers || !whole) {
-    await new Promise((done) => setTimeout(done, 1));
-    const now = performance.now() - begin;
-    if (!numbers && document.querySelector("#work").dataset.version !== version) numbers = now;
-    if (!model && viewer.dataset.model !== before) model = now;
-    if (model && !whole && viewer.dataset.whole === viewer.dataset.model) whole = now;
-    if (now > 20000) throw new Error("no new model");
-  }
-  return [numbers, Math.max(numbers, model), whole];
+  let numbers = 0, model = 0, whole = 0, begin = 0;
+  return new Promise((done) => {
+    const look = () => {
+      const now = performance.now() - begin;
+      if (!numbers && document.querySelector("#work").dataset.version !== version) numbers = now;
+      if (!model && viewer.dataset.model !== before) model = now;
+      if (model && !whole && viewer.dataset.whole === viewer.dataset.model) whole = now;
+      if (numbers && whole) done([numbers, Math.max(numbers, model), whole]);
+    };
+    for (const kind of ["pane-written", "model-in-place"]) window.addEventListener(kind, look);
+    begin = performance.now();
+    field.value = value;
+    field.dispatchEvent(new Event("input", { bubbles: true }));
+    field.dispatchEvent(new Event("change", { bubbles: true }));
+  });
 }"""
 
 

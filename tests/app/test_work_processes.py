@@ -10,6 +10,7 @@ from stowright.app.loading import load_catalogue, load_job
 from stowright.app.long_work import Task, Workroom
 from stowright.app.planning import design_job, prove_design
 from stowright.app.second_hand import SecondHand
+from stowright.app.study import study
 from stowright.drawings.glb import part_mesh
 from stowright.errors import JobError, StoppedError
 
@@ -62,8 +63,8 @@ def test_stopped_work_ends_at_once_and_the_room_goes_on(room):
 
 @pytest.fixture(scope="module")
 def hand():
-    opened = SecondHand()
-    assert opened.prove(None, None) is None  # nobody is there yet: whoever asks does it
+    opened = SecondHand(patience_s=60.0)
+    assert opened.prove(TRAY, None) is None  # nobody is there yet: whoever asks does it
     opened.start()
     while opened.shape(()) is None:
         time.sleep(0.05)
@@ -78,9 +79,13 @@ def design():
 
 def test_half_of_the_proofs_made_beside_are_the_same_proofs(hand, design):
     alone = prove_design(design)
-    assert prove_design(design, beside=hand.prove) == alone
-    assert prove_design(design, beside=lambda *_: lambda: None) == alone
-    assert prove_design(design, beside=lambda *_: None) == alone
+    assert prove_design(design, in_use=hand.prove(TRAY, load_catalogue())) == alone
+    assert prove_design(design, in_use=lambda: None) == alone
+    assert study(TRAY, load_catalogue(), beside=hand.prove).findings == prove_design(
+        design, advise=False
+    )
+    assert study(TRAY, load_catalogue(), beside=lambda *_: None).findings
+    assert study("format = 1\n", load_catalogue(), beside=hand.prove).mistakes
 
 
 def test_shapes_cut_beside_are_the_same_shapes(hand, design):
@@ -93,8 +98,19 @@ def test_shapes_cut_beside_are_the_same_shapes(hand, design):
 
 def test_proofs_do_not_wait_behind_shapes(hand, design):
     several = [hand.shape(design.parts) for _ in range(3)]
-    assert hand.prove(design, load_catalogue())() is not None
+    assert hand.prove(TRAY, load_catalogue())() is not None
     assert all(each.result(30.0) for each in several)
+
+
+def test_a_hand_that_is_late_is_left_alone_for_a_while():
+    opened = SecondHand(patience_s=0.0)
+    opened.start()
+    while opened.shape(()) is None:
+        time.sleep(0.05)
+    waiting = opened.prove(TRAY, load_catalogue())
+    assert waiting() is None
+    assert opened.prove(TRAY, load_catalogue()) is None
+    opened.close()
 
 
 def test_whoever_waits_for_a_hand_that_is_gone_does_it_himself(design):
@@ -105,4 +121,4 @@ def test_whoever_waits_for_a_hand_that_is_gone_does_it_himself(design):
     opened.close()
     alone = prove_design(design)
     for _ in range(3):
-        assert prove_design(design, beside=opened.prove) == alone
+        assert prove_design(design, in_use=opened.prove(TRAY, load_catalogue())) == alone

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from stowright.model.layout import CuttingPlan
 
 __all__ = [
-    "Beside",
+    "InUse",
     "Progress",
     "ShouldStop",
     "cut_design",
@@ -33,9 +33,8 @@ __all__ = [
 type Progress = Callable[[str], None]
 #: Asked between stages; True ends the work with a ``StoppedError``.
 type ShouldStop = Callable[[], bool]
-#: Begins the findings in use of a design somewhere else. What it gives waits for them; None from
-#: either means that they are to be worked out here.
-type Beside = Callable[[Design, Catalogue], Callable[[], tuple[Finding, ...] | None] | None]
+#: Waits for the findings in use that are worked out somewhere else; None when they are not.
+type InUse = Callable[[], tuple[Finding, ...] | None]
 
 _WORST_FIRST = ("fail", "not proved", "warn", "pass")
 
@@ -132,7 +131,7 @@ def prove_design(
     design: Design,
     *,
     catalogue: Catalogue | None = None,
-    beside: Beside | None = None,
+    in_use: InUse | None = None,
     advise: bool = True,
 ) -> tuple[Finding, ...]:
     """Return every finding about a design, passes included, worst first.
@@ -140,7 +139,8 @@ def prove_design(
     Args:
         design: The design.
         catalogue: The shelf it is built from; None for the shipped one.
-        beside: Takes half of the work at the same time; the findings are the same without it.
+        in_use: Waits for the half of the findings that is worked out elsewhere at the same time;
+            they are the same without it.
         advise: Whether advice that changes the whole unit is tried on it, which takes longer.
     """
     from stowright.proofs.prove import (
@@ -151,9 +151,8 @@ def prove_design(
     )
 
     shelf = catalogue or _shipped()
-    waiting = beside(design, shelf) if beside is not None else None
     strength = findings_in_strength(design, shelf)
-    use = waiting() if waiting is not None else None
+    use = in_use() if in_use is not None else None
     if use is None:
         use = findings_in_use(design, shelf)
     found = _worst_first(ranked((*use, *strength)))

@@ -1,7 +1,7 @@
 """A process beside this one that takes half of the proofs of a change, and cuts the model's shapes.
 
 Proofs go first: somebody waits for them. Shapes are cut one by one between them. Whoever finds the
-process not there yet, or gone, does the work himself; the outcome is the same.
+process not there yet, or gone, or late, does the work himself; the outcome is the same.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ import os
 import threading
 from collections import deque
 from collections.abc import Callable
-from concurrent.futures import Future
+from concurrent.futures import CancelledError, Future
 from contextlib import suppress
 from multiprocessing.connection import Connection
 from multiprocessing.context import SpawnProcess
@@ -22,7 +22,6 @@ from stowright.errors import StowrightError
 
 if TYPE_CHECKING:
     from stowright.model.catalogue import Catalogue
-    from stowright.model.design import Design
     from stowright.model.finding import Finding
     from stowright.model.part import Part
 
@@ -30,15 +29,19 @@ __all__ = ["SecondHand"]
 
 #: Gives the findings, waiting for them; None when whoever waits has to work them out himself.
 type Waiting = Callable[[], tuple[Finding, ...] | None]
-#: Findings that take longer are worked out here instead. [s]
-_PATIENCE_S = 20.0
+#: Whoever has done his own half waits so long for the other, then does that as well. [s]
+_PATIENCE_S = 0.04
+#: When it was late, the machine is busy: so many times it is not asked.
+_LEFT_ALONE = 5
 _FAULTS = (ArithmeticError, AttributeError, LookupError, RuntimeError, TypeError, ValueError)
 
 
 class SecondHand:
     """The process and the line to it. Safe to call from several threads."""
 
-    def __init__(self) -> None:
+    def __init__(self, *, patience_s: float = _PATIENCE_S) -> None:
+        self._patience_s = patience_s
+        self._left_alone = 0
         self._lock = threading.Lock()
         self._numbers = itertools.count(1)
         self._asked: dict[int, Future[Any]] = {}
@@ -63,10 +66,27 @@ class SecondHand:
         if self._process is not None:
             self._process.kill()
 
-    def prove(self, design: Design, shelf: Catalogue) -> Waiting | None:
-        """Begin the proofs in use of a design; None when there is nobody to make them."""
-        begun = self._ask("prove", design, shelf)
-        return None if begun is None else lambda: _outcome(begun)
+    def prove(self, text: str, shelf: Catalogue) -> Waiting | None:
+        """Begin the proofs in use of a job; None when there is nobody to make them.
+
+        The job is read and designed there once more, at the same time as here: that is sooner
+        than to hand a design over.
+        """
+        if self._left_alone > 0:
+            self._left_alone -= 1
+            return None
+        begun = self._ask("prove", text, shelf)
+        return None if begun is None else lambda: self._outcome(begun)
+
+    def _outcome(self, begun: Future[Any]) -> tuple[Finding, ...] | None:
+        try:
+            found: tuple[Finding, ...] | None = begun.result(self._patience_s)
+        except CancelledError:
+            return None
+        except TimeoutError:
+            self._left_alone = _LEFT_ALONE
+            return None
+        return found
 
     def shape(self, parts: tuple[Part, ...]) -> Future[Any] | None:
         """Begin the meshes of parts, in their order; None when there is nobody to make them."""
@@ -108,16 +128,6 @@ class SecondHand:
             begun.cancel()
 
 
-def _outcome(begun: Future[Any]) -> tuple[Finding, ...] | None:
-    from concurrent.futures import CancelledError
-
-    try:
-        found: tuple[Finding, ...] | None = begun.result(_PATIENCE_S)
-    except (CancelledError, TimeoutError):
-        return None
-    return found
-
-
 def _serve(line: Connection) -> None:
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
@@ -129,10 +139,13 @@ class _Desk:
     """What lies before the process: proofs on top, shapes below them."""
 
     def __init__(self, line: Connection) -> None:
+        from stowright.app.loading import load_job
+        from stowright.app.planning import design_job
         from stowright.drawings.glb import part_mesh
         from stowright.proofs.prove import findings_in_use
 
         self._line, self._mesh, self._prove = line, part_mesh, findings_in_use
+        self._read, self._design = load_job, design_job
         self._pile: deque[tuple[int, str, Any, list[Any]]] = deque()
         self._shelf: Any = None
         line.send((0, "ready"))
@@ -159,9 +172,11 @@ class _Desk:
         else:
             self._pile.append((number, kind, what, []))
 
-    def _findings(self, design: Design) -> tuple[Finding, ...] | None:
+    def _findings(self, text: str) -> tuple[Finding, ...] | None:
         """Return the findings; None on any fault, which then shows where it is waited for."""
         try:
+            job = self._read(text.encode(), catalogue=self._shelf)
+            design = self._design(job, catalogue=self._shelf, settle=False)
             return self._prove(design, self._shelf)
         except (StowrightError, *_FAULTS):
             return None

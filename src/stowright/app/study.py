@@ -4,19 +4,23 @@ from __future__ import annotations
 
 import hashlib
 import logging
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from stowright.errors import DesignError, JobError, Mistake, StowrightError
 
 if TYPE_CHECKING:
-    from stowright.app.planning import Beside
+    from stowright.app.planning import InUse
     from stowright.model.catalogue import Catalogue
     from stowright.model.design import Design
     from stowright.model.finding import Finding
     from stowright.model.job import Job
 
-__all__ = ["Refusal", "Study", "model_key", "study"]
+__all__ = ["Beside", "Refusal", "Study", "model_key", "study"]
+
+#: Begins the findings in use of a job's text somewhere else; None when nobody is there.
+type Beside = Callable[[str, Catalogue], InUse | None]
 
 log = logging.getLogger("stowright.app")
 
@@ -76,18 +80,19 @@ def study(
         catalogue: The shelf.
         settle: Pack the load and plan the bolts as the whole plan does; without it loads are
             shared out by volume and every carcass has the usual four bolts.
-        beside: Takes half of the proofs at the same time.
+        beside: Takes half of the proofs at the same time, from the same text.
     """
     from stowright.app.loading import load_job
     from stowright.app.planning import design_job, prove_design
 
+    in_use = beside(text, catalogue) if beside is not None else None
     try:
         job = load_job(text.encode(), catalogue=catalogue)
     except JobError as error:
         return Study(text=text, mistakes=error.mistakes)
     try:
         design = design_job(job, catalogue=catalogue, settle=settle)
-        findings = prove_design(design, catalogue=catalogue, beside=beside, advise=settle)
+        findings = prove_design(design, catalogue=catalogue, in_use=in_use, advise=settle)
     except DesignError as error:
         refusal = Refusal(about=error.about, reason=error.reason, advice=error.advice)
         return Study(text=text, job=job, refusal=refusal)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import contextlib
+import gc
 import logging
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass, field
@@ -29,6 +30,9 @@ _LOOK_EVERY_S = 1.0
 _KEPT_FILES = 12
 #: Changes that follow each other faster than this are settled together. [s]
 _PAUSE_S = 0.3
+#: New objects before memory is looked through, and how many such looks make a longer one: a look
+#: through everything takes a tenth of a second, so that it is left to the pauses (``clear_up``).
+_OBJECTS, _LOOKS = 50_000, (20, 1000)
 
 
 @dataclass(slots=True)
@@ -159,6 +163,7 @@ class House:
             await self._cut_shapes(bench, looked)
             if bench.settle(looked):
                 await self.tell(bench.name)
+            clear_up()
 
     async def _cut_shapes(self, bench: Bench, looked: Study) -> None:
         """Have the shapes of a settled design ready, so that none that is whole is shown anew."""
@@ -260,6 +265,17 @@ class House:
         """Return a task for a job as it stands."""
         shop = self.benches.shop_file
         return Task(kind=kind, text=bench.text, shop_file=shop if shop.is_file() else None)
+
+
+def clear_up() -> None:
+    """Look through memory for what is left over, now that changes pause, and not during one.
+
+    What stands now is put beyond the next look, which a change would wait for.
+    """
+    gc.set_threshold(_OBJECTS, *_LOOKS)
+    gc.unfreeze()
+    gc.collect()
+    gc.freeze()
 
 
 def _quiet(_: str) -> None:
