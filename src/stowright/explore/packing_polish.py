@@ -1,7 +1,7 @@
 """A packing turned round room by room, where that suits what pulls the things better.
 
 What lies in a room may be mirrored left to right or front to back, and two like rooms may change
-their loads: all stand as they did.
+their loads: all stand as they did. No gap is left at the face.
 """
 
 from __future__ import annotations
@@ -42,9 +42,11 @@ def _others(cargo: Cargo, places: Table) -> Iterator[Table]:
     for room, axis in itertools.product(rooms, range(2)):
         other = places.copy()
         mine = places[:, ROOM] == room
-        whole = cargo.rooms[room, axis]
-        other[mine, X + axis] = whole - places[mine, X + axis] - places[mine, DX + axis]
-        yield other
+        if mine.any():
+            ends = places[mine, X + axis] + places[mine, DX + axis]
+            whole = cargo.rooms[room, axis] if axis == 0 else ends.max()
+            other[mine, X + axis] = whole - ends
+            yield other
     for one, two in itertools.combinations(rooms, 2):
         if (cargo.rooms[one, :3] == cargo.rooms[two, :3]).all():
             other = places.copy()
