@@ -32,8 +32,8 @@ UNITS = 24
 PASSES = " passes"
 #: How advice begins that tells how near what was tried on the spot came.
 NONE = "none of "
-#: How advice begins that is said whatever was tried.
-CAUTION = ("ask ", "or park level")
+#: How advice begins that is said whatever was tried: cautions, and sums of the proof itself.
+CAUTION = ("ask ", "or park level", "or carried in as panels", "in ", "the bay is ")
 #: Findings about hold-down bolts, which are not planned again.
 _BOLTED = ("RESTRAINT", "TIP-USE", "TIP-VEHICLE", "DRILL")
 #: How grave each status is.
