@@ -12,7 +12,7 @@ code is 1 when there are any. Tests that do not come to an end are told apart fr
 cannot be changed by two per cent and is left alone. ``EXEMPT`` lists the numbers that set how
 finely something is computed, not what: each with its reason.
 
-A slow tool (half a second to some seconds for each of some 1150 numbers); not part of ``make test``.
+A slow tool (half a second or more for each of some 1150 numbers); not part of ``make test``.
 """
 
 from __future__ import annotations
