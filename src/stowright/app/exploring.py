@@ -27,7 +27,7 @@ def explore_job(
     catalogue: Catalogue | None = None,
     seed: int = 0,
     budget: Budget | None = None,
-    keep: int = 10,
+    keep: int = 12,
     time_limit_s: float | None = None,
     workers: int | None = None,
     client: Client | None = None,

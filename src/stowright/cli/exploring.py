@@ -119,7 +119,7 @@ def _show(found: Exploration, units: Unit) -> None:
     heads = ("", *(f">{k}" for k in range(1, len(found.kept) + 1)), *(">job" for _ in stands))
     rows = [
         (
-            each.title,
+            _HEADS[each.name],
             *(shown(each, getattr(c.measures, each.name), units) for c in (*found.kept, *stands)),
         )
         for each in found.criteria

@@ -35,7 +35,7 @@ from stowright.explore.workers import Crew
 __all__ = ["Budget", "Progress", "Search", "Told", "search"]
 
 #: Of a quick round what promises most; the rest by chance.
-GUIDED = 0.95
+GUIDED = 0.9
 #: Of the first quick round what is built most.
 USUAL = 0.75
 #: What is less likely to serve, when it is proved, is not gone on from.

@@ -25,7 +25,7 @@ from stowright.model.layout import CuttingPlan
 __all__ = ["KEEP", "Candidate", "Exploration", "explore", "few"]
 
 #: Designs on the comparison sheet.
-KEEP = 10
+KEEP = 12
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,7 +34,7 @@ BRED, SHAKEN = 1000, 1000
 #: Points by which is counted what nothing beats yet; this many are thrown to find them.
 POINTS, THROWN = 1024, 8192
 #: What is worse in something than the best so far counts this share of the way to the worst hoped.
-BEYOND = 0.3
+BEYOND = 0.6
 #: So many times what is asked for is looked at closely.
 LOOKED_AT = 5
 #: What is guessed to fail may still serve: when it is looked at, and when it is proved.
