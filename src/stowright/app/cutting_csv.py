@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import math
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from stowright.errors import Mistake
 from stowright.model.layout import CutPart
@@ -51,38 +51,56 @@ def rows_from_csv(
             yes where the length must run along the sheet's length.
         material: Name given to the material of all parts.
     """
-    reader = csv.DictReader(io.StringIO(text), skipinitialspace=True)
-    names = [name.strip().lower() for name in reader.fieldnames or ()]
-    reader.fieldnames = names
-    mistakes = [
-        Mistake(field=name, found="no such column", allowed=f"columns {', '.join(COLUMNS)}", line=1)
-        for name in ("mark", "length", "width")
-        if name not in names
-    ]
+    lines = text.removeprefix("\ufeff").splitlines()
+    above = next((n for n, line in enumerate(lines) if line.strip()), 0)  # empty lines on top
+    reader = csv.DictReader(lines[above:], skipinitialspace=True)
+    mistakes = _wrong_head(reader, lines[above] if lines else "", above + 1)
     if mistakes:
         return [], mistakes
-    marks: dict[str, int] = {}
     rows: list[tuple[int, CutPart]] = []
+    marks: dict[str, list[int]] = {}
     try:
         for row in filter(_filled, reader):
-            before = len(mistakes)
-            part = _part(row, reader.line_num, material, mistakes)
-            rows += [(reader.line_num, part)] if len(mistakes) == before else []
-            marks[part.mark] = marks.get(part.mark, 0) + 1
+            line, before = above + reader.line_num, len(mistakes)
+            part = _part(row, line, material, mistakes)
+            rows += [(line, part)] if len(mistakes) == before else []
+            marks.setdefault(part.mark, []).append(line)
     except csv.Error as error:
-        mistakes.append(_mistake("row", str(error), "comma-separated text", reader.line_num))
-    mistakes += [
-        _mistake("mark", mark + " twice", "each mark once", 0)
-        for mark, count in marks.items()
-        if mark and count > 1
-    ]
+        mistakes.append(
+            _mistake("row", str(error), "comma-separated text", above + reader.line_num)
+        )
+    for mark, used in marks.items():
+        first = f"each mark once; it stands in line {used[0]} already"
+        mistakes += [_mistake("mark", f"{mark} again", first, line) for line in used[1:] if mark]
     if not rows and not mistakes:
-        mistakes.append(_mistake("parts", "no row", "at least one part", 1))
+        mistakes.append(_mistake("parts", "no row", "at least one part", above + 1))
     return rows, mistakes
 
 
+def _wrong_head(reader: csv.DictReader[str], head: str, line: int) -> list[Mistake]:
+    """Put the columns' names into the reader; return what is wrong with them."""
+    try:
+        names = [name.strip().lower() for name in reader.fieldnames or ()]
+    except csv.Error as error:
+        return [_mistake("row", str(error), "comma-separated text", line)]
+    reader.fieldnames = names
+    lacking = [name for name in ("mark", "length", "width") if name not in names]
+    if lacking and "," not in head and (";" in head or "\t" in head):
+        found = "semicolons" if ";" in head else "tabs"
+        allowed = "commas, and a point in numbers"
+        return [_mistake("row", f"columns divided by {found}", allowed, line)]
+    columns = f"columns {', '.join(COLUMNS)}"
+    return [_mistake(name, "no such column", columns, line) for name in lacking] + [
+        _mistake(name, "two such columns", "each column once", line)
+        for name in COLUMNS
+        if names.count(name) > 1
+    ]
+
+
 def _filled(row: Mapping[str, str | None]) -> bool:
-    return any(isinstance(cell, str) and cell.strip() for cell in row.values())
+    """Tell whether anything stands in a row; what stands beyond the columns counts too."""
+    cells = (cell if isinstance(cell, str) else "".join(cell or ()) for cell in row.values())
+    return any(cell.strip() for cell in cells)
 
 
 def _part(
@@ -91,6 +109,9 @@ def _part(
     mark = (row.get("mark") or "").strip()
     if not mark:
         mistakes.append(_mistake("mark", "nothing", "a short name", line))
+    if any(cell.strip() for cell in _beyond(row)):
+        allowed = "a value for each column, with a point in numbers"
+        mistakes.append(_mistake("row", "more values than columns", allowed, line))
     return CutPart(
         mark=mark,
         length=_size(row, "length", line, mistakes),
@@ -99,6 +120,11 @@ def _part(
         material=material,
         grain=_grain(row, line, mistakes),
     )
+
+
+def _beyond(row: Mapping[Any, Any]) -> list[str]:
+    """Return the cells beyond the columns; the reader keeps them under None."""
+    return list(row.get(None) or ())
 
 
 def _size(row: Mapping[str, str | None], name: str, line: int, mistakes: list[Mistake]) -> float:
@@ -133,4 +159,4 @@ def _grain(row: Mapping[str, str | None], line: int, mistakes: list[Mistake]) ->
 
 
 def _mistake(field: str, found: str, allowed: str, line: int) -> Mistake:
-    return Mistake(field=field, found=found, allowed=allowed, line=line, column=1 if line else 0)
+    return Mistake(field=field, found=found, allowed=allowed, line=line, column=1)

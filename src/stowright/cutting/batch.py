@@ -184,7 +184,7 @@ def handier_by_groups(
     patterns: list[Pattern] = []
     for group in groups:
         own, numbers, own_start = _cut_out(problem, group)
-        found = handier(
+        found, _ = handier(
             own,
             own_start,
             other=None,

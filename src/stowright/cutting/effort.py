@@ -25,7 +25,7 @@ class Effort:
 
     Attributes:
         place: Slots looked at, per stream, for each sheet less that is tried for.
-        finish: Slots looked at, per stream, to make the cheapest layout handier.
+        finish: Slots looked at, per stream and try, to make the cheapest layout handier.
         queue: Width of packingsolver's second, wider tree search; 0 leaves it out.
         prove: Cuts looked at, about, for the bound from whole sheets; 0 leaves it out.
         pool: True to pick the fewest of all sheets seen by an integer program.
@@ -49,9 +49,9 @@ class Effort:
 
 EFFORTS = {
     "first": Effort(place=0, finish=0),
-    "quick": Effort(place=20_000_000, finish=50_000_000, prove=400_000_000),
+    "quick": Effort(place=20_000_000, finish=40_000_000, prove=400_000_000),
     "normal": Effort(
-        place=150_000_000, finish=100_000_000, queue=128, prove=3_000_000_000, pool=True
+        place=150_000_000, finish=80_000_000, queue=128, prove=3_000_000_000, pool=True
     ),
     "long": Effort(
         place=3_000_000_000, finish=1_000_000_000, queue=512, prove=60_000_000_000, pool=True

@@ -206,10 +206,11 @@ def handier(
     work: int,
     watch: Watch,
     seed: int = 0,
-) -> Solution:
+) -> tuple[Solution, float]:
     """Return an answer of the same cost with fewer cuts and settings and a larger offcut.
 
-    The cuts come first; then, with no more of them than that, the offcut.
+    The cuts come first; then, with no more of them than that, the offcut. The number says how
+    handy it is, less being handier; it compares answers of equally many lines.
 
     Args:
         problem: The problem.
@@ -221,9 +222,9 @@ def handier(
         seed: Start of the random numbers.
     """
     first = math.ceil(work * _SHARE_OF_CUTS)
-    few = _handier(problem, (start, other or start), (handy, math.inf), first, (watch, seed))
+    few, count = _handier(problem, (start, other or start), (handy, math.inf), first, (watch, seed))
     if work <= first:
-        return few
+        return few, count
     larger = replace(handy, offcut=handy.offcut * _KEENER)
     goal = larger, float(few.lines(problem))
     return _handier(problem, (few, few), goal, work - first, (watch, seed + 1))
@@ -235,8 +236,8 @@ def _handier(
     goal: tuple[Handy, float],
     work: int,
     run_of: tuple[Watch, int],
-) -> Solution:
-    """Return the handiest answer that two streams find.
+) -> tuple[Solution, float]:
+    """Return the handiest answer that two streams find, and what it counts for.
 
     Args:
         problem: The problem.
@@ -269,6 +270,8 @@ def _handier(
     with ThreadPoolExecutor(len(desks)) as pool:
         while desks[0].meta[2] < work and not watch.is_over():
             counts = list(pool.map(run, desks))
-    best = desks[int(np.argmin(counts))]
+    least = int(np.argmin(counts))
+    best = desks[least]
     found: Solution = _states().read_back(best, problem, starts[0].found_by)
-    return replace(found, bound=starts[0].bound, cost_bound=starts[0].cost_bound)
+    found = replace(found, bound=starts[0].bound, cost_bound=starts[0].cost_bound)
+    return found, float(counts[least])

@@ -93,7 +93,7 @@ def by_packingsolver(
     )
 
 
-def with_few_cuts(problem: Problem, *, queue: int = 4 * QUEUE) -> Solution | None:
+def with_few_cuts(problem: Problem, *, queue: int = QUEUE) -> Solution | None:
     """Return packingsolver's layout for the lowest number of cuts; it may take more sheets.
 
     Args:
