@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from typing import TYPE_CHECKING
 
 from stowright.app.study import model_key
@@ -75,8 +76,16 @@ async def _propose(visitor: Visitor, _: Event) -> None:
         return
     house, bench = visitor.house, visitor.bench
     house.files.pop(("proposals", visitor.job), None)
-    house.works.pop(visitor.job, None)
-    house.begin(bench, house.task(bench, "proposals"), "Proposals")
+    going = house.running.get(visitor.job)
+    if going is not None:  # what pages had made for themselves is made again when it is wanted
+        house.stop(visitor.job)
+        await asyncio.wait({going})
+    if visitor.job not in house.running:
+        house.works.pop(visitor.job, None)
+        house.begin(bench, house.task(bench, "proposals"), "Proposals")
+    else:
+        words = "Something else is worked out for this job: stop it, or ask again when it is done."
+        visitor.notice = Notice(text=words, kind="wrong")
     await house.tell(visitor.job)
 
 

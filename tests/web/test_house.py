@@ -1,0 +1,87 @@
+"""Long work of a job: one after another, the next as soon as the last is done."""
+
+import asyncio
+import shutil
+import threading
+from pathlib import Path
+
+import pytest
+
+from stowright.app.bench import Benches
+from stowright.errors import StoppedError
+from stowright.web import shell
+from stowright.web.house import House
+from stowright.web.sharing import Sharing
+from stowright.web.visitor import Event, Visitor
+
+TRAY = Path(__file__).parents[2] / "examples" / "tray" / "job.toml"
+
+
+class Room:
+    """Work that ends at once, or goes on until it is stopped."""
+
+    def __init__(self):
+        self.kinds = []
+        self.goes_on = set()
+        self.begun, self.stopped = threading.Event(), threading.Event()
+
+    def run(self, _name, task, _progress):
+        self.kinds.append(task.kind)
+        self.begun.set()
+        if task.kind in self.goes_on:
+            assert self.stopped.wait(60.0)
+            raise StoppedError("the work was stopped")
+        return task.kind
+
+    def stop(self, _name):
+        self.stopped.set()
+        return True
+
+
+@pytest.fixture
+def room():
+    return Room()
+
+
+@pytest.fixture
+def house(tmp_path, room):
+    shutil.copy(TRAY, tmp_path / "tray.toml")
+    benches = Benches(tmp_path)
+    yield House(benches=benches, workroom=room, settling=room, sharing=Sharing(now=lambda: 0.0))
+    benches.close()
+
+
+def test_what_a_page_wants_next_begins_when_it_is_told_that_the_last_is_done(house, room):
+    bench = house.benches.open("tray")
+    begun = []
+
+    async def watcher():
+        if house.plan_of(bench) is not None and not begun:
+            begun.append(house.begin(bench, house.task(bench, "figures"), "figures"))
+
+    async def work():
+        house.watch("tray", 1, watcher)
+        await house.begin(bench, house.task(bench, "plan"), "plan")
+        await begun[0]
+
+    asyncio.run(work())
+    assert room.kinds == ["plan", "figures"]
+    assert house.running == {}
+
+
+def test_a_search_for_proposals_stops_what_goes_on_and_begins(house, room):
+    room.goes_on = {"pages"}
+    bench = house.benches.open("tray")
+
+    async def work():
+        house.begin(bench, house.task(bench, "pages"), "pages")
+        await asyncio.to_thread(room.begun.wait, 60.0)
+        visitor = Visitor(house=house, job="tray", stage="arrange")
+        await shell.act(visitor, Event(act="propose", data={}))
+        await asyncio.wait(set(house.running.values()))
+        assert visitor.notice is None
+
+    asyncio.run(work())
+    assert room.kinds == ["pages", "proposals"]
+    assert house.made_of(bench, "pages") is None
+    assert house.files["proposals", "tray"] == "proposals"
