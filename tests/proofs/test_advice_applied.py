@@ -134,8 +134,8 @@ FOLLOWED = {
     "the same, the job in inches": (
         van(bay=HATCH, units="in"),
         "ACCESS:hatch",
-        r"x = \[(\d+), (\d+)\] for rack, passes",
-        lambda text, m: in_block(text, f'place = {{x = ["{m[1]} mm", "{m[2]} mm"]}}'),
+        r"(x = \[\"\d+ mm\", \"\d+ mm\"\])() for rack, passes",
+        lambda text, m: in_block(text, m[1]),
     ),
     "more room at the face, in inches": (
         van(units="in", block='clear_at_face = "1 mm"', build='handle = {projection = "30 mm"}'),

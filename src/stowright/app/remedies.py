@@ -21,7 +21,7 @@ __all__ = ["Remedy", "remedies", "tried_remedies"]
 
 #: By this word advice says that it was tried.
 _PASSES = " passes"
-_SETTING = re.compile(r'\b([a-z][a-z_]+) = "?([A-Za-z0-9][A-Za-z0-9./-]*)"?')
+_SETTING = re.compile(r'\b([a-z][a-z_]+) = "?([A-Za-z0-9][A-Za-z0-9./-]*(?: mm)?)"?')
 _MORE = re.compile(r"\b(clear_at_face|under_gap|over_gap|side_clear|end_clear) (\d+(?:\.\d+)?) mm")
 _IN_BLOCK = frozenset({"clear_at_face", "over_arches", "modules"})
 #: Keys that mean another thing in a deck's own table than in [build].

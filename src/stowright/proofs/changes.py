@@ -117,16 +117,16 @@ def _doorway(it: Asked) -> Iterator[Change]:
     less = it.short()
     if block.face == "tail":
         half = (it.finding.capacity or 0.0) - 1.0
-        low, high = max(block.box.y.low, -half), min(block.box.y.high, half)
+        low, high = it.inward(max(block.box.y.low, -half), min(block.box.y.high, half))
         yield Change(
-            words=f"y = [{low:.0f}, {high:.0f}] for {block.name}, between the jambs,",
+            words=f"y = [{it.mm(low)}, {it.mm(high)}] for {block.name}, between the jambs,",
             job=with_place(it.design.job, block.name, y=(low, high)),
         )
         return
-    low, high = block.box.x.low, block.box.x.high
+    low, high = it.inward(block.box.x.low, block.box.x.high)
     for start, end in ((low + less, high), (low, high - less), (low + less, high - less)):
         yield Change(
-            words=f"x = [{start:.0f}, {end:.0f}] for {block.name}, within the doorway,",
+            words=f"x = [{it.mm(start)}, {it.mm(end)}] for {block.name}, within the doorway,",
             job=with_place(it.design.job, block.name, x=(start, end)),
         )
 
@@ -135,9 +135,9 @@ def _lower(it: Asked) -> Iterator[Change]:
     name = it.block
     block = next((row for row in it.design.blocks if row.name == name), None)
     if block is not None:
-        top = block.box.z.high - it.short()
+        top = float(math.floor(block.box.z.high - it.short()))
         yield Change(
-            words=f"a block {it.short():g} mm lower, z = [0, {top:.0f}] for {name},",
+            words=f"a block {it.short():g} mm lower, z = [0, {it.mm(top)}] for {name},",
             job=with_place(it.design.job, name, z=(0.0, top)),
         )
 
@@ -150,9 +150,10 @@ def _fits(it: Asked) -> Iterator[Change]:
     asked = next(row for row in it.design.job.blocks if row.name == name)
     axis = "x" if it.finding.id.startswith("FITS-LENGTH") else "y"
     room = getattr(block.usable.box, axis)
+    low, high = it.inward(room.low, room.high)
     yield Change(
-        words=f"{axis} = [{room.low:.0f}, {room.high:.0f}] for {name}, the room there is,",
-        job=with_place(it.design.job, name, **{axis: (room.low, room.high)}),
+        words=f"{axis} = [{it.mm(low)}, {it.mm(high)}] for {name}, the room there is,",
+        job=with_place(it.design.job, name, **{axis: (low, high)}),
     )
     wide = max((column.width or 0.0 for column in asked.columns), default=0.0)
     shared = tuple(
@@ -176,7 +177,8 @@ def _taller(it: Asked) -> Iterator[Change]:
     if home is not None:
         height = home[1].clear.z.size + it.short()
         job = with_fill(it.design.job, it.finding.about, height=float(math.ceil(height)))
-        yield Change(words=f"height = {math.ceil(height)} for {it.finding.about}", job=job)
+        told = it.mm(math.ceil(height))
+        yield Change(words=f"height = {told} for {it.finding.about}", job=job)
 
 
 def _drains(it: Asked) -> Iterator[Change]:
@@ -193,10 +195,12 @@ def _drains(it: Asked) -> Iterator[Change]:
     if not airy:
         for key in ("end_clear", "side_clear"):
             job = with_build(it.design.job, block=name, **{key: AIR})
-            yield Change(words=f"{key} = {AIR:g}", job=job)
+            yield Change(words=f"{key} = {it.mm(AIR)}", job=job)
         if build.packers.how == "none":
             job = with_build(it.design.job, block=name, packers=feet, end_clear=AIR)
-            yield Change(words=f'packers = {{how = "on-ribs"}} and end_clear = {AIR:g}', job=job)
+            yield Change(
+                words=f'packers = {{how = "on-ribs"}} and end_clear = {it.mm(AIR)}', job=job
+            )
 
 
 def _access(it: Asked) -> Iterator[Change]:
@@ -225,9 +229,10 @@ def _access(it: Asked) -> Iterator[Change]:
 
 def _place_x(it: Asked, block: BlockDesign, low: float, high: float, how: str) -> Change:
     """Return a block that begins or ends elsewhere along the vehicle."""
+    low, high = it.inward(low, high)
     at = low if how == "begin" else high
     return Change(
-        words=f"{how} it at x = {at:.0f} mm: x = [{low:.0f}, {high:.0f}] for {block.name},",
+        words=f"{how} it at x = {at:.0f} mm: x = [{it.mm(low)}, {it.mm(high)}] for {block.name},",
         job=with_place(it.design.job, block.name, x=(low, high)),
     )
 
@@ -251,9 +256,9 @@ def _bed(it: Asked) -> Iterator[Change]:
         return
     yield Change(words='back = "wall"', job=with_deck(it.design.job, name, back="wall"))
     for words, keys in (
-        (f"overhang = {deck.overhang + more:g}", {"overhang": deck.overhang + more}),
+        (f"overhang = {it.mm(deck.overhang + more)}", {"overhang": deck.overhang + more}),
         (
-            f'back = "wall" and overhang = {deck.overhang + more:g}',
+            f'back = "wall" and overhang = {it.mm(deck.overhang + more)}',
             {"back": "wall", "overhang": deck.overhang + more},
         ),
     ):
@@ -268,9 +273,9 @@ def _headroom(it: Asked) -> Iterator[Change]:
         if piece.role == "deck" and piece.block == name
     ]
     if tops:
-        top = max(tops) - less
+        top = float(math.floor(max(tops) - less))
         job = with_deck(it.design.job, name, top=top)
-        yield Change(words=f"top = {top:.0f}: the deck {less:g} mm lower", job=job)
+        yield Change(words=f"top = {it.mm(top)}: the deck {less:g} mm lower", job=job)
 
 
 def _seal(it: Asked) -> Iterator[Change]:

@@ -99,7 +99,7 @@ def groove_ways(it: Asked) -> Iterator[Change]:
         for times in (1.5, 2.0):
             up = math.ceil(times * home[1].build.groove_up)
             job = with_fill(it.design.job, home[1].name, build={"groove_up": float(up)})
-            yield Change(words=f"groove_up = {up}: a higher lip under the bottom", job=job)
+            yield Change(words=f"groove_up = {it.mm(up)}: a higher lip under the bottom", job=job)
     yield from drawer_ways(it)
 
 
@@ -112,13 +112,16 @@ def deck_ways(it: Asked) -> Iterator[Change]:
     tops = {row.build.top for row in job.blocks if row.name in over}
     rails = max((row.build.rails for row in job.blocks if row.name in over), default=0)
 
+    def told(key: str, value: object) -> str:
+        if isinstance(value, str):
+            return f'{key} = "{value}"'
+        return f"{key} = {it.mm(value) if isinstance(value, float) else value}"
+
     def under(**keys: object) -> Change:
         other = job
         for name in over:
             other = with_build(other, block=name, **keys)
-        said = ", ".join(
-            f'{k} = "{v}"' if isinstance(v, str) else f"{k} = {v:g}" for k, v in keys.items()
-        )
+        said = ", ".join(told(key, value) for key, value in keys.items())
         return Change(words=f"{said} for what is under it", job=other)
 
     if "rails" in tops:
@@ -176,7 +179,9 @@ def spacing_ways(it: Asked) -> Iterator[Change]:
             job = with_build(it.design.job, joint=value)
             yield Change(words=f'joint = "{value}" for the whole unit', job=job)
     wide = it.design.job.build.rail_width + 30.0
-    yield Change(words=f"rail_width = {wide:g}", job=with_build(it.design.job, rail_width=wide))
+    yield Change(
+        words=f"rail_width = {it.mm(wide)}", job=with_build(it.design.job, rail_width=wide)
+    )
 
 
 def tips_ways(it: Asked) -> Iterator[Change]:

@@ -78,6 +78,14 @@ class Asked:
         """Return what a clearance lacks, to the next whole millimetre up. [mm]."""
         return math.ceil((self.finding.demand or 0.0) - (self.finding.capacity or 0.0) - 1.0e-6)
 
+    def mm(self, value: float) -> str:
+        """Return a length as it is written in the job's file: an inch job names its unit."""
+        return f"{value:g}" if self.design.job.units == "mm" else f'"{value:g} mm"'
+
+    def inward(self, low: float, high: float) -> tuple[float, float]:
+        """Return a range in whole millimetres that lies within one. [mm]."""
+        return float(math.ceil(low - 1.0e-6)), float(math.floor(high + 1.0e-6))
+
     def home(self, opening: str) -> tuple[BlockDesign, OpeningDesign] | None:
         """Return an opening with its block, None where there is none of that name."""
         for block in self.design.blocks:
