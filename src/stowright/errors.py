@@ -164,11 +164,14 @@ class DesignError(StowrightError, ValueError):
         about: The block, column, opening or part, as named in the job.
         reason: What does not go, with the sum.
         advice: What would go.
+        odd: What is odd about the job that was refused: it may be the cause.
     """
 
-    def __init__(self, about: str, reason: str, advice: str = "") -> None:
+    def __init__(
+        self, about: str, reason: str, advice: str = "", *, odd: tuple[str, ...] = ()
+    ) -> None:
         super().__init__(about, reason, advice)
-        self.about, self.reason, self.advice = about, reason, advice
+        self.about, self.reason, self.advice, self.odd = about, reason, advice, odd
 
     def __str__(self) -> str:
         hint = f" ({self.advice})" if self.advice else ""

@@ -184,3 +184,12 @@ def test_new_says_which_kinds_there_are():
     done = run("new", given="")
     assert done.returncode == 2
     assert "tub, van, wagon, tray" in done.stderr
+
+
+def test_a_refused_job_is_told_what_is_odd_about_it_too():
+    thick = LIGHT + '[build]\nmeasured_thickness = {ply-15 = ["14.6 in"]}\n'
+    done = run("plan", "-", given=thick)
+    assert done.returncode == 2
+    refusal, *odd = done.stderr.splitlines()
+    assert refusal.startswith("box: ")
+    assert any("build.measured_thickness.ply-15" in line for line in odd)

@@ -8,7 +8,7 @@ from functools import wraps
 
 import click
 
-from stowright.errors import StowrightError
+from stowright.errors import DesignError, StowrightError
 
 __all__ = ["INPUT_WRONG", "PROOF_FAILED", "telling_mistakes"]
 
@@ -28,6 +28,8 @@ def telling_mistakes[**P, R](command: Callable[P, R]) -> Callable[P, R]:
             raise
         except StowrightError as error:
             click.echo(str(error), err=True)
+            for odd in error.odd if isinstance(error, DesignError) else ():
+                click.echo(f"note: {odd}", err=True)
         except OSError as error:
             where = f"{error.filename}: " if error.filename else ""
             click.echo(f"{where}{(error.strerror or str(error)).lower()}", err=True)

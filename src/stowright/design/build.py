@@ -75,7 +75,7 @@ def design(job: Job, catalogue: Catalogue, given: Given | None = None) -> Design
         made = _design(job, catalogue, given or Given())
     except DesignError as error:
         told = (in_job_unit(text, job.units) for text in (error.reason, error.advice))
-        raise DesignError(error.about, *told) from error
+        raise DesignError(error.about, *told, odd=job.warnings) from error
     if job.units == "mm":
         return made
     return replace(made, warnings=tuple(in_job_unit(text, job.units) for text in made.warnings))
