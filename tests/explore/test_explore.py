@@ -1,7 +1,7 @@
 """Looking for the best arrangements: the true set, whoever works on it, and stopped at any time."""
 
 import pytest
-from small_bays import WAGON, judge_of, small_judge
+from small_bays import TUB, VAN, WAGON, judge_of, small_judge
 
 from stowright.app.exploring import explore_job, first_cut
 from stowright.app.loading import load_catalogue, load_job
@@ -50,6 +50,46 @@ def test_the_set_found_by_less_than_half_of_the_work_is_the_true_one(judge, all_
     assert not stopped
     assert len(found.quick) <= most
     assert values_of(found.best()) == true_front(all_quick)
+
+
+@pytest.mark.parametrize(
+    ("text", "heights", "depths"),
+    [
+        (TUB, (435.0, 385.0, 335.0), (0.0, 700.0, 600.0)),
+        (VAN, (600.0, 500.0, 400.0), (0.0, 900.0, 600.0)),
+    ],
+)
+def test_the_set_found_in_two_more_bays_is_the_true_one(text, heights, depths):
+    """Two hundred arrangements each, half of the work: again confirmed by looking at all."""
+    judge = judge_of(
+        text,
+        layout=("tail",),
+        columns=(1, 2),
+        widths=("even",),
+        rows=("one", "two"),
+        heights=("even",),
+        fills=("drawers",),
+        depth=depths,
+        height=heights,
+        deck=("none", "fixed"),
+        back=("block",),
+        modules=("separate",),
+        wings=("none",),
+        carcass=("birch-15", "birch-12"),
+        drawer=("birch-12",),
+        drawer_bottom=("birch-9",),
+        front_sheet=("birch-15",),
+        deck_sheet=("birch-18", "birch-15"),
+        **({} if text is TUB else {"arches": ("between",)}),
+    )
+    rows = judge_many(judge, [("quick", choice) for choice in everything(judge.space)])
+    truth = true_front(rows)
+    budget = Budget(quick=int(0.48 * len(rows)), whole=0, first_quick=30, round_quick=20)
+    with crew(judge, workers=1) as hands:
+        found, _ = search(judge, hands, seed=0, budget=budget)
+    assert len(found.quick) < 0.5 * len(rows)
+    assert len(truth) > 5
+    assert values_of(found.best()) == truth
 
 
 def test_the_proved_set_is_the_true_one():
