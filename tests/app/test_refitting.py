@@ -3,12 +3,14 @@
 import json
 
 import pytest
+from jsonschema import Draft202012Validator
 
 from stowright.app.changes import changes_data
 from stowright.app.left_over import sheets_left
 from stowright.app.loading import load_catalogue, load_job
 from stowright.app.outputs import OutputOptions
 from stowright.app.plan_dict import plan_to_dict
+from stowright.app.plan_schema import plan_schema
 from stowright.app.planning import design_job, plan
 from stowright.app.refit_files import write_refit
 from stowright.app.refitting import before_from, refit_design, refit_plan
@@ -148,6 +150,29 @@ def test_the_old_and_the_new_size_stand_side_by_side(first):
     data = changes_data(made)
     assert json.loads(json.dumps(data))["changes"][0]["mark"]
     assert data["chances"][0]["recut_and_shimmed"] >= 0.995
+
+
+def test_the_plan_tells_each_change_old_and_new_with_its_reason(first):
+    assert first["refit"] is None
+    width = next(o["width"] for b in first["blocks"] for m in b["modules"] for o in m["openings"])
+    read = f'[[reading]]\nof = {{opening = "kit", what = "width"}}\nvalues = [{width - 2.0}]\n'
+    cut = done(marks(first, release="A")) + read
+    made = refit_plan(job(cut), catalogue=SHELF, before=before_from(first))
+    data = json.loads(json.dumps(plan_to_dict(made.plan)))
+    Draft202012Validator(plan_schema()).validate(data)
+    changes = {row["mark"]: row for row in data["refit"]["changes"]}
+    (inner, *_) = marks(first, role="drawer-inner-front")
+    assert changes[inner]["new"][0] == changes[inner]["old"][0] - 2.0
+    assert any("2 mm narrower" in line for line in changes[inner]["why"])
+    assert {row["mark"] for row in data["refit"]["frozen"]} == set(marks(first, release="A"))
+    for mark in marks(first, release="A"):
+        old, new = (next(p for p in d["parts"] if p["mark"] == mark) for d in (first, data))
+        assert all(old[key] == new[key] for key in ("length", "width", "thickness", "outline"))
+        bare = [
+            [{k: f[k] for k in ("kind", "face", "at", "size")} for f in p["features"]]
+            for p in (old, new)
+        ]
+        assert bare[0] == bare[1]
 
 
 def test_every_state_is_kept_and_going_back_is_possible(first, tmp_path):
