@@ -1,7 +1,11 @@
 """Release A and B: cost first; B's material whole where that costs nothing, else its price."""
 
+from dataclasses import replace
+
 from stowright.cutting import check_plan, lay_out
 from stowright.cutting.effort import Effort
+from stowright.cutting.problem import Bin, Kind, Problem, Rules
+from stowright.cutting.releases import by_release
 from stowright.model.layout import CutPart, SawSettings, StockSheet
 
 SHORT = Effort(place=300_000, finish=300_000)
@@ -48,3 +52,13 @@ def test_on_a_shared_sheet_release_b_is_cut_last():
 def test_one_release_says_nothing_about_the_other():
     plan = lay_out((part("A1", 450, 450, 2, "A"),), STOCK, BARE, effort=SHORT)
     assert not plan.materials[0].release_b
+
+
+def test_a_job_of_one_release_is_not_laid_out_a_second_time():
+    kinds = (Kind(length=300, width=200, copies=2, turnable=True),)
+    bins = (Bin(w=1000, h=1000, copies=None, cost=1.0, sheet=0),)
+    asked = []
+    for waits in (False, True):
+        one = tuple(replace(kind, waits=waits) for kind in kinds)
+        assert by_release(Problem(kinds=one, bins=bins, rules=Rules(kerf=3)), asked.append) is None
+    assert not asked
