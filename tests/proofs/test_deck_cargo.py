@@ -129,6 +129,16 @@ def test_an_anchor_that_the_unit_covers_is_not_counted():
     assert "does not cover" in found.needs[0]
 
 
+def test_an_anchor_that_takes_no_strap_is_told_beside_those_that_do():
+    text = text_of(more='lash = {count = 4, to = ["under it", "rail eye"]}', force=3000).replace(
+        "anchors = [",
+        'anchors = [{what = "under it", x = 700, y = 100, tension = 9000, shear = 9000},',
+    )
+    found = findings(text)["LOOSE:tent:deck"]
+    assert found.status == "pass"
+    assert any("no strap to under it at (700, 100)" in line for line in found.working)
+
+
 def held_kg(text):
     return sum(held.body.loaded.mass for held in studied(designed(text), CATALOGUE).held)
 

@@ -253,7 +253,14 @@ def _tie_of(
     )
     if needs:
         return None, needs
-    return _to_points(row, open_ones, row.straps, strap), ()
+    tie = _to_points(row, open_ones, row.straps, strap)
+    return replace(tie, words=tie.words + _left_out(named, open_ones)), ()
+
+
+def _left_out(named: Sequence[Anchor], open_ones: Sequence[Anchor]) -> str:
+    """Return which of the anchors that were named take no strap, and why."""
+    shut = [f"{a.what} at ({a.x:.0f}, {a.y:.0f})" for a in named if a not in open_ones]
+    return f"; no strap to {', '.join(shut)}: the unit covers or uses it" if shut else ""
 
 
 def _to_unit(
