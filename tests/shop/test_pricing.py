@@ -23,6 +23,11 @@ def test_goods_without_a_price_count_nothing():
     assert price_up(FIGURES, bare, HOURS) == price_up(FIGURES, GOODS, HOURS)
 
 
+def test_a_price_that_leaves_goods_out_is_not_called_fixed():
+    assert quote().price_word == "fixed price"
+    assert "not fixed" in replace(quote(), without_price=("hinge",)).price_word
+
+
 money = st.floats(0.0, 1.0e6)
 
 

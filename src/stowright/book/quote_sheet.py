@@ -56,7 +56,7 @@ def make_quote_sheet(
         ],
         "price_head": "Price",
         "sums": _customer_sums(quote),
-        "price": ["fixed price", money(quote.price, figures)],
+        "price": [quote.price_word, money(quote.price, figures)],
         "options": [
             [row.title, _more(row.difference, figures), f"{row.mass_kg:+.1f} kg"]
             for row in quote.options

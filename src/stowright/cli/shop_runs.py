@@ -289,7 +289,7 @@ def _show_quote(offer: Quote) -> None:
         "Hours", ("task", ">hours", "basis"),
         [(row.what, f"{row.hours:.1f}", row.basis) for row in offer.hours],
     )  # fmt: skip
-    _show_sums(offer.title, offer.sums, "fixed price", offer.price)
+    _show_sums(offer.title, offer.sums, offer.price_word, offer.price)
     for row in offer.options:
         say(f"instead {row.title}: {row.difference:+.2f}, {row.mass_kg:+.1f} kg")
     for words, amount in offer.payments:

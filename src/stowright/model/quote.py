@@ -187,6 +187,11 @@ class Quote:
     figures: ShopFigures
     options: tuple[ShopOption, ...] = ()
 
+    @property
+    def price_word(self) -> str:
+        """Return what the price may be called: fixed only when everything in it has a price."""
+        return "not fixed yet, without what has no price" if self.without_price else "fixed price"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Variation:
