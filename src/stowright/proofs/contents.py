@@ -187,15 +187,21 @@ def _room(opening: OpeningDesign) -> float:
     return opening.clear.z.high - opening.usable.z.low
 
 
+def _stowed_height(opening: OpeningDesign) -> float:
+    """Return the height that is filled with things: what is above keeps its gap free. [mm]."""
+    return opening.usable.z.high - opening.usable.z.low
+
+
 def _other_rooms(
     design: Design, opening: OpeningDesign, item: CarryItem, needed: float
 ) -> Iterator[str]:
     room = _room(opening)
-    yield f"an opening {needed - room:.0f} mm higher, or another place for it"
+    lacking = math.ceil(needed - _stowed_height(opening))
+    yield f"an opening {lacking} mm higher, or another place for it"
     for block in design.blocks:
         for other in block.openings:
-            if other.name != opening.name and _room(other) >= needed:
-                yield f"it fits in {other.name}"
+            if other.name != opening.name and _stowed_height(other) >= needed:
+                yield f"it is high enough in {other.name}"
     travel = opening.runner.size.travel if opening.runner else 0.0
     if _stands(item) <= room and travel >= min(item.size[:2]):
         yield "it stands under it shut: clear_above = 0 if its lid is only opened when slid out"
