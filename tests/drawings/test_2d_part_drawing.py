@@ -302,3 +302,20 @@ def test_any_drilled_panel_is_legible_and_complete(panel, units):
 def test_no_note_lies_under_a_filled_shape(part):
     scene = part_drawing(part, units="mm")
     assert not any(isinstance(i, Region) and i.fill not in {"ink", "none"} for i in scene.items)
+
+
+def test_a_part_that_has_room_alone_is_drawn_without_its_other_hand_where_both_have_none():
+    left, right = samples.carcass_side(), samples.carcass_side_right()
+
+    def fits(height, **beside):
+        try:
+            return part_drawing(left, units="mm", room=(176.0, height), **beside)
+        except OutOfRangeError:
+            return None
+
+    heights = [height for height in range(60, 240, 6) if fits(height) is not None]
+    scenes = [fits(height, pair=right) for height in heights]
+    assert None not in scenes
+    shown = [any(view.name == "other hand" for view in scene.views) for scene in scenes]
+    assert shown[-1]
+    assert not shown[0]

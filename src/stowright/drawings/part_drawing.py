@@ -56,12 +56,25 @@ def part_drawing(
         units: Unit that sizes are printed in.
         room: Width and height that the drawing may take; the default fits a framed A4 sheet. The
             largest recommended scale that fits is used, at most 1:2. [mm]
-        pair: The part of the other hand, which is then shown beside it.
+        pair: The part of the other hand, which is then shown beside it; left out where no
+            recommended scale has room for both.
         smallest: The smallest scale to accept: 0.1 is 1:10.
 
     Raises:
         OutOfRangeError: If the part does not fit the room at any scale from 1:2 to ``smallest``.
     """
+    scene = _fitting(part, units, room, pair, smallest)
+    if scene is None and pair is not None and smallest <= SCALES[-1]:
+        scene = _fitting(part, units, room, None, smallest)
+    if scene is None:
+        raise OutOfRangeError("part.length", part.length, "small enough for its drawing's room")
+    return scene
+
+
+def _fitting(
+    part: Part, units: Unit, room: tuple[float, float], pair: Part | None, smallest: float
+) -> Scene | None:
+    """Return the drawing at the largest scale that fits, legible throughout if one is."""
     inner = (room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN)
     crowded: Scene | None = None  # the first that fits but is not legible throughout
     for bare, ends_beside in _trials(part, units, inner, smallest):
@@ -75,9 +88,7 @@ def part_drawing(
             if not overlaps(scene):
                 return scene
             crowded = crowded or scene
-    if crowded is not None:
-        return crowded
-    raise OutOfRangeError("part.length", part.length, "small enough for its drawing's room")
+    return crowded
 
 
 def other_hand(part: Part, parts: Iterable[Part]) -> Part | None:
