@@ -1,5 +1,6 @@
 """Rails on a deck: bolted where there is room, rated by the user, and what is tied to them."""
 
+from dataclasses import replace
 from functools import cache
 from math import pi
 
@@ -11,6 +12,7 @@ from stowright.drawings.clashes import interpenetrations
 from stowright.errors import JobError
 from stowright.jobfile import dump_job, read_job
 from stowright.proofs.prove import prove
+from stowright.proofs.tie_rails import rail_findings
 
 TENT = """
 [[carry]]
@@ -125,3 +127,14 @@ def test_mistakes_name_the_field(old, new, said):
     with pytest.raises(JobError) as caught:
         read_job(_last(text_of(), old, new))
     assert said in str(caught.value)
+
+
+def test_a_rail_that_runs_out_far_past_its_last_bolt_is_not_proved():
+    unit = designed(text_of())
+    _, _, *rest = sorted(bolts(unit), key=lambda bolt: bolt.at[0])
+    loose = replace(unit, fixings=tuple(f for f in unit.fixings if f not in rest))
+    found = {f.id: f for f in rail_findings(loose, CATALOGUE)}
+    assert found["TIE-RAIL:deck:right rail"].status == "pass"
+    left = found["TIE-RAIL:deck:left rail"]
+    assert left.status == "not proved"
+    assert "left rail have no bolt" in left.needs[0]

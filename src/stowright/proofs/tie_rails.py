@@ -9,14 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 
 from stowright.model.bay import Anchor
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import DeckCargo, Design
 from stowright.model.finding import Finding
-from stowright.model.geometry import Point3, Span
+from stowright.model.geometry import Box, Point3, Span
 from stowright.model.job import Deck, DeckRail
 from stowright.proofs.anchor_path import washer_on_panel_n
+from stowright.proofs.index import box_of
 from stowright.proofs.judge import About, complete, not_proved, ratio
 
 __all__ = ["rail_anchors", "rail_findings"]
@@ -30,6 +32,8 @@ _SOURCE = (
 )
 #: A strap runs out along the rail as far as across to it, so much at least (judgement). [mm]
 _RUNS_OUT = 100.0
+#: Bolts give way to what is in their way by this much before it is told (judgement). [mm]
+_SETTLED = 50.0
 
 
 def rail_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
@@ -64,6 +68,9 @@ def _rail(design: Design, catalogue: Catalogue, deck: Deck, rail: DeckRail, key:
     wide = _washer(design, catalogue, bolts[0])
     thick = design.thickness(panel.name).t_min
     limit = washer_on_panel_n(panel, washer_mm=wide, thickness_mm=thick)
+    apart = tuple(_apart(design, deck, rail))
+    if apart and _FACTOR * rail.rating_n <= limit:
+        return not_proved(about, needs=apart)
     return ratio(
         replace(
             about,
@@ -130,6 +137,27 @@ def _points(
             tension=rating_n,
             shear=rating_n,
         )
+
+
+def _apart(design: Design, deck: Deck, rail: DeckRail) -> Iterator[str]:
+    """Yield a line where bolts found no room as near to each other, or to an end, as is asked."""
+    along = 0 if rail.side in {"left", "right"} else 1
+    bolts = _bolts(design, deck.name, rail.name)
+    pieces = [box_of(p) for p in design.placed if p.role == "deck" and p.block == deck.name]
+    for box in pieces:
+        side = box.x if along == 0 else box.y
+        inside = sorted(b[along] for b in bolts if _over(box, b))
+        widest = max((b - a for a, b in pairwise((side.low, *inside, side.high))), default=0.0)
+        if inside and widest > rail.pitch + _SETTLED:
+            yield (
+                f"{widest:.0f} mm of {rail.name} have no bolt, {rail.pitch:.0f} mm are asked for: "
+                "what lies or moves under the deck leaves no room; the word of the rail's maker "
+                "that it bridges that, or another inset or edge"
+            )
+
+
+def _over(box: Box, at: Point3) -> bool:
+    return box.x.low <= at[0] <= box.x.high and box.y.low <= at[1] <= box.y.high
 
 
 def _bolts(design: Design, deck: str, rail: str) -> list[Point3]:
