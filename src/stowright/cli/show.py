@@ -13,7 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from stowright.app.proof_sheet import count_lines, proof_sheet
-from stowright.units import Unit, format_length, format_mass
+from stowright.units import Unit, format_length, format_mass, in_job_unit
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Sequence
@@ -182,7 +182,7 @@ def show_cutting(cutting: CuttingPlan, units: Unit = "mm") -> None:
         trims = f"; {cutting.trim_metres:.1f} m of edges trimmed" if cutting.trim_metres else ""
         say(f"{sheets}, {lines}, {metres}{trims}.")
     for line in cutting.bound_reason.splitlines():
-        say(line)
+        say(in_job_unit(line, units))
     for result in cutting.materials:
         if result.release_b:
             say(result.release_b)
