@@ -138,3 +138,18 @@ def test_a_rail_that_runs_out_far_past_its_last_bolt_is_not_proved():
     left = found["TIE-RAIL:deck:left rail"]
     assert left.status == "not proved"
     assert "left rail have no bolt" in left.needs[0]
+
+
+def test_a_rating_too_great_for_the_sheet_is_told_the_sheet_that_takes_it():
+    text = text_of("rating = 3600")
+    told = {f.id: f for f in prove(designed(text), CATALOGUE, builds=0)}
+    found = told["TIE-RAIL:deck:left rail"]
+    assert found.status == "fail"
+    line = next(line for line in found.advice if "deck_sheet" in line)
+    assert "passes" in line
+    sheet = line.partition('"')[2].partition('"')[0]
+    asked = read_job(text)
+    (deck,) = asked.decks
+    other = replace(deck, build=replace(deck.build, deck_sheet=sheet))
+    again = prove(design(replace(asked, decks=(other,)), CATALOGUE), CATALOGUE, builds=0)
+    assert {f.id: f for f in again}["TIE-RAIL:deck:left rail"].status == "pass"

@@ -386,9 +386,8 @@ def _bearers(
         )
     basket.warnings += [f"{deck.name}: {line}" for line in missing]
     if legs:
-        basket.warnings.append(
-            f"{deck.name}: reaches past its blocks; {len(legs)} legs stand under it on the floor"
-        )
+        how = "a leg stands" if len(legs) == 1 else f"{len(legs)} legs stand"
+        basket.warnings.append(f"{deck.name}: reaches past its blocks; {how} under it on the floor")
     for bearer in (p for p in basket.pieces if p.role == "bearer" and p.block == deck.name):
         basket.drafts += [
             JointDraft(

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     type Numbers = np.ndarray[Any, np.dtype[np.float64]]
     type Rows = tuple[int, int, int]
 
-__all__ = ["Cargo", "Plan", "put_all", "share_held", "turned"]
+__all__ = ["Cargo", "Plan", "could_all_go_in", "put_all", "share_held", "turned"]
 
 LONG, WIDE, HIGH, MASS, TURNS, BEARS = range(6)  # columns of things
 ROOM, X, Y, Z, DX, DY, DZ, STANDS = range(8)  # columns of places; STANDS in thousandths
@@ -53,6 +53,14 @@ class Cargo(NamedTuple):
     apart: Table
     wanted: Numbers
     pulls: Numbers
+
+
+def could_all_go_in(cargo: Cargo) -> bool:
+    """Tell whether neither the volume nor the mass of all things is too much for all rooms."""
+    room, load = cargo.rooms[:, :3].astype(float).prod(axis=1), cargo.things[:, LONG : HIGH + 1]
+    volume = float(load.astype(float).prod(axis=1).sum())
+    mass = float(cargo.things[:, MASS].sum())
+    return volume <= float(room.sum()) and mass <= float(cargo.rooms[:, 3].sum())
 
 
 class Plan(NamedTuple):

@@ -34,6 +34,7 @@ from stowright.explore.packing_kernel import (
     Cargo,
     Plan,
     X,
+    could_all_go_in,
     put_all,
 )
 from stowright.explore.packing_polish import polished
@@ -440,14 +441,6 @@ class _Watch:
         elif self.progress is not None:
             self.progress(min(1.0, done / max(1.0, self.budget + self.longer / FILLINGS)))
         return self.stopped
-
-
-def could_all_go_in(cargo: Cargo) -> bool:
-    """Tell whether neither the volume nor the mass of all things is too much for all rooms."""
-    room, load = cargo.rooms[:, :3].astype(float).prod(axis=1), cargo.things[:, LONG : HIGH + 1]
-    volume = float(load.astype(float).prod(axis=1).sum())
-    mass = float(cargo.things[:, MASS].sum())
-    return volume <= float(room.sum()) and mass <= float(cargo.rooms[:, 3].sum())
 
 
 def _looked_longer(search: _Search, best: _State, seed: int, watch: _Watch) -> _State:

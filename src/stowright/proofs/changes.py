@@ -20,6 +20,7 @@ from stowright.proofs.changes_build import (
     lift_out_ways,
     sealed_ways,
     spacing_ways,
+    tie_rail_ways,
     tips_ways,
 )
 from stowright.proofs.job_changes import (
@@ -363,5 +364,6 @@ WAYS: dict[str, Callable[[Asked], Iterator[Change]]] = {
     "SEAL": _seal,
     "RATTLE": _rattle,
     "SCREW-SPACING": spacing_ways,
+    "TIE-RAIL": tie_rail_ways,
     "TIP-BUILD": tips_ways,
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 from stowright.proofs.job_changes import (
     Asked,
@@ -13,6 +14,7 @@ from stowright.proofs.job_changes import (
     with_deck,
     with_fill,
 )
+from stowright.proofs.tried import stronger, thicker
 
 __all__ = [
     "carcass_ways",
@@ -24,8 +26,13 @@ __all__ = [
     "lift_out_ways",
     "sealed_ways",
     "spacing_ways",
+    "tie_rail_ways",
     "tips_ways",
 ]
+
+
+#: How much further in a rail is tried to lie. [mm]
+INWARD = (20.0, 40.0, 80.0)
 
 
 def carry_in_ways(it: Asked) -> Iterator[Change]:
@@ -137,6 +144,22 @@ def deck_ways(it: Asked) -> Iterator[Change]:
         for row in sorted(rows, key=lambda each: -each.nominal)[:1]:
             other = with_deck(job, deck.name, build={"deck_sheet": row.name})
             yield Change(words=f'deck_sheet = "{row.name}"', job=other)
+
+
+def tie_rail_ways(it: Asked) -> Iterator[Change]:
+    """Yield a stronger sheet under the bolts of a rail, then a rail that lies further in."""
+    _, name, rail = it.finding.id.split(":", 2)
+    job = it.design.job
+    deck = next(row for row in job.decks if row.name == name)
+    own = it.catalogue.material(deck.build.deck_sheet)
+    for row in (*thicker(it.catalogue, own), *stronger(it.catalogue, own)):
+        other = with_deck(job, name, build={"deck_sheet": row.name})
+        yield Change(words=f'deck_sheet = "{row.name}"', job=other)
+    for more in INWARD:
+        inset = next(row.inset for row in deck.rails if row.name == rail) + more
+        rails = tuple(replace(r, inset=inset) if r.name == rail else r for r in deck.rails)
+        words = f"inset = {it.mm(inset)} of {rail}"
+        yield Change(words=words, job=with_deck(job, name, rails=rails))
 
 
 def gap_ways(it: Asked) -> Iterator[Change]:
