@@ -180,7 +180,7 @@ def _show(made: Refitted) -> None:
         say("Nothing changed: every part is as it was.")
     else:
         show_table(
-            "Changes since",
+            "Changes",
             ("mark", "part", f">old ({units})", f">new ({units})", "what", "why"),
             [_row(change, made.plan.job) for change in made.changes],
         )
@@ -199,7 +199,8 @@ def _show_chances(made: Refitted) -> None:
         ways = (found.first, found.recut, found.shimmed)
         shares = (f"{100.0 * way.runs:.1f} %" for way in ways)
         rows.append((name, *shares, f"{found.narrower:g}"))
-    show_table(f"Of {made.chances[0][1].builds} such builds run", heads, rows)
+    builds = made.chances[0][1].builds
+    show_table(f"Of {builds} builds of this plan, whatever they read, so many run", heads, rows)
 
 
 def _row(change: PartChange, job: Job) -> tuple[str, ...]:

@@ -95,7 +95,10 @@ def _opening(
     plain, shimmed = _chances(read, narrower)
     name = opening.name
     if shimmed <= plain + WORTH:
-        said = f"{name}: the box at the least needs no shims: {100.0 * plain:.0f} in 100 run"
+        said = (
+            f"{name}: the box at the least needs no shims: "
+            f"with these readings {100.0 * plain:.0f} in 100 run"
+        )
         return Shims(packs=(), reasons=(said,), open=open_)
     packs = _packs(opening, fit, [value + narrower for value in play])
     if not packs:
@@ -104,8 +107,8 @@ def _opening(
     less = format_length(narrower, "in", with_unit=True) if inches else f"{narrower:g} mm"
     first = f"inner parts cut {less} narrower still and " if narrower else ""
     said = (
-        f"{name}: {first}shims at its screws: {100.0 * shimmed:.0f} in 100 such builds run, "
-        f"{100.0 * plain:.0f} without"
+        f"{name}: {first}shims at its screws: "
+        f"with these readings {100.0 * shimmed:.0f} in 100 run, {100.0 * plain:.0f} without"
     )
     return Shims(packs=packs, reasons=(said,), open=open_)
 
