@@ -29,7 +29,7 @@ def test_from_an_empty_bay_to_a_downloaded_book(app, page, kind, units, readings
     come_to(page, app.address)
     page.get_by_label("What it is called").fill(f"Path {kind}")
     page.get_by_label("Unit", exact=True).select_option(units)
-    page.get_by_role("button", name=f"{kind} ", exact=False).first.click()
+    page.locator("form[data-act=new-job] .kinds").get_by_text(kind, exact=True).click()
     page.wait_for_url(f"**/job/Path%20{kind}/measure")
     page.wait_for_selector("#work")
     for label, reading in readings.items():
