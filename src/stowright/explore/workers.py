@@ -13,6 +13,7 @@ from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from functools import partial
 from multiprocessing import get_context
+from threading import Thread
 from typing import Any, Protocol
 
 from stowright.errors import StoppedError
@@ -22,8 +23,6 @@ __all__ = ["Client", "Crew", "crew", "judged"]
 
 #: Arrangements in one errand: small enough to stop soon, large enough to be worth sending.
 ERRAND = {"quick": 16, "whole": 1}
-#: The first tasks are done here while other processes start.
-AT_HOME = 24
 
 type ShouldStop = Callable[[], bool]
 
@@ -98,11 +97,13 @@ def crew(
     pool = ProcessPoolExecutor(
         max_workers=count, mp_context=get_context("spawn"), initializer=_start, initargs=(judge,)
     )
+    # a process is handed its judge while it loads, and whoever starts it waits for that
+    starter = Thread(target=_start_all, args=(pool, count), daemon=True)
+    starter.start()
     try:
-        for _ in range(count):
-            pool.submit(_warm)
-        yield Crew(_Locally(pool, judge), stop)
+        yield Crew(_Locally(pool, judge, starter), stop)
     finally:
+        starter.join()
         pool.shutdown(wait=True, cancel_futures=True)
 
 
@@ -132,19 +133,17 @@ def _by_client(client: Client, judge: Judge, errands: list[list[Task]]) -> Itera
 
 
 class _Locally:
-    """Errands for local processes; the very first are done here while the others start."""
+    """Errands for local processes; the first are done here as long as the others start."""
 
-    def __init__(self, pool: ProcessPoolExecutor, judge: Judge) -> None:
-        self.pool, self.judge, self.fresh = pool, judge, True
+    def __init__(self, pool: ProcessPoolExecutor, judge: Judge, starter: Thread) -> None:
+        self.pool, self.judge, self.starter = pool, judge, starter
 
     def __call__(self, errands: list[list[Task]]) -> Iterator[list[Judged]]:
-        home: list[list[Task]] = []
-        if self.fresh:
-            self.fresh = False
-            home, errands = errands[:AT_HOME], errands[AT_HOME:]
-        coming = [self.pool.submit(_judge_there, errand) for errand in errands]
+        rest = list(errands)
+        while rest and self.starter.is_alive():
+            yield judged(self.judge, rest.pop(0))
+        coming = [self.pool.submit(_judge_there, errand) for errand in rest]
         try:
-            yield from _here(self.judge, home)
             for each in coming:
                 yield each.result()
         finally:
@@ -157,6 +156,11 @@ _HERE: list[Judge] = []
 
 def _start(judge: Judge) -> None:
     _HERE[:] = [judge]
+
+
+def _start_all(pool: ProcessPoolExecutor, count: int) -> None:
+    for _ in range(count):
+        pool.submit(_warm)
 
 
 def _warm() -> None:
