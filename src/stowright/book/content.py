@@ -128,6 +128,7 @@ def _last_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
     design, making = plan.design, plan.making
     return {
         "anchors": tables.anchor_rows(design, length),
+        "anchor_notes": tables.anchor_notes(design),
         "beneath": install_rows.beneath_rows(plan, length),
         "drilling_known": bool(plan.job.bay.no_drill),
         "retorque": install_rows.retorque_rows(plan),

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable
+from string import ascii_uppercase
 
-from stowright.model.design import Design
+from stowright.model.design import AnchorPoint, Design
 from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making
 from stowright.model.part import Part
@@ -15,6 +16,7 @@ from stowright.units import Unit, format_length, in_job_unit
 __all__ = [
     "Length",
     "Rows",
+    "anchor_notes",
     "anchor_rows",
     "axle_rows",
     "cutting_rows",
@@ -80,7 +82,8 @@ def hardware_rows(making: Making, units: Unit) -> Rows:
 
 
 def anchor_rows(design: Design, length: Length) -> Rows:
-    """Return the anchor plan."""
+    """Return the anchor plan; what is to be heeded at each by the letters of ``anchor_notes``."""
+    letters = {text: letter for letter, text in anchor_notes(design)}
     return [
         [
             a.id,
@@ -90,10 +93,26 @@ def anchor_rows(design: Design, length: Length) -> Rows:
             a.thread,
             a.existing or "new hole: look beneath first",
             " + ".join(w for w in (a.bolt, a.washer, a.plate, a.nut) if w),
-            a.note,
+            ", ".join(letters[text] for text in _heeded(a)),
         ]
         for a in design.anchors
     ]
+
+
+def anchor_notes(design: Design) -> Rows:
+    """Return what is to be heeded at anchors, each told once, with its letter."""
+    texts = dict.fromkeys(text for anchor in design.anchors for text in _heeded(anchor))
+    return [[_letter(n), text] for n, text in enumerate(texts)]
+
+
+def _heeded(anchor: AnchorPoint) -> list[str]:
+    return [text for text in anchor.note.split("; ") if text]
+
+
+def _letter(number: int) -> str:
+    """Return A to Z, then AA, AB and so on."""
+    before, own = divmod(number, len(ascii_uppercase))
+    return (_letter(before - 1) if before else "") + ascii_uppercase[own]
 
 
 def limit_rows(plan: Plan) -> Rows:
