@@ -25,6 +25,10 @@ def test_a_stage_prints_its_pages_of_the_book(app, page):
 
 
 def test_before_the_pages_are_set_the_print_says_what_to_do(app, page):
-    come_to(page, app.copy("tray", "unprinted") + "/measure")
+    address = app.copy("tray", "unprinted")
+    # a text of its own: what was set for another job of the same text would be printed
+    with (app.folder / "unprinted.toml").open("a", encoding="utf-8") as job:
+        job.write("\n# nobody has planned this one\n")
+    come_to(page, address + "/measure")
     (told,) = words(page.pdf())
     assert "Press Print in the page" in told
