@@ -123,7 +123,8 @@ def _scene_of(design: Design, step: Step, new: Sequence[str], there: Sequence[st
         inches = design.job.units == "in"
         return caliper_sketch(name=step.figure, title=step.title, inches=inches)
     if step.kind == "weigh":
-        return weighing_sketch(name=step.figure, title=step.title)
+        roofed = design.job.bay.kind in {"van", "wagon"}
+        return weighing_sketch(name=step.figure, title=step.title, roofed=roofed)
     if step.kind == "drawers-in":
         return _hung(design, step, there)
     shot = action_shot(design, step, there)

@@ -28,6 +28,9 @@ _BODY = (
     (4.0, 19.0), (4.0, 31.0), (46.0, 31.0), (51.0, 45.0), (74.0, 45.0),
     (81.0, 33.0), (98.0, 30.0), (99.0, 19.0),
 )  # fmt: skip
+_ROOFED = (
+    (4.0, 19.0), (4.0, 46.0), (77.0, 46.0), (86.0, 33.0), (98.0, 30.0), (99.0, 19.0),
+)  # fmt: skip
 _REAR = 22.0
 
 
@@ -79,21 +82,23 @@ def _sheet(*, inches: bool) -> Iterator[Item]:
     )
 
 
-def weighing_sketch(*, name: str, title: str) -> Scene:
+def weighing_sketch(*, name: str, title: str, roofed: bool) -> Scene:
     """Return a vehicle whose axles stand on the scale one after the other.
 
     Args:
         name: File name without its ending.
         title: In words.
+        roofed: Whether the load area has the vehicle's own roof over it, as in a van.
     """
-    return _scene(name, title, tuple(_vehicle()), (104.0, 52.0))
+    return _scene(name, title, tuple(_vehicle(roofed=roofed)), (104.0, 52.0))
 
 
-def _vehicle() -> Iterator[Item]:
+def _vehicle(*, roofed: bool) -> Iterator[Item]:
     front = _REAR + _BASE
+    top = 46.0 if roofed else 31.0
     yield Line(start=(0.5, _GROUND - _WHEEL), end=(103.5, _GROUND - _WHEEL), pen="outline")
-    yield Polyline(points=_BODY, closed=True, pen="edge")
-    yield Line(start=(46.0, 31.0), end=(46.0, 19.0), pen="light")
+    yield Polyline(points=_ROOFED if roofed else _BODY, closed=True, pen="edge")
+    yield Line(start=(46.0, top), end=(46.0, 19.0), pen="light")
     for x, words in ((_REAR, "1 rear axle"), (front, "2 front axle")):
         yield Circle(centre=(x, _GROUND), radius=_WHEEL, pen="outline", fill="paper")
         yield Circle(centre=(x, _GROUND), radius=0.5, pen="edge", fill="ink")
