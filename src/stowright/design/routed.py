@@ -13,7 +13,7 @@ from math import acos, cos, hypot, radians
 
 from stowright.design.pieces import Piece
 from stowright.design.reliefs import slot_reliefs, slot_takes
-from stowright.model.geometry import Point2
+from stowright.model.geometry import Point2, lies_in
 from stowright.model.part import Feature, Relief
 
 __all__ = ["routed"]
@@ -100,13 +100,4 @@ def _whole_round(piece: Piece, corner: Point2) -> bool:
     """Whether the piece is whole on all sides of a point."""
     u, v = corner
     spots = ((u + a, v + b) for a in (-_ROUND, _ROUND) for b in (-_ROUND, _ROUND))
-    return all(_inside(piece.contour, spot) for spot in spots)
-
-
-def _inside(ring: tuple[Point2, ...], point: Point2) -> bool:
-    x, y = point
-    inside = False
-    for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if (y0 <= y) != (y1 <= y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
-            inside = not inside
-    return inside
+    return all(lies_in(piece.contour, spot) for spot in spots)

@@ -7,7 +7,7 @@ from math import atan2, cos, degrees, radians, sin
 
 from stowright.drawings.linetypes import Pen
 from stowright.drawings.scene import Arc, Circle, Item, Line, Polyline
-from stowright.model.geometry import Point2
+from stowright.model.geometry import Point2, lies_in
 from stowright.model.part import EDGES, Edge, Feature, Part, Relief
 
 __all__ = [
@@ -120,22 +120,12 @@ def shapes_outline(feature: Feature, part: Part) -> bool:
         return False
     r = rectangle_of(feature)
     middle = ((r.u0 + r.u1) / 2.0, (r.v0 + r.v1) / 2.0)
-    return not _inside(part.outline, middle)
+    return not lies_in(part.outline, middle)
 
 
 def holds_point(part: Part, point: Point2) -> bool:
     """Return whether a point of the face plane lies within a part's outline."""
-    return _inside(part.outline, point)
-
-
-def _inside(ring: tuple[Point2, ...], point: Point2) -> bool:
-    """Return whether a point lies inside a ring (even-odd rule)."""
-    x, y = point
-    inside = False
-    for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
-        if (y0 <= y) != (y1 <= y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
-            inside = not inside
-    return inside
+    return lies_in(part.outline, point)
 
 
 # Marks -------------------------------------------------------------------------------------------
@@ -177,7 +167,7 @@ def _is_wood(board: Board, row: Relief, towards: float) -> bool:
     sign = -1.0 if part.mirrored else 1.0
     u = row.centre[0] + sign * step * cos(radians(towards))
     v = row.centre[1] + step * sin(radians(towards))
-    return _inside(part.outline, (u, v)) and not any(
+    return lies_in(part.outline, (u, v)) and not any(
         f.kind == "slot" and on_face(f) and not is_round(f) and _holds(rectangle_of(f), u, v)
         for f in part.features
     )

@@ -12,10 +12,10 @@ from stowright.drawings.detail_fixings import fixing_items, lies_in_plane
 from stowright.drawings.detail_kinds import details_of
 from stowright.drawings.detail_plan import Detail
 from stowright.drawings.dimensioning import linear
-from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.extent import Bounds, bounds, framed
 from stowright.drawings.part_notes import Tip, led_note
 from stowright.drawings.scales import scale_text
-from stowright.drawings.scene import Item, Scene, Text, View
+from stowright.drawings.scene import Item, Scene, Text
 from stowright.drawings.space import Space
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
@@ -61,19 +61,12 @@ def _drawn(
         return None
     for scale in _SCALES:
         items = _items(design, catalogue, detail, pieces, units, scale)
-        box = bounds(items)
-        width, height = box.width + 2 * _MARGIN, box.height + 2 * _MARGIN
-        if width <= room[0] and height <= room[1]:
-            x, y = _MARGIN - box.left, _MARGIN - box.bottom
-            view = View(name="detail", items=moved(items, x=x, y=y), scale=scale, at=(x, y))
-            return Scene(
-                name=detail.name,
-                title=detail.title,
-                width=width,
-                height=height,
-                views=(view,),
-                scale=scale,
-            )
+        scene = framed(
+            items, name=detail.name, title=detail.title, view="detail", scale=scale,
+            margin=_MARGIN, room=room,
+        )  # fmt: skip
+        if scene is not None:
+            return scene
     return None
 
 

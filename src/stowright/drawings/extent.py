@@ -23,13 +23,14 @@ from stowright.drawings.scene import (
     Polyline,
     Region,
     Running,
+    Scene,
     Symbol,
     Text,
     View,
 )
 from stowright.model.geometry import Point2
 
-__all__ = ["Bounds", "bounds", "mark_points", "moved", "moved_view", "shrunk"]
+__all__ = ["Bounds", "bounds", "framed", "mark_points", "moved", "moved_view", "shrunk"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,6 +92,37 @@ def bounds(items: Iterable[Item]) -> Bounds:
 def moved[T: Item](items: Iterable[T], *, x: float = 0.0, y: float = 0.0) -> tuple[T, ...]:
     """Return items shifted on paper. [mm]."""
     return tuple(cast("T", _moved(item, x, y)) for item in items)
+
+
+def framed(
+    items: Iterable[Item],
+    *,
+    name: str,
+    title: str,
+    view: str,
+    scale: float,
+    margin: float,
+    room: tuple[float, float],
+) -> Scene | None:
+    """Return items as a drawing of one view with a margin round them; None without room for it.
+
+    Args:
+        items: What is drawn, on paper. [mm]
+        name: File name without its ending.
+        title: In words.
+        view: Name of the view.
+        scale: The scale that the items are drawn at.
+        margin: Left free round them. [mm]
+        room: Width and height that there are. [mm]
+    """
+    kept = tuple(items)
+    box = bounds(kept)
+    width, height = box.width + 2.0 * margin, box.height + 2.0 * margin
+    if width > room[0] or height > room[1]:
+        return None
+    x, y = margin - box.left, margin - box.bottom
+    drawn = View(name=view, items=moved(kept, x=x, y=y), scale=scale, at=(x, y))
+    return Scene(name=name, title=title, width=width, height=height, views=(drawn,), scale=scale)
 
 
 def moved_view(view: View, *, x: float = 0.0, y: float = 0.0) -> View:

@@ -12,12 +12,12 @@ from dataclasses import dataclass, replace
 
 from stowright.drawings.bay_lines import anchor_marks, plan_bay, plan_marks
 from stowright.drawings.dimensioning import running
-from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.extent import Bounds, bounds, framed
 from stowright.drawings.lettering import wrapped
 from stowright.drawings.ortho import Sight, silhouette
 from stowright.drawings.part_notes import Tip, led_note
 from stowright.drawings.scales import ALL_SCALES, scale_text
-from stowright.drawings.scene import Item, Line, Polyline, Region, Running, Scene, Text, View
+from stowright.drawings.scene import Item, Line, Polyline, Region, Running, Scene, Text
 from stowright.drawings.space import Space
 from stowright.errors import OutOfRangeError
 from stowright.model.design import Design
@@ -95,19 +95,12 @@ def _fitted(design: Design, plan: _Plan, units: Unit, room: tuple[float, float])
     for modules, scale in ((modules, scale) for modules in (True, False) for scale in scales):
         board = _Board(design=design, plan=plan, units=units, scale=scale, modules=modules)
         items = board.items()
-        box = bounds(items)
-        width, height = box.width + 2 * _MARGIN, box.height + 2 * _MARGIN
-        if width <= room[0] and height <= room[1]:
-            x, y = _MARGIN - box.left, _MARGIN - box.bottom
-            view = View(name="placing", items=moved(items, x=x, y=y), scale=scale, at=(x, y))
-            return Scene(
-                name=plan.name,
-                title=plan.title,
-                width=width,
-                height=height,
-                views=(view,),
-                scale=scale,
-            )
+        scene = framed(
+            items, name=plan.name, title=plan.title, view="placing", scale=scale, margin=_MARGIN,
+            room=room,
+        )  # fmt: skip
+        if scene is not None:
+            return scene
     raise OutOfRangeError("room", room[0], "large enough for the plan at 1:100")
 
 

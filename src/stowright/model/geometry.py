@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-__all__ = ["AXES", "Axes3", "Box", "Point2", "Point3", "Span"]
+__all__ = ["AXES", "Axes3", "Box", "Point2", "Point3", "Span", "lies_in"]
 
 type Point2 = tuple[float, float]
 type Point3 = tuple[float, float, float]
@@ -75,3 +75,13 @@ class Box:
             y=Span(low=self.y.low + y, high=self.y.high + y),
             z=Span(low=self.z.low + z, high=self.z.high + z),
         )
+
+
+def lies_in(ring: tuple[Point2, ...], point: Point2) -> bool:
+    """Return whether a point lies inside a ring (even-odd rule)."""
+    x, y = point
+    inside = False
+    for (x0, y0), (x1, y1) in zip(ring, (*ring[1:], ring[0]), strict=True):
+        if (y0 <= y) != (y1 <= y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
+            inside = not inside
+    return inside

@@ -23,6 +23,7 @@ UNTRIED: dict[str, str] = {
     "LOOSE-PIECES": "a piece that nothing joins is a fault of the program: report it",
     "FIXINGS-CLASH": "the program places screws; report it with the job file",
     "TAB-FIT": _READING,
+    "STOWED": "other arrangements are looked for by `stowright explore`",
 }
 _ELSE = "no change of the job that the program knows helps here"
 #: Codes whose proofs try their advice by themselves and say what it comes to.
@@ -38,7 +39,6 @@ BY_ITSELF = frozenset(
         "RUNS",
         "SCREW-LENGTH",
         "STAYS-OPEN",
-        "STOWED",
     }
 )
 #: The same of all codes that begin so.
