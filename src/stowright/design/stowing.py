@@ -113,7 +113,7 @@ def _fits(item: CarryItem, room: Room) -> bool:
     length, width, height = item.size
     across, depth, up = room.inside
     lying = [(length, width, height)]
-    if not item.keep_upright:
+    if not item.stays_upright:
         lying += [(length, height, width), (width, height, length)]
     return any(
         h + item.clear_above <= up

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -122,10 +122,16 @@ def _wholly(judge: Judge, job: Job, choice: Choice) -> Judged:
         stage="whole",
         measures=measures,
         short=short,
-        wrong=(*(found.id for found in failing), *_told(out)),
+        wrong=_wrong(failing, out),
         warnings=sum(found.status == "warn" for found in findings),
         not_proved=sum(found.status == "not proved" for found in findings),
     )
+
+
+def _wrong(failing: Sequence[Finding], out: dict[str, int]) -> tuple[str, ...]:
+    """Return the ids of what fails; what has no place by itself only where no proof tells it."""
+    told = any(found.id.startswith("STOWED:") for found in failing)
+    return (*(found.id for found in failing), *(() if told else _told(out)))
 
 
 def _worst_use(findings: Iterable[Finding]) -> float:

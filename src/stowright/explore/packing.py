@@ -156,7 +156,7 @@ def _items(
         Item(
             size=(item.size[0], item.size[1], item.size[2] + item.clear_above),
             mass_kg=item.mass,
-            upright=item.keep_upright or item.clear_above > 0.0,
+            upright=item.stays_upright,
             bears=item.clear_above <= 0.0,
             only_in=_only_in(rooms, item),
             apart_from=_apart(singles, item),
@@ -325,7 +325,7 @@ def _short(room: _Room, item: CarryItem) -> float:
     """Return by how much a thing is too large for an empty room; 0 when it goes in. [mm]."""
     length, width, height = item.size
     lying = [(length, width, height + item.clear_above)]
-    if not (item.keep_upright or item.clear_above > 0.0):
+    if not item.stays_upright:
         lying += [(length, height, width), (width, height, length)]
     return round(
         min(

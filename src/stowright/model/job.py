@@ -89,6 +89,11 @@ class CarryItem:
     at: tuple[float, float] | None = None
     lash: Lashed | None = None
 
+    @property
+    def stays_upright(self) -> bool:
+        """Whether it never lies on a side: what has a lid or hand room above it does not."""
+        return self.keep_upright or self.clear_above > 0.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TouchingPair:

@@ -147,7 +147,7 @@ def _nowhere(item: CarryItem) -> str:
 
 
 def _stands(item: CarryItem) -> float:
-    return item.size[2] if item.keep_upright else min(item.size)
+    return item.size[2] if item.stays_upright else min(item.size)
 
 
 def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
@@ -172,35 +172,33 @@ def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
             load_case=f"{tallest.what}, with {tallest.clear_above:g} mm above it",
             working=(
                 "needed = how high it stands + what it wants above it",
-                f"{tall:.0f} + {tallest.clear_above:.0f} = {needed:.0f}; there are {room:.0f} mm",
+                (
+                    f"{tall:g} + {tallest.clear_above:g} = {needed:g}; there are {room:g} mm, the "
+                    "gap over it kept free"
+                ),
             ),
         ),
         needed=needed,
         available=room,
-        reading_error=design.job.bay.reading_error,
+        reading_error=0.0,  # inside the unit, which is cut to size
         advice=tuple(_other_rooms(design, opening, tallest, needed)),
     )
 
 
 def _room(opening: OpeningDesign) -> float:
-    """Return the height from an opening's floor to what is above it. [mm]."""
-    return opening.clear.z.high - opening.usable.z.low
-
-
-def _stowed_height(opening: OpeningDesign) -> float:
     """Return the height that is filled with things: what is above keeps its gap free. [mm]."""
-    return opening.usable.z.high - opening.usable.z.low
+    return opening.usable.z.size
 
 
 def _other_rooms(
     design: Design, opening: OpeningDesign, item: CarryItem, needed: float
 ) -> Iterator[str]:
     room = _room(opening)
-    lacking = math.ceil(needed - _stowed_height(opening))
+    lacking = math.ceil(needed - room)
     yield f"an opening {lacking} mm higher, or another place for it"
     for block in design.blocks:
         for other in block.openings:
-            if other.name != opening.name and _stowed_height(other) >= needed:
+            if other.name != opening.name and _room(other) >= needed:
                 yield f"it is high enough in {other.name}"
     travel = opening.runner.size.travel if opening.runner else 0.0
     if _stands(item) <= room and travel >= min(item.size[:2]):
