@@ -1,8 +1,9 @@
 """How fast designs are made and judged, and how good what is kept is against random search.
 
     python benchmarks/bench_explore.py            speed, the first set, the settled set
-    python benchmarks/bench_explore.py volume [NAMES]  hypervolume against ten times as many
-                                                      at random, of all found and of those kept
+    python benchmarks/bench_explore.py volume [--seeds 0-9] [NAMES or JOB FILES]
+                                                  hypervolume against ten times as many at random,
+                                                  of all found and of those kept
 
 Times are processor times of this process where it works alone, else of the clock.
 """
@@ -11,7 +12,9 @@ from __future__ import annotations
 
 import sys
 import time
+from collections.abc import Sequence
 from pathlib import Path
+from statistics import median
 
 from stowright.app.exploring import explore_job, first_cut
 from stowright.app.loading import load_catalogue, load_job
@@ -30,15 +33,20 @@ from stowright.explore.workers import crew
 from stowright.proofs.quick import feasible
 
 EXAMPLES = Path(__file__).parents[1] / "examples"
-MANY, EVALUATIONS, TIMES, SEEDS = 400, 300, 10, 10
+NAMES = ("pickup", "van", "tray", "wagon")
+MANY, EVALUATIONS, TIMES, SEEDS = 400, 300, 10, range(10)
 
 
 def main() -> None:
     """Print what was asked for."""
     if sys.argv[1:2] == ["volume"]:
-        volumes(sys.argv[2:])
+        names, seeds = sys.argv[2:], SEEDS
+        if names[:1] == ["--seeds"]:
+            first, _, last = names[1].partition("-")
+            names, seeds = names[2:], range(int(first), int(last or first) + 1)
+        volumes(names or NAMES, seeds)
         return
-    for name in ("pickup", "van", "tray", "wagon"):
+    for name in NAMES:
         speed(name)
     settled()
 
@@ -99,7 +107,7 @@ def settled() -> None:
     )
 
 
-def volumes(names: list[str]) -> None:
+def volumes(names: Sequence[str], seeds: range) -> None:
     """Print the hypervolume of the search against random search with ten times as many.
 
     Both are judged by their bodies and compared by everything that is then known of both, between
@@ -107,23 +115,38 @@ def volumes(names: list[str]) -> None:
     that are kept are held against all that random search found.
     """
     shelf = load_catalogue()
-    for name in names or ["pickup", "van", "tray"]:
-        job = load_job(EXAMPLES / name / "job.toml")
-        judge = Judge(space=space_of(job, shelf), catalogue=shelf, cut=first_cut)
-        at_least = [0, 0]
-        for seed in range(SEEDS):
+    sums = []
+    for name in names:
+        file = Path(name) if name.endswith(".toml") else EXAMPLES / name / "job.toml"
+        judge = Judge(space=space_of(load_job(file), shelf), catalogue=shelf, cut=first_cut)
+        found: list[tuple[float, float]] = []
+        for seed in seeds:
             ours, kept, chance = volumes_of(judge, seed)
-            at_least[0] += ours >= chance
-            at_least[1] += kept >= chance
-            told = ", ".join(
-                f"{word} {value:.4f} ({value / chance:.2f} of random's)" if chance else word
-                for word, value in (("all found", ours), (f"{KEEP} kept", kept))
+            if not chance:
+                print(f"{name}, seed {seed}: random found nothing, the search {ours:.4f}")
+                found.append((float("inf") if ours else 1.0, float("inf") if kept else 1.0))
+                continue
+            found.append((ours / chance, kept / chance))
+            print(
+                f"{name}, seed {seed}: all found {ours:.4f} ({ours / chance:.2f} of random's), "
+                f"{KEEP} kept {kept:.4f} ({kept / chance:.2f} of random's); random {chance:.4f}",
+                flush=True,
             )
-            print(f"{name}, seed {seed}: {told}; random {chance:.4f}", flush=True)
-        print(
-            f"{name}: at least random's with {TIMES} x the evaluations: all found in "
-            f"{at_least[0]} of {SEEDS}, those kept in {at_least[1]} of {SEEDS}"
+        sums.append(f"{name}, seeds {seeds[0]} to {seeds[-1]}: {told(found)}")
+        print(sums[-1], flush=True)
+    print(f"\nHypervolume, {EVALUATIONS} judged, over that of {TIMES * EVALUATIONS} by chance:")
+    print("\n".join(sums))
+
+
+def told(found: list[tuple[float, float]]) -> str:
+    """Return how often the search beat as much as chance, and its least, middle and most ratio."""
+    return "; ".join(
+        f"{word} at least random's in {sum(r >= 1.0 for r in ratios)} of {len(ratios)} "
+        f"(least {min(ratios):.2f}, middle {median(ratios):.2f}, most {max(ratios):.2f})"
+        for word, ratios in zip(
+            ("all found", f"{KEEP} kept"), zip(*found, strict=True), strict=True
         )
+    )
 
 
 def volumes_of(judge: Judge, seed: int) -> tuple[float, float, float]:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, MutableMapping
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from stowright.app.edits import tables_of
 from stowright.app.unit_change import in_unit
 from stowright.errors import JobError, Mistake
+
+if TYPE_CHECKING:
+    from stowright.model.job import Job
 
 __all__ = ["for_vehicle", "mirrored"]
 
@@ -15,7 +18,7 @@ __all__ = ["for_vehicle", "mirrored"]
 _RECORD = ("done", "spoiled", "reading")
 _SIDES = {"left": "right", "right": "left"}
 #: Keys whose value names a side.
-_NAMES_A_SIDE = frozenset({"side", "face", "surface", "place"})
+_NAMES_A_SIDE = frozenset({"side", "face", "surface", "place", "word"})
 #: Lists that run from left to right, or name the two diagonals.
 _TURNED = frozenset({"columns", "diagonals"})
 
@@ -52,7 +55,9 @@ def for_vehicle(text: str, other: str) -> str:
 def mirrored(text: str) -> str:
     """Return a job mirrored left for right: the same vehicle steered from the other side.
 
-    Bay, blocks, columns and wings change sides; what was cut and read is left out.
+    Bay, blocks, columns, wings, rails of decks and what rides on a deck change sides; what was cut
+    and read is left out. What was named by its place (``drawer 1``, ``left rail``) is called by its
+    new one.
 
     Raises:
         JobError: If it is no valid job.
@@ -61,14 +66,56 @@ def mirrored(text: str) -> str:
 
     from stowright.jobfile import read_job
 
-    read_job(text)
+    before = read_job(text)
     document = tomlkit.parse(text)
     for key in _RECORD:
         document.pop(key, None)
-    for key in ("bay", "block"):
+    for key in ("bay", "block", "deck"):
         if key in document:
             _turn(document[key])
+    for item in document.get("carry", ()):
+        if "at" in item:
+            x, y = (_plain(each) for each in item["at"])
+            item["at"] = [x, _negative(y)]
+    called = _called_now(before, read_job(_unreferred(document)))
+    _call(document, called)
     return _sound(tomlkit.dumps(document), "--mirror")
+
+
+def _unreferred(document: Mapping[str, Any]) -> str:
+    """Return the file without what calls an opening or a rail by its name."""
+    import tomlkit
+
+    bare = {key: value for key, value in document.items() if key not in {"carry", "contact"}}
+    return tomlkit.dumps(bare)
+
+
+def _called_now(before: Job, after: Job) -> dict[str, str]:
+    """Return what openings and rails without a name of their own are called once mirrored."""
+    found: dict[str, str] = {}
+    for one, two in zip(before.blocks, after.blocks, strict=True):
+        for old, new in zip(one.columns, reversed(two.columns), strict=True):
+            found |= {a.name: b.name for a, b in zip(old.stack, new.stack, strict=True)}
+    for left, right in zip(before.decks, after.decks, strict=True):
+        found |= {a.name: b.name for a, b in zip(left.rails, right.rails, strict=True)}
+    return found
+
+
+def _call(document: MutableMapping[str, Any], called: Mapping[str, str]) -> None:
+    """Call openings and rails by their new names where something refers to them."""
+    for item in document.get("carry", ()):
+        if called.get(str(item.get("goes_in", "")), "") != item.get("goes_in", ""):
+            item["goes_in"] = called.get(str(item["goes_in"]), str(item["goes_in"]))
+        points = item.get("lash", {}).get("to", ())
+        _call_in(points, called)
+    for pair in document.get("contact", ()):
+        _call_in(pair.get("between", ()), called)
+
+
+def _call_in(names: Any, called: Mapping[str, str]) -> None:
+    for place, name in enumerate(list(names)):
+        if called.get(str(name), name) != name:
+            names[place] = called[str(name)]
 
 
 def _sound(text: str, option: str) -> str:
