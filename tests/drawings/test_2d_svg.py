@@ -5,6 +5,7 @@ import re
 import pytest
 from svg_reader_2d import read_svg
 
+from stowright.drawings.lettering import text_width
 from stowright.drawings.linetypes import PENS
 from stowright.drawings.scene import (
     Arc,
@@ -124,3 +125,12 @@ def test_what_a_shape_stands_for_can_be_picked():
 )
 def test_numbers_are_short_and_never_minus_zero(value, text):
     assert number(value) == text
+
+
+def test_another_font_is_fitted_into_the_length_that_a_text_was_laid_out_for():
+    words = Text(text="clearance for a screw", at=(5, 70), height=2.5)
+    written = to_svg(scene(words, Text(text="A1", at=(5, 60))))
+    wide = text_width(words.text, height=2.5)
+    assert re.findall(r'textLength="([^"]*)" lengthAdjust="spacingAndGlyphs"', written) == [
+        number(wide)
+    ]

@@ -6,7 +6,7 @@ from math import cos, radians, sin
 from xml.sax.saxutils import escape, quoteattr
 
 from stowright.drawings.figures import marks_of
-from stowright.drawings.lettering import FAMILY, FONT_WEIGHTS, font_size, text_box
+from stowright.drawings.lettering import FAMILY, FONT_WEIGHTS, font_size, text_box, text_width
 from stowright.drawings.linetypes import FILLS, PENS, Fill, Ink, Pen
 from stowright.drawings.scene import Arc, Circle, Line, Mark, Polyline, Region, Scene, Text
 from stowright.model.geometry import Point2
@@ -15,6 +15,8 @@ __all__ = ["number", "to_svg"]
 
 _HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="{w}mm" height="{h}mm" viewBox="0 0 {w} {h}"'
 _WHITE = "#ffffff"
+#: Shorter texts need no fitting: a mark's one or two letters.
+_FITTED_FROM = 3
 
 
 def number(value: float) -> str:
@@ -135,6 +137,7 @@ class _Writer:
             f' transform="rotate({number(-mark.turn)} {number(x)} {number(y)})"'
             if mark.turn
             else "",
+            _fitted(mark),
             f"{_about(mark.about)}>{escape(mark.text)}</text>",
         ]
         return (self._clear(mark) if mark.clear else "") + "".join(parts)
@@ -142,6 +145,14 @@ class _Writer:
     def _clear(self, mark: Text) -> str:
         shape = self._path(text_box(mark)) + "Z"
         return f'<path d="{shape}" fill="{_WHITE}"/>'
+
+
+def _fitted(mark: Text) -> str:
+    """Return the length that a text was laid out for: another font is fitted into it."""
+    wide = text_width(mark.text, height=mark.height, weight=mark.weight)
+    if len(mark.text) < _FITTED_FROM or not wide > 0.0:
+        return ""
+    return f' textLength="{number(wide)}" lengthAdjust="spacingAndGlyphs"'
 
 
 def _about(about: str) -> str:
