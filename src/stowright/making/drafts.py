@@ -22,6 +22,7 @@ class StepDraft:
         key: What it is about: ("carcass", "drawers/1"), ("runners", "meters") …
         new: Ids of the placed parts it introduces. again: ids that come back.
         takes: The fixing steps (``PlacedFixing.step``) that belong here.
+        goods: What it fits that has no place of its own: (name in the schedule, how many).
         figure: Whether it has a figure of its own; else it is done from another chapter's.
     """
 
@@ -32,6 +33,7 @@ class StepDraft:
     new: tuple[str, ...] = ()
     again: tuple[str, ...] = ()
     takes: tuple[str, ...] = ()
+    goods: tuple[tuple[str, int], ...] = ()
     tools: tuple[str, ...] = ()
     checks: tuple[str, ...] = ()
     hold_point: HoldPoint | None = None
@@ -60,7 +62,7 @@ def finish_steps(design: Design, drafts: Iterable[StepDraft]) -> tuple[Step, ...
                     *_parts(draft.new, by_id, first=True),
                     *_parts(draft.again, by_id, first=False),
                 ),
-                fixings=_fixings(homes.get(number - 1, [])),
+                fixings=(*_fixings(homes.get(number - 1, [])), *_goods(draft.goods)),
                 tools=draft.tools,
                 checks=told(draft.checks),
                 hold_point=_hold_told(draft.hold_point, design.job.units),
@@ -95,6 +97,13 @@ def _fixings(members: list[PlacedFixing]) -> tuple[StepFixing, ...]:
         StepFixing(type=name, count=count, ids=tuple(f.id for f in members if f.type == name))
         for name, count in sorted(counts.items())
     )
+
+
+def _goods(rows: Iterable[tuple[str, int]]) -> tuple[StepFixing, ...]:
+    counts: Counter[str] = Counter()
+    for name, count in rows:
+        counts[name] += count
+    return tuple(StepFixing(type=name, count=n, ids=()) for name, n in sorted(counts.items()))
 
 
 def _homes(

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from stowright.making.drafts import StepDraft
-from stowright.making.say import say
+from stowright.making.say import SAW, round_holes, say
 from stowright.model.design import Design
 from stowright.model.making import HoldPoint
+from stowright.model.part import PlacedPart
 
 __all__ = ["INSTALL_CAUTIONS", "install_steps", "removal_order"]
 
@@ -40,7 +41,10 @@ def _seal() -> StepDraft:
         stage="finish",
         title="Take it apart as far as it goes and seal it",
         text=(
-            "All cutting and drilling comes before sealing.",
+            (
+                "Take off runners and fronts; what is glued stays together. All cutting and drilling "
+                "of it comes before sealing."
+            ),
             "Seal faces, edges and every hole; stand edges in the sealer twice. Let it dry.",
         ),
         tools=("brush or roller", "abrasive"),
@@ -63,7 +67,7 @@ def _stand(design: Design) -> Iterator[StepDraft]:
         title="Lay the packers and stand the modules on them",
         text=(
             "Clean the floor, lay the packers where the plan shows, felt or sealant under them.",
-            "Bring the modules in as the plan says for each, heaviest last.",
+            "Bring the modules in, what stands furthest in first, each by its way.",
             "Screw the floors down to the packers.",
         ),
         new=tuple(packers),
@@ -80,7 +84,7 @@ def _ways_in(design: Design) -> Iterator[str]:
             if module.doorway is not None:
                 order = "; ".join(module.doorway.order)
                 more = f" ({order})" if order else ""
-                yield f"{block.name} {module.name}: {module.doorway.way}{more}"
+                yield f"way in of {block.name}, module {module.name}: {module.doorway.way}{more}"
 
 
 def _join(design: Design) -> Iterator[StepDraft]:
@@ -97,19 +101,27 @@ def _join(design: Design) -> Iterator[StepDraft]:
 
 
 def _anchor(design: Design) -> StepDraft:
-    new_holes = [a for a in design.anchors if not a.existing]
-    text = ["Fit the hold-down bolts before the drawers go in: head up, nut and plate below."]
-    if new_holes:
+    text = ["Fit every hold-down bolt before the drawers go in."]
+    if any(a.existing for a in design.anchors):
         text.append(
-            "Drill with a depth stop, deburr, prime the bare edge, seal the hole and the plate."
+            "Into the vehicle's own anchors: clean the thread, the bolt from above, no plate below."
         )
+    if any(not a.existing for a in design.anchors):
+        text += [
+            "New holes: drill with a depth stop, deburr, prime the bare edge, seal hole and plate.",
+            "Their bolts head up with the large washer, plate and lock nut below.",
+        ]
+    text.append(
+        "Finger tight first; when the drawers run, tighten from the middle outwards until the "
+        "washers begin to bed into the wood, no further."
+    )
     return StepDraft(
         key=("install", ""),
         stage="install",
         title="Anchor the unit",
         text=tuple(text),
         takes=("install",),
-        tools=("drill with depth stop", "spanners", "primer", "sealant", "torque wrench"),
+        tools=("drill with depth stop", "spanners", "primer", "sealant"),
         checks=tuple(
             f"{a.id}: x {say(design, a.x)}, y {say(design, a.y)} {a.thread}"
             + (f", {a.existing}" if a.existing else "")
@@ -128,12 +140,26 @@ def _drawers_in(design: Design) -> Iterator[StepDraft]:
             title="Hang the drawers",
             text=(
                 "With the vehicle on its own wheels: hang each drawer, run it empty, then loaded.",
-                "Then put in the round-hole screws.",
+                _round_holes(design),
                 "Only one loaded drawer out at a time until the unit is anchored.",
             ),
-            tools=("drill driver",),
+            tools=("drill driver", "drill with depth stop"),
             checks=(f"in order: {', '.join(moving)}",),
         )
+
+
+def _round_holes(design: Design) -> str:
+    counts = [
+        f"{count} in {opening.name}"
+        for block in design.blocks
+        for opening in block.openings
+        if (count := round_holes(design, opening))
+    ]
+    told = f": {', '.join(counts)}" if counts else ""
+    return (
+        "When it runs, bore the round holes through the runners with the pilot's bit and drive the "
+        f"screws that waited{told}."
+    )
 
 
 def _deck(design: Design) -> Iterator[StepDraft]:
@@ -161,6 +187,7 @@ def _deck(design: Design) -> Iterator[StepDraft]:
                 *(bolted if rails else ()),
                 "Seal the edges and holes, lay it to its place, fix it.",
             ),
+            checks=tuple(_deck_sizes(design, decks)),
             new=tuple(decks),
             takes=("deck",),
             tools=("drill driver", "tape"),
@@ -173,28 +200,77 @@ def _deck(design: Design) -> Iterator[StepDraft]:
         )
 
 
+def _deck_sizes(design: Design, decks: Iterable[str]) -> Iterator[str]:
+    marks = dict.fromkeys(p.mark for p in design.placed if p.id in set(decks))
+    for mark in marks:
+        part = design.part(mark)
+        yield f"{mark} {say(design, part.length)} × {say(design, part.width)} by the plan"
+
+
 def _wings(design: Design) -> Iterator[StepDraft]:
-    wing_roles = {"wing", "wing-lid", "wing-cleat", "wing-leg", "infill"}
+    covers, frames = {"wing", "wing-lid"}, {"wing-cleat", "wing-leg", "infill"}
     for side in ("left", "right"):
-        ids = [p.id for p in design.placed if p.role in wing_roles and p.id.endswith(side)]
-        if ids:
-            yield StepDraft(
-                key=("wings", side),
-                stage="deck",
-                title=f"Template, cut and fit the {side} wing",
-                text=(
-                    (
-                        "Fix the cleat and the legs, lay a template on them, mark the wall with a "
-                        "block a little wider than the greatest gap, closing down."
-                    ),
-                    "Mark it: this face up, this side. The other wing gets its own template.",
-                    *_lid_text(design, ids),
-                ),
-                new=tuple(ids),
-                takes=("wings",),
-                tools=("template strips", "compass or block", "jigsaw", "drill driver"),
-                cautions=("Clamp the work; keep both hands behind the blade.",),
-            )
+        mine = [p for p in design.placed if p.id.endswith(side)]
+        frame = [p for p in mine if p.role in frames]
+        cover = [p.id for p in mine if p.role in covers]
+        if frame:
+            yield _frame(design, side, frame)
+        if cover:
+            yield _cover(design, side, cover, [p.id for p in frame])
+
+
+def _frame(design: Design, side: str, pieces: list[PlacedPart]) -> StepDraft:
+    """What carries a wing: its cleat on the carcass, its infill and legs."""
+    roles = {p.role for p in pieces}
+    ids = {p.id for p in pieces}
+    text = []
+    if "wing-cleat" in roles:
+        text.append(
+            "Screw the cleat to the carcass, its upper edge flush with the deck's underside."
+        )
+    if roles & {"wing-leg", "infill"}:
+        bracketed = any(f.kind == "bracket" and ids.intersection(f.joins) for f in design.fixings)
+        text += [
+            "Read the gap to the wall and the height where each upright stands, cut it to suit.",
+            "Stand them to their places; "
+            + (
+                "screw each to the carcass with its brackets."
+                if bracketed
+                else "the wing holds them, clamp them meanwhile."
+            ),
+        ]
+    return StepDraft(
+        key=("wings", side),
+        stage="deck",
+        title=f"Set what carries the {side} wing",
+        text=tuple(text),
+        new=tuple(p.id for p in pieces),
+        takes=("wings",),
+        tools=("saw", "drill driver", "clamps", "square"),
+        cautions=(SAW,),
+    )
+
+
+def _cover(design: Design, side: str, ids: list[str], frame: list[str]) -> StepDraft:
+    return StepDraft(
+        key=("wings", side),
+        stage="deck",
+        title=f"Template, cut and fit the {side} wing",
+        text=(
+            (
+                "Lay a template on what carries it, mark the wall with a block a little wider than "
+                "the greatest gap, closing down."
+            ),
+            "Mark it: this face up, this side. The other wing gets its own template.",
+            "Cut to the line, drill as drawn, seal the edges, lay it, fix it.",
+            *_lid_text(design, ids),
+        ),
+        new=tuple(ids),
+        again=tuple(frame),
+        takes=("wings",),
+        tools=("template strips", "compass or block", "jigsaw", "drill driver"),
+        cautions=("Clamp the work; keep both hands behind the blade.",),
+    )
 
 
 def _lid_text(design: Design, ids: list[str]) -> Iterator[str]:
@@ -214,7 +290,7 @@ def _test(design: Design) -> Iterator[StepDraft]:
             "Weigh each axle again, loaded as it will be used, and write both slips down.",
             "Check every bolt after 500 to 1000 km (common practice).",
         ),
-        tools=("weighbridge", "torque wrench"),
+        tools=("weighbridge", "spanners"),
         checks=(
             (
                 f"the unit was reckoned at {design.empty_kg:.1f} kg empty, "

@@ -5,8 +5,9 @@ from __future__ import annotations
 from stowright.making.drafts import finish_steps
 from stowright.making.finish_and_install import INSTALL_CAUTIONS, removal_order
 from stowright.making.hours import tasks_of
+from stowright.making.say import DUST, SAW
 from stowright.making.schedule import hardware_schedule
-from stowright.making.steps import DUST, SAW, step_drafts
+from stowright.making.steps import step_drafts
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.layout import CuttingPlan

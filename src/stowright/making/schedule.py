@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from math import ceil
 
+from stowright.making.goods import runner_name
 from stowright.model.catalogue import Bolt, Catalogue, Hardware, Nut, Screw, Washer
 from stowright.model.design import Design
 from stowright.model.geometry import Point3
@@ -100,7 +101,7 @@ def _runner_rows(design: Design) -> Iterator[ScheduleRow]:
     for block in design.blocks:
         for opening in block.openings:
             if opening.runner is not None:
-                name = f"{opening.runner.runner.name}, {opening.runner.size.length:g} long"
+                name = runner_name(opening.runner)
                 pairs.setdefault(name, []).append(opening.name)
                 sizes[name] = opening.runner.size
     for name, openings in pairs.items():

@@ -5,29 +5,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from stowright.making.drafts import StepDraft
+from stowright.making.drawer_steps import drawer_steps
 from stowright.making.finish_and_install import install_steps
-from stowright.making.say import say
-from stowright.making.tabs import (
-    MALLET,
-    TAPPED_HOME,
-    corners_with_tabs,
-    pushed_together,
-    trial_cut,
-)
-from stowright.model.design import BlockDesign, Design, ModuleDesign, OpeningDesign, RunnerFit
+from stowright.making.goods import with_goods
+from stowright.making.say import DUST, SAW, say, slots_first
+from stowright.making.tabs import MALLET, TAPPED_HOME, pushed_together, trial_cut
+from stowright.model.design import BlockDesign, Design, ModuleDesign, RunnerFit
 from stowright.model.making import HoldPoint
-from stowright.model.part import PlacedFixing, PlacedPart
+from stowright.model.part import PlacedPart
 
 __all__ = ["step_drafts"]
 
-SAW = (
-    "Eye and hearing protection and a dust mask rated for wood; let the blade stop before "
-    "reaching in."
-)
 _GLUED_AND_SCREWED = (
-    "Glue, clamp, check the corner with a square, then drive the screws into their pilots.",
+    "Brush glue on the edges that meet, set each part to its place, clamp it.",
+    "Check the corner with a square, then drive the screws through their holes into the pilots.",
 )
-DUST = "Wood dust harms lungs: extract at the tool and wear a mask; follow the local limits."
 
 
 def step_drafts(
@@ -37,12 +29,13 @@ def step_drafts(
 
     ``narrower`` is how much narrower than its sum a drawer's box is best cut, by opening. [mm]
     """
-    return (
+    drafts = (
         *_cut_steps(design),
         *(step for block in design.blocks for step in _block_steps(design, block)),
-        *_drawer_steps(design, narrower or {}),
+        *drawer_steps(design, narrower or {}),
         *install_steps(design),
     )
+    return with_goods(design, drafts)
 
 
 def _cut_steps(design: Design) -> Iterator[StepDraft]:
@@ -89,6 +82,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             "Leave every part of release B uncut: it waits for a reading.",
         ),
         tools=("saw", "guide", "tape", "pencil"),
+        checks=(_cut_now(design),),
         cautions=(SAW, DUST),
         figure=False,
     )
@@ -97,17 +91,38 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
         stage="machine",
         title="Machine and drill release A",
         text=(
+            (
+                "Make each part by its own drawing, whose figure the cutting list names, from its "
+                "datum corner 0; the good face is the one that is seen."
+            ),
             "Cut grooves, rebates and notches to the measured thickness; try them on an offcut.",
             (
                 "Lay left and right parts side by side as a pair, then mark and drill: two lefts are "
                 "the usual mistake."
             ),
-            "Bore pilots for every screw that enters an edge.",
+            "Bore every pilot with its own bit, to its depth.",
+            *_runner_pilots(design),
             *trial_cut(design),
         ),
         tools=("drill with depth stop", "router or saw for grooves", "square"),
         cautions=(SAW,),
     )
+
+
+def _cut_now(design: Design) -> str:
+    """Return how many pieces release A is, and how many wait."""
+    now = sum(part.quantity for part in design.parts if part.release == "A")
+    later = sum(part.quantity for part in design.parts if part.release == "B")
+    return f"{now} pieces are cut now, {later} wait"
+
+
+def _runner_pilots(design: Design) -> Iterator[str]:
+    """Yield which pilots of runners wait."""
+    if any(o.runner is not None for block in design.blocks for o in block.openings):
+        yield (
+            "Of a runner's pilots bore those of its slots alone, the rings with a stroke on the "
+            "runner sheet: round holes are bored through the runner once it has run."
+        )
 
 
 def _block_steps(design: Design, block: BlockDesign) -> Iterator[StepDraft]:
@@ -154,13 +169,16 @@ def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> 
                 "Before the glue grabs, measure both diagonals at the face and at the back and pull "
                 "it square."
             ),
-            "Read each opening's width at face, middle and back and write it down.",
+            (
+                "Read each opening's width at face, middle and back and write it down; what a "
+                "millimetre less or more means stands in the table of openings."
+            ),
         ),
         again=tuple(earlier[:1]),
         tools=("tape", "clamps"),
         checks=tuple(_opening_checks(design, block, module)),
         hold_point=HoldPoint(
-            what="difference of the diagonals at the face [mm]",
+            what="difference of the two diagonals, at the face and at the back [mm]",
             least=0.0,
             most=round(max(1.0, diagonal), 1),
             otherwise="Pull it square with a clamp across the long diagonal; brace it until dry.",
@@ -204,7 +222,7 @@ def _runner_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> I
             text=(
                 _where_runners_lie(design, fit),
                 f"Set the runner's end {say(design, fit.set_back)} back from the face.",
-                "Slotted holes first, at mid height; the round holes wait for the run test.",
+                slots_first(design, opening, "cabinet"),
             ),
             again=tuple(b for b in opening.bounds[:2] if b),
             takes=("runners",),
@@ -225,178 +243,3 @@ def _where_runners_lie(design: Design, fit: RunnerFit) -> str:
         f"Cut two spacer blocks so that the runner's centre line lies {say(design, fit.line)} "
         "above what is under it; both sides from the same block."
     )
-
-
-def _drawer_steps(design: Design, narrower: Mapping[str, float]) -> Iterator[StepDraft]:
-    moving = [o for block in design.blocks for o in block.openings if o.runner is not None]
-    for n, opening in enumerate(moving):
-        less = narrower.get(opening.name, 0.0)
-        yield from _one_drawer(design, opening, trial=n == 0, narrower=less)
-    for block in design.blocks:
-        for opening in block.openings:
-            if opening.runner is None:
-                yield from _fixed_fill(design, opening)
-
-
-def _of_opening(design: Design, opening: OpeningDesign) -> list[PlacedPart]:
-    return [p for p in design.placed if p.opening == opening.name]
-
-
-def _one_drawer(
-    design: Design, opening: OpeningDesign, *, trial: bool, narrower: float
-) -> Iterator[StepDraft]:
-    fit, box = opening.runner, opening.box
-    if fit is None or box is None:
-        return
-    pieces = _of_opening(design, opening)
-    front = [p.id for p in pieces if p.role == "drawer-front"]
-    boxed = [p for p in pieces if p.role != "drawer-front"]
-    body = [p.id for p in boxed]
-    between = box.width + 2.0 * (fit.side_space - fit.runner.thickness)
-    first = "trial piece, before any other drawer is cut" if trial else "as the trial piece"
-    yield StepDraft(
-        key=("drawer", opening.name),
-        stage="drawer",
-        title=f"{opening.name}: read between the runners, then cut its box",
-        text=(
-            f"This is the {first}.",
-            "Read between the closed runners at face, middle and back; the least reading rules.",
-            (
-                "Cut inner front, inner back and bottom to suit; when in doubt narrower: a box can be "
-                "shimmed, never shaved."
-            ),
-            "Then groove and drill them as their drawings show, from the same datum edges.",
-            *_to_be_shimmed(design, narrower),
-        ),
-        tools=("inside rule or two slips of wood", "saw"),
-        hold_point=HoldPoint(
-            what=f"{opening.name}: between runners [mm]",
-            least=round(between - 0.5, 1),
-            most=round(between + 1.0, 1),
-            otherwise="Enter the three readings; the plan gives the new inner front, back and "
-            "bottom, or shims by screw position.",
-        ),
-        cautions=(SAW,),
-    )
-    yield StepDraft(
-        key=("box", opening.name),
-        stage="drawer",
-        title=f"{opening.name}: assemble the box",
-        text=(
-            *corners_with_tabs(boxed),
-            "Slide the bottom into its grooves dry, check both diagonals, then glue and screw."
-            if opening.build.bottom_fit == "grooved"
-            else "Glue and screw the corners square, then fix the bottom.",
-        ),
-        new=tuple(body),
-        takes=("drawer",),
-        tools=("drill driver", "clamps", "square", "glue"),
-        checks=(
-            f"box {say(design, box.width)} wide, {say(design, box.height)} high, {say(design, box.length)} long",
-        ),
-        hold_point=HoldPoint(
-            what=f"{opening.name}: difference of the box's diagonals [mm]",
-            least=0.0,
-            most=1.0,
-            otherwise="Pull it square before the glue grabs.",
-        ),
-    )
-    yield StepDraft(
-        key=("members", opening.name),
-        stage="drawer",
-        title=f"{opening.name}: fix the drawer members and run it",
-        text=(
-            (
-                f"Centre line {say(design, fit.line_in_drawer)} above the side's lower edge, ends flush with "
-                "the inner front."
-            ),
-            (
-                "Run it loaded ten times with the front screws loose, then tighten from the face; if "
-                "it tightens at the back, pack there."
-            ),
-        ),
-        again=tuple(body[:2]),
-        takes=("runners",),
-        tools=("drill driver", "feeler or card packers"),
-        checks=(f"travel {say(design, fit.size.travel)}, full, without rubbing",),
-    )
-    if front and opening.front:
-        wide, high = opening.front
-        yield StepDraft(
-            key=("front", opening.name),
-            stage="drawer",
-            title=f"{opening.name}: read the face, cut and fit the front",
-            text=(
-                "Read the opening at the face, width at top and bottom, height at both sides.",
-                "Cut the front to suit, drill and cut out as drawn, hold it with card packers all round.",
-                "Screw it from inside.",
-            ),
-            new=tuple(front),
-            takes=("front",),
-            tools=("drill driver", "card packers"),
-            checks=(
-                f"front {say(design, wide)} × {say(design, high)}; gaps {say(design, opening.build.front_gap)}",
-            ),
-        )
-
-
-def _to_be_shimmed(design: Design, narrower: float) -> Iterator[str]:
-    if narrower > 0.0:
-        yield (
-            f"Cut them {say(design, narrower)} narrower than the reading asks for, bottom included, and "
-            "take up what is left with shims behind the runners: one of 0.25 mm, 0.5 mm and 1 mm a side."
-        )
-
-
-def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
-    pieces = [p.id for p in _of_opening(design, opening)]
-    if pieces:
-        door = opening.fill == "locker"
-        yield StepDraft(
-            key=("front", opening.name),
-            stage="drawer",
-            title=f"{opening.name}: " + ("hang the door" if door else "fit the blank's panel"),
-            text=_door_text(design, opening)
-            if door
-            else (
-                "Read the opening at the face, cut to suit, drill as drawn, fit with even gaps.",
-            ),
-            new=tuple(pieces),
-            takes=("front",),
-            tools=("drill driver", "card packers", *(("square",) if door else ())),
-            checks=tuple(_door_checks(design, opening)) if door else (),
-        )
-
-
-def _door_text(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
-    kinds = {f.kind for f in _hardware_of(design, opening)}
-    found = [
-        "Read the opening at the face, cut to suit and drill as drawn; lay it in, card all round."
-    ]
-    if "hinge" in kinds:
-        found.append(
-            "Screw the hinges to the door first, then, shut and packed, to what it hangs on."
-        )
-    if "latch" in kinds:
-        found.append("Fit the latch, shut the door, mark where it meets, fit its keeper there.")
-    if "stay" in kinds:
-        found.append("Fit the stay last: it is stretched when the door stands square to the face.")
-    return tuple(found)
-
-
-def _door_checks(design: Design, opening: OpeningDesign) -> Iterator[str]:
-    if opening.front:
-        wide, high = opening.front
-        yield f"door {say(design, wide)} × {say(design, high)}"
-    names = [f.type for f in _hardware_of(design, opening)]
-    for name in dict.fromkeys(names):
-        yield f"{names.count(name)} × {name}"
-
-
-def _hardware_of(design: Design, opening: OpeningDesign) -> list[PlacedFixing]:
-    mine = {p.id for p in _of_opening(design, opening)}
-    return [
-        f
-        for f in design.fixings
-        if f.kind in {"hinge", "latch", "stay", "handle"} and mine.intersection(f.joins)
-    ]

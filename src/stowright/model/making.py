@@ -51,7 +51,10 @@ class StepPart:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StepFixing:
-    """Fixings used in a step, with the ids of the placed ones."""
+    """Fixings used in a step, with the ids of the placed ones.
+
+    Runners and other goods that have no place of their own have no ids: a pair of runners counts 1.
+    """
 
     type: str
     count: int

@@ -1,0 +1,287 @@
+"""Steps of the drawers: read, cut, box, runners, front; and doors and blanks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from stowright.making.drafts import StepDraft
+from stowright.making.say import SAW, say, slots_first
+from stowright.making.tabs import corners_with_tabs
+from stowright.model.design import BoxSize, Design, OpeningDesign, RunnerFit
+from stowright.model.geometry import Point3
+from stowright.model.making import HoldPoint
+from stowright.model.part import PlacedFixing, PlacedPart
+
+__all__ = ["drawer_steps"]
+
+#: Axes of a part and of its block lie along each other or square to each other.
+_PARALLEL = 0.9
+
+
+def drawer_steps(design: Design, narrower: Mapping[str, float]) -> Iterator[StepDraft]:
+    """Yield the steps of every drawer and tray, then of doors and blanks.
+
+    ``narrower`` is how much narrower than its sum a drawer's box is best cut, by opening. [mm]
+    """
+    moving = [o for block in design.blocks for o in block.openings if o.runner is not None]
+    for n, opening in enumerate(moving):
+        less = narrower.get(opening.name, 0.0)
+        yield from _one_drawer(design, opening, trial=n == 0, narrower=less)
+    for block in design.blocks:
+        for opening in block.openings:
+            if opening.runner is None:
+                yield from _fixed_fill(design, opening)
+
+
+def _one_drawer(
+    design: Design, opening: OpeningDesign, *, trial: bool, narrower: float
+) -> Iterator[StepDraft]:
+    fit, box = opening.runner, opening.box
+    if fit is None or box is None:
+        return
+    between = box.width + 2.0 * (fit.side_space - fit.runner.thickness)
+    yield _read_and_cut(design, opening, between=between, trial=trial, narrower=narrower)
+    yield _box(design, opening, box)
+    yield _members(design, opening, fit)
+    yield from _front(design, opening)
+
+
+def _of_opening(design: Design, opening: OpeningDesign) -> list[PlacedPart]:
+    return [p for p in design.placed if p.opening == opening.name]
+
+
+def _boxed(design: Design, opening: OpeningDesign) -> list[PlacedPart]:
+    return [p for p in _of_opening(design, opening) if p.role != "drawer-front"]
+
+
+def _read_and_cut(
+    design: Design, opening: OpeningDesign, *, between: float, trial: bool, narrower: float
+) -> StepDraft:
+    return StepDraft(
+        key=("drawer", opening.name),
+        stage="drawer",
+        title=f"{opening.name}: read between the runners, then cut its box",
+        text=(
+            "This is the trial piece, before any other drawer is cut."
+            if trial
+            else "Cut it once the trial piece runs.",
+            "Read between the closed runners at face, middle and back; the least reading rules.",
+            *_by_the_reading(design, opening, between),
+            *_to_be_shimmed(design, narrower),
+            (
+                "When in doubt cut narrower: a box can be shimmed, never shaved. Then groove and "
+                "drill them as their drawings show, from the same datum edges."
+            ),
+        ),
+        tools=("inside rule or two slips of wood", "saw", "drill with depth stop"),
+        hold_point=HoldPoint(
+            what=f"{opening.name}: between runners [mm]",
+            least=round(between - 0.5, 1),
+            most=round(between + 1.0, 1),
+            otherwise="Enter the three readings; the plan gives the new sizes, or shims by screw "
+            "position.",
+        ),
+        cautions=(SAW,),
+    )
+
+
+def _across(design: Design, opening: OpeningDesign) -> Point3:
+    return next(b for b in design.blocks if b.name == opening.block).axes[0]
+
+
+def _by_the_reading(design: Design, opening: OpeningDesign, between: float) -> Iterator[str]:
+    """Yield what is taken off the reading for each part that waits for it."""
+    across = _across(design, opening)
+    found: dict[tuple[str, float], list[str]] = {}
+    for piece in _boxed(design, opening):
+        if design.part(piece.mark).release != "B":
+            continue
+        for axis, what, size in (
+            (piece.axes[0], "length", piece.length),
+            (piece.axes[1], "width", piece.width),
+        ):
+            if abs(sum(a * b for a, b in zip(axis, across, strict=True))) > _PARALLEL:
+                marks = found.setdefault((what, size), [])
+                if piece.mark not in marks:
+                    marks.append(piece.mark)
+    for (what, size), marks in found.items():
+        yield (
+            f"{_all(marks)}: {what} = least reading less {say(design, round(between - size, 1))} "
+            f"({say(design, size)} by the plan)."
+        )
+
+
+def _all(words: Iterable[str]) -> str:
+    rows = list(words)
+    return rows[0] if len(rows) == 1 else f"{', '.join(rows[:-1])} and {rows[-1]}"
+
+
+def _box(design: Design, opening: OpeningDesign, box: BoxSize) -> StepDraft:
+    boxed = _boxed(design, opening)
+    return StepDraft(
+        key=("box", opening.name),
+        stage="drawer",
+        title=f"{opening.name}: assemble the box",
+        text=(
+            *corners_with_tabs(boxed),
+            *_bottom(design, opening),
+            *_dividers(boxed),
+        ),
+        new=tuple(piece.id for piece in boxed),
+        takes=("drawer",),
+        tools=("drill driver", "clamps", "square", "glue"),
+        checks=(
+            (
+                f"box {say(design, box.width)} wide, {say(design, box.height)} high, "
+                f"{say(design, box.length)} long"
+            ),
+        ),
+        hold_point=HoldPoint(
+            what=f"{opening.name}: difference of the box's diagonals [mm]",
+            least=0.0,
+            most=1.0,
+            otherwise="Pull it square before the glue grabs.",
+        ),
+    )
+
+
+def _bottom(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
+    if opening.build.bottom_fit != "grooved":
+        return ("Glue and screw the corners square, then fix the bottom.",)
+    mine = {piece.id for piece in _boxed(design, opening)}
+    glued = any(j.glued and j.kind == "groove" and mine.issuperset(j.parts) for j in design.joints)
+    return (
+        (
+            "Try it dry: inner front and inner back to one side, the bottom into its grooves, then "
+            "the other side; check both diagonals."
+        ),
+        (
+            f"Take it apart, glue the ends{' and the grooves' if glued else ''}, put it together the "
+            "same way, clamp it, drive the screws."
+        ),
+    )
+
+
+def _dividers(boxed: Iterable[PlacedPart]) -> tuple[str, ...]:
+    if any(piece.role == "divider" for piece in boxed):
+        return ("Set each divider to its place and screw it through the bottom from below.",)
+    return ()
+
+
+def _members(design: Design, opening: OpeningDesign, fit: RunnerFit) -> StepDraft:
+    return StepDraft(
+        key=("members", opening.name),
+        stage="drawer",
+        title=f"{opening.name}: fix the drawer members and run it",
+        text=(
+            (
+                f"Centre line {say(design, fit.line_in_drawer)} above the side's lower edge, ends "
+                "flush with the inner front."
+            ),
+            slots_first(design, opening, "drawer"),
+            (
+                "Run it loaded ten times with the front screws loose, then tighten from the face; "
+                "if it goes stiff as those at the back are tightened, pack behind the runner there."
+            ),
+        ),
+        again=tuple(piece.id for piece in _boxed(design, opening)[:2]),
+        takes=("runners",),
+        tools=("drill driver", "feeler or card packers"),
+        checks=(f"travel {say(design, fit.size.travel)}, full, without rubbing",),
+    )
+
+
+def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
+    fronts = [p for p in _of_opening(design, opening) if p.role == "drawer-front"]
+    if fronts and opening.front:
+        wide, high = opening.front
+        yield StepDraft(
+            key=("front", opening.name),
+            stage="drawer",
+            title=f"{opening.name}: read the face, cut and fit the front",
+            text=(
+                "Read the opening at the face, width at top and bottom, height at both sides.",
+                (
+                    f"Cut {_all(dict.fromkeys(p.mark for p in fronts))}: "
+                    f"{_by_face(design, 'width', opening.width, wide)}, "
+                    f"{_by_face(design, 'height', opening.height, high)}."
+                ),
+                "Drill and cut out as drawn, hold it with card packers all round.",
+                "Screw it from inside.",
+            ),
+            new=tuple(p.id for p in fronts),
+            takes=("front",),
+            tools=("saw", "drill driver", "card packers"),
+            checks=(
+                f"front {say(design, wide)} × {say(design, high)}; gaps {say(design, opening.build.front_gap)}",
+            ),
+        )
+
+
+def _by_face(design: Design, what: str, read: float, cut: float) -> str:
+    """Return how a front's size follows from what is read: less its gaps, or more by its laps."""
+    differs = round(read - cut, 1)
+    how = "less" if differs >= 0.0 else "and"
+    return f"least {what} {how} {say(design, abs(differs))}"
+
+
+def _to_be_shimmed(design: Design, narrower: float) -> Iterator[str]:
+    if narrower > 0.0:
+        yield (
+            f"Cut them {say(design, narrower)} narrower still, bottom included, and take up what is "
+            "left with shims behind the runners: one of 0.25 mm, 0.5 mm and 1 mm a side."
+        )
+
+
+def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
+    pieces = [p.id for p in _of_opening(design, opening)]
+    if pieces:
+        door = opening.fill == "locker"
+        yield StepDraft(
+            key=("front", opening.name),
+            stage="drawer",
+            title=f"{opening.name}: " + ("hang the door" if door else "fit the blank's panel"),
+            text=_door_text(design, opening)
+            if door
+            else (
+                "Read the opening at the face, cut to suit, drill as drawn, fit with even gaps.",
+            ),
+            new=tuple(pieces),
+            takes=("front",),
+            tools=("drill driver", "card packers", *(("square",) if door else ())),
+            checks=tuple(_door_checks(design, opening)) if door else (),
+        )
+
+
+def _door_text(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
+    kinds = {f.kind for f in _hardware_of(design, opening)}
+    found = [
+        "Read the opening at the face, cut to suit and drill as drawn; lay it in, card all round."
+    ]
+    if "hinge" in kinds:
+        found.append(
+            "Screw the hinges to the door first, then, shut and packed, to what it hangs on."
+        )
+    if "latch" in kinds:
+        found.append("Fit the latch, shut the door, mark where it meets, fit its keeper there.")
+    if "stay" in kinds:
+        found.append("Fit the stay last: it is stretched when the door stands square to the face.")
+    return tuple(found)
+
+
+def _door_checks(design: Design, opening: OpeningDesign) -> Iterator[str]:
+    if opening.front:
+        wide, high = opening.front
+        yield f"door {say(design, wide)} × {say(design, high)}"
+    names = [f.type for f in _hardware_of(design, opening)]
+    for name in dict.fromkeys(names):
+        yield f"{names.count(name)} × {name}"
+
+
+def _hardware_of(design: Design, opening: OpeningDesign) -> list[PlacedFixing]:
+    mine = {p.id for p in _of_opening(design, opening)}
+    return [
+        f
+        for f in design.fixings
+        if f.kind in {"hinge", "latch", "stay", "handle"} and mine.intersection(f.joins)
+    ]

@@ -1,0 +1,64 @@
+"""What is bought without a place of its own, given to the step that fits it.
+
+Runners, stops behind a box, straps, rings: each row of the schedule that comes by the piece or the
+pair is then used by steps with the same count, as screws and bolts are.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from stowright.making.drafts import StepDraft
+from stowright.model.design import Design, RunnerFit
+
+__all__ = ["runner_name", "with_goods"]
+
+#: The kinds of step that fit what belongs to an opening, the first that there is.
+_OF_OPENING = ("members", "front", "box")
+
+
+def runner_name(fit: RunnerFit) -> str:
+    """Return a runner as the schedule lists it."""
+    return f"{fit.runner.name}, {fit.size.length:g} long"
+
+
+def with_goods(design: Design, drafts: Iterable[StepDraft]) -> tuple[StepDraft, ...]:
+    """Return the drafts with what each fits of the goods, told and counted."""
+    rows = list(drafts)
+    for block in design.blocks:
+        for opening in block.openings:
+            if opening.runner is not None:
+                at = _keyed(rows, ("runners",), opening.name)
+                rows[at] = _fitting(rows[at], runner_name(opening.runner), 1, "")
+    names = {piece.id: design.part(piece.mark).name for piece in design.placed}
+    for name, count, where in design.hardware:
+        about, _, how = where.partition(": ")
+        at = _home(rows, about, where, names)
+        rows[at] = _fitting(rows[at], name, count, how or where)
+    return tuple(rows)
+
+
+def _fitting(draft: StepDraft, name: str, count: int, how: str) -> StepDraft:
+    told = (f"Fit {count} × {name}: {how}.",) if how else ()
+    return replace(draft, text=(*draft.text, *told), goods=(*draft.goods, (name, count)))
+
+
+def _keyed(rows: Sequence[StepDraft], kinds: Iterable[str], about: str) -> int:
+    """Return the first step of a kind about a thing; the last step of all when there is none."""
+    for kind in kinds:
+        for n, row in enumerate(rows):
+            if row.key == (kind, about):
+                return n
+    return len(rows) - 1
+
+
+def _home(rows: Sequence[StepDraft], about: str, where: str, names: dict[str, str]) -> int:
+    at = _keyed(rows, _OF_OPENING, about)
+    if at < len(rows) - 1:
+        return at
+    for n, row in enumerate(rows):
+        if any(about in {piece, names[piece]} for piece in row.new):
+            return n
+    kinds = ("deck", "install") if "deck" in where else ("install",)
+    return _keyed(rows, kinds, "")
