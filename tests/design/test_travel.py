@@ -3,12 +3,16 @@
 The geometry's sentence: the whole travel lies inside the doorway. Numbers are worked by hand.
 """
 
+import re
+
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from job_texts import CATALOGUE, PLAIN, TUB, VAN, check, job, made
 
 from stowright.design.build import design
 from stowright.errors import DesignError
+from stowright.proofs.fit import fit_findings
 
 BLOCK = PLAIN.replace('name = "unit"', 'name = "unit"\nplace = {z = [0, 400]}')
 OPEN = BLOCK.replace("drawer", "open")
@@ -42,6 +46,11 @@ def test_a_place_that_the_job_fixes_is_kept_and_warned_of():
     assert unit.blocks[0].box.y.size > 1680
     told = [line for line in unit.warnings if "past the jamb of the tail doorway" in line]
     assert len(told) == 2
+    proofs = {found.id: found for found in fit_findings(unit)}
+    for line in told:  # the note and the proof have one number
+        name, reach = re.match(r"(.+?): reaches ([0-9.]+) mm", line).groups()
+        found = proofs[f"DOORWAY:{name}"]
+        assert found.demand - found.capacity == pytest.approx(float(reach), abs=0.051)
 
 
 def test_columns_that_are_all_fixed_are_kept_and_warned_of():

@@ -2,6 +2,7 @@
 
 from functools import cache
 from math import cos, pi
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -9,15 +10,19 @@ from hypothesis import strategies as st
 from use_jobs import CATALOGUE, SOUND
 
 from stowright.design.build import design
+from stowright.design.deck_spans import held_well, lying, spans_under
 from stowright.formulas.restraint import RULE_SETS
 from stowright.jobfile import read_job
 from stowright.model.bay import Anchor
 from stowright.model.geometry import Box, Span
 from stowright.proofs.axle_cases import axle_cases
+from stowright.proofs.deck_laden import laden_deck_findings
+from stowright.proofs.index import index_of
 from stowright.proofs.lashings import held_n, pushes_on, ring_straps, to_anchors
 from stowright.proofs.prove import prove
 from stowright.proofs.restraint_check import studied
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 ITEM = '\n[[carry]]\nwhat = "tent"\nsize = [900, 400, %s]\nmass = %s\non = "deck"\n%s\n'
 EYES = """anchors = [
   {what = "rail eye", surface = "left", x = 150, z = 470, tension = %(force)s, shear = %(force)s},
@@ -205,3 +210,25 @@ def test_copies_lie_beside_one_another():
     assert len(rows) == 2
     one, two = (row.box for row in rows)
     assert min(one.x.overlap(two.x), one.y.overlap(two.y)) <= 1e-6
+
+
+def test_cargo_without_a_place_lies_where_the_deck_is_borne():
+    """A bed that runs on past the last partition: nothing holds two opposite edges there."""
+    text = (EXAMPLES / "van" / "job.toml").read_text(encoding="utf-8")
+    item = '[[carry]]\nwhat = "tent"\nsize = [600, 400, 250]\nmass = 20\non = "bed"\n%s\n'
+    whole = designed(text + item % "")
+    free = [
+        s for p in whole.placed if p.role == "deck" for s in spans_under(lying(whole.placed), p)
+    ]
+    assert not all(held_well(span) for span in free)
+    assert not refused(whole)
+    (row,) = whole.deck_cargo
+    assert row.fits
+    fixed = designed(text + item % f"at = [{row.box.x.middle + 120.0}, {row.box.y.middle}]")
+    assert refused(fixed)  # further forward, where it would have lain
+
+
+def refused(unit):
+    """Pieces of a deck that cargo lies on where no two opposite edges are held."""
+    rows = laden_deck_findings(index_of(unit, CATALOGUE))
+    return [row.id for row in rows if any("no two opposite edges" in line for line in row.working)]

@@ -3,8 +3,8 @@
 import pytest
 from structure_jobs import findings, found_in, indexed, job_text
 
+from stowright.design.deck_spans import spans_under
 from stowright.formulas import plates_navier
-from stowright.proofs.deck_spans import spans_under
 from stowright.proofs.edges import joined_edges
 
 DRAWER = 'drawer_bottom = "{}"'

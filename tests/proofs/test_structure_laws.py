@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from structure_jobs import CATALOGUE, findings
 
-from stowright.proofs.deck_joining import ENDS, HIGH, LOW, Cell, joined
+from stowright.design.deck_joining import ENDS, HIGH, LOW, Cell, joined
 from stowright.proofs.screws import glue_capacity, pull_through, pulled, sideways, sideways_on_steel
 from stowright.proofs.sheets import Sheet
 from stowright.proofs.supported import EDGES, Field, cantilever

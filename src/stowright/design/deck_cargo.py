@@ -1,15 +1,17 @@
 """What rides on a deck: where each thing lies, what ties it down, what that takes to buy.
 
-A thing lies where the job says, or else as far towards the cab as there is room, then near the
-middle. It keeps its height; lengthwise or crosswise, whichever lies further forward.
+A thing lies where the job says, or else where the deck is borne under all of it, and of such places
+as far towards the cab as there is room, then near the middle. It keeps its height; lengthwise or
+crosswise, whichever lies further forward.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import product
 
+from stowright.design.deck_spans import DeckSpan, box_of, held_well, lying, spans_under
 from stowright.design.masses import Lump
 from stowright.model.design import DeckCargo, LooseThing
 from stowright.model.geometry import Box, Span
@@ -31,6 +33,7 @@ def deck_cargo(job: Job, placed: Iterable[PlacedPart]) -> tuple[DeckCargo, ...]:
         job: The job; things without a place are laid out in its order, those with one first.
         placed: The pieces of the unit; a deck's are found by its name.
     """
+    placed = tuple(placed)
     tops = _tops(placed)
     singles = [
         (item, copy, item.at if copy == 1 else None)
@@ -39,12 +42,13 @@ def deck_cargo(job: Job, placed: Iterable[PlacedPart]) -> tuple[DeckCargo, ...]:
         for copy in range(1, item.quantity + 1)
     ]
     found: dict[tuple[int, int], DeckCargo] = {}
+    loose = _loose(placed, {item.on for item, _, at in singles if at is None})
     order = sorted(range(len(singles)), key=lambda n: singles[n][2] is None)
     for n in order:
         item, copy, at = singles[n]
         top = tops[item.on]
         taken = [row.box for row in found.values() if row.deck == item.on]
-        box, fits = _laid(item, at, top, taken)
+        box, fits = _laid(item, at, top, taken, loose.get(item.on, ()))
         found[n, copy] = replace(
             _cargo(item, copy, box, top, fits=fits), on_rails=_on_rails(job, item)
         )
@@ -61,15 +65,20 @@ def _tops(placed: Iterable[PlacedPart]) -> dict[str, Box]:
     boxes: dict[str, Box] = {}
     for piece in placed:
         if piece.role == "deck":
-            own = _box_of(piece)
+            own = box_of(piece)
             boxes[piece.block] = _around(boxes[piece.block], own) if piece.block in boxes else own
     return boxes
 
 
-def _box_of(piece: PlacedPart) -> Box:
-    ends = zip(piece.origin, piece.point(piece.length, piece.width, piece.thickness), strict=True)
-    x, y, z = (Span(low=min(pair), high=max(pair)) for pair in ends)
-    return Box(x=x, y=y, z=z)
+def _loose(placed: Sequence[PlacedPart], decks: Collection[str]) -> dict[str, tuple[DeckSpan, ...]]:
+    """Return the spans of some decks that no two opposite edges hold."""
+    view = lying(placed) if decks else None
+    found: dict[str, tuple[DeckSpan, ...]] = {}
+    for piece in placed:
+        if view is not None and piece.role == "deck" and piece.block in decks:
+            spans = (span for span in spans_under(view, piece) if not held_well(span))
+            found[piece.block] = (*found.get(piece.block, ()), *spans)
+    return found
 
 
 def _around(one: Box, two: Box) -> Box:
@@ -79,7 +88,11 @@ def _around(one: Box, two: Box) -> Box:
 
 
 def _laid(
-    item: CarryItem, at: tuple[float, float] | None, top: Box, taken: Sequence[Box]
+    item: CarryItem,
+    at: tuple[float, float] | None,
+    top: Box,
+    taken: Sequence[Box],
+    loose: Sequence[DeckSpan],
 ) -> tuple[Box, bool]:
     """Return where a thing lies, and whether nothing is in its way there."""
     length, width, height = item.size
@@ -89,11 +102,21 @@ def _laid(
         boxes = [_amid(at[0], at[1], way, z) for way in ways]
         box = min(boxes, key=lambda each: _hangs(each, top))
         return box, _free(box, taken)
-    places = [box for way in ways for box in _corners(way, top, z, taken) if _free(box, taken)]
+    places = [
+        box for way in ways for box in _corners(way, top, z, [*taken, *loose]) if _free(box, taken)
+    ]
     if not places:
         return _amid(top.x.middle, top.y.middle, ways[0], z), False
     middle = top.y.middle
-    best = min(places, key=lambda box: (-box.x.middle, abs(box.y.middle - middle), box.y.low))
+    best = min(
+        places,
+        key=lambda box: (
+            not _free(box, loose),
+            -box.x.middle,
+            abs(box.y.middle - middle),
+            box.y.low,
+        ),
+    )
     return best, True
 
 
@@ -102,8 +125,10 @@ def _amid(x: float, y: float, way: tuple[float, float], z: Span) -> Box:
     return Box(x=Span(low=x - a, high=x + a), y=Span(low=y - b, high=y + b), z=z)
 
 
-def _corners(way: tuple[float, float], top: Box, z: Span, taken: Sequence[Box]) -> Iterator[Box]:
-    """Yield places on the deck: against its cab end or another thing, beside others or amid."""
+def _corners(
+    way: tuple[float, float], top: Box, z: Span, taken: Sequence[Box | DeckSpan]
+) -> Iterator[Box]:
+    """Yield places on the deck: against its cab end or what is kept off, beside it or amid."""
     along, across = way
     ends = [top.x.high, *(box.x.low for box in taken)]
     sides = [
@@ -119,7 +144,7 @@ def _corners(way: tuple[float, float], top: Box, z: Span, taken: Sequence[Box]) 
             yield box
 
 
-def _free(box: Box, taken: Iterable[Box]) -> bool:
+def _free(box: Box, taken: Iterable[Box | DeckSpan]) -> bool:
     return not any(
         box.x.overlap(other.x) > _NEAR and box.y.overlap(other.y) > _NEAR for other in taken
     )

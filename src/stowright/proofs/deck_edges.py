@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
 
+from stowright.design.deck_spans import DeckSpan
 from stowright.formulas.platform_loads import PATCHES, PatchLoad
 from stowright.formulas.strips import share_by_stiffness
 from stowright.model.catalogue import Material
@@ -22,7 +23,6 @@ from stowright.proofs.deck_pieces import (
     propped,
     said,
 )
-from stowright.proofs.deck_spans import DeckSpan
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About, not_proved
 from stowright.proofs.sheets import Sheet, sheet_trials

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from stowright.design.deck_spans import DeckSpan, spans_under
 from stowright.formulas.actions_en1990 import road_shock
 from stowright.formulas.ec5_design import SPAN_OVER_SAG, Duration, final_deflection_mm, k_def
 from stowright.formulas.plates_navier import PlateResponse
@@ -18,7 +19,6 @@ from stowright.model.design import DeckCargo
 from stowright.model.finding import Finding
 from stowright.proofs.basis import Load, LoadKind, held_or_told, worst
 from stowright.proofs.deck_pieces import DeckPiece, deck_piece, said
-from stowright.proofs.deck_spans import DeckSpan, spans_under
 from stowright.proofs.index import G, Index
 from stowright.proofs.joint_holds import sheared
 from stowright.proofs.judge import About, clearance, complete, weakest

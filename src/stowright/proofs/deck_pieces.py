@@ -6,12 +6,12 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial
 
+from stowright.design.deck_spans import DeckSpan, flats_under, spans_under
 from stowright.formulas.strips import share_by_stiffness
 from stowright.model.catalogue import Material
 from stowright.model.finding import Finding
 from stowright.model.geometry import Span
 from stowright.model.part import PlacedPart
-from stowright.proofs.deck_spans import DeckSpan, flats_under, spans_under
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About
 from stowright.proofs.sheets import PLATE, Sheet

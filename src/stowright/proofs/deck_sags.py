@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from stowright.design.deck_spans import DeckSpan
 from stowright.formulas.ec5_design import final_deflection_mm, k_def
 from stowright.formulas.platform_loads import LYING, PATCHES
 from stowright.formulas.strips import share_by_stiffness
@@ -12,7 +13,6 @@ from stowright.model.finding import Finding
 from stowright.model.geometry import Box
 from stowright.proofs.basis import worst
 from stowright.proofs.deck_pieces import DeckPiece, about_deck, code_of, people_told, propped, said
-from stowright.proofs.deck_spans import DeckSpan
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About, clearance, weakest
 from stowright.proofs.sheets import Sheet, self_weight_n_mm2, sheet_trials

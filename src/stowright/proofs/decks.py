@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from stowright.design.deck_spans import DeckSpan
 from stowright.formulas.beams import two_span_uniform_moment_n_mm
 from stowright.formulas.plates_navier import PlateResponse
 from stowright.formulas.platform_loads import LYING, PATCHES
@@ -21,7 +22,6 @@ from stowright.proofs.deck_pieces import (
     said,
 )
 from stowright.proofs.deck_sags import sag_findings
-from stowright.proofs.deck_spans import DeckSpan
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About
 from stowright.proofs.sheets import (

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from itertools import pairwise
 
+from stowright.design.doorway_travel import jambs_of
 from stowright.model.bay import Bay
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.finding import Finding
@@ -301,13 +302,13 @@ def _through(design: Design, block: BlockDesign, opening: OpeningDesign) -> Iter
     doorway = design.job.bay.opening(block.face)
     if doorway is None or opening.box is None:
         return
+    jambs = jambs_of(design.job.bay, doorway)
     if block.face == "tail":
         reach = max(abs(opening.clear.y.low), abs(opening.clear.y.high))
         text = "measured from the centre line"
-        yield _between_jambs(design, opening, reach, doorway.width / 2.0, text)
+        yield _between_jambs(design, opening, reach, jambs.high, text)
     elif doorway.at is not None:
-        low, high = opening.clear.x.low - doorway.at, doorway.at + doorway.width
-        least = min(low, high - opening.clear.x.high)
+        least = min(opening.clear.x.low - jambs.low, jambs.high - opening.clear.x.high)
         yield _between_jambs(design, opening, 0.0, least, "least distance from the doorway's edges")
     else:
         return
@@ -327,7 +328,12 @@ def _between_jambs(
             source="geometry",
             standing="published",
             load_case="opening",
-            working=(f"needs {need:.1f} mm, doorway gives {have:.1f} mm, {text}",),
+            working=(
+                (
+                    f"needs {need:.1f} mm, doorway gives {have:.1f} mm, {text}, less the error of "
+                    "its readings"
+                ),
+            ),
         ),
         needed=need,
         available=have,

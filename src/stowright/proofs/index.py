@@ -6,15 +6,16 @@ from collections import defaultdict
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
+from stowright.design.deck_spans import DeckSpan, box_of
 from stowright.formulas.gravity import GRAVITY_M_S2
 from stowright.formulas.restraint import RuleSet, rule_set
 from stowright.model.catalogue import Catalogue, Material
 from stowright.model.design import BlockDesign, Design, OpeningDesign
-from stowright.model.geometry import Box, Span
+from stowright.model.geometry import Box
 from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
 
 if TYPE_CHECKING:
-    from stowright.proofs.deck_spans import DeckSpan
+    from collections.abc import Sequence
 
 __all__ = ["NO_CARRY", "G", "Index", "box_of", "fixed_index", "index_of"]
 
@@ -56,6 +57,11 @@ class Index:
     tops_near: dict[float, list[tuple[PlacedPart, Box, bool]]] = field(default_factory=dict)
     flats: dict[str, list[PlacedPart]] = field(default_factory=dict)
 
+    @property
+    def placed(self) -> Sequence[PlacedPart]:
+        """Every placed piece, in the design's order."""
+        return self.design.placed
+
     def part(self, piece: PlacedPart) -> Part:
         """Return the part that a piece is a copy of."""
         return self.parts[piece.mark]
@@ -79,16 +85,6 @@ class Index:
     def joint_between(self, one: str, other: str) -> Joint | None:
         """Return the joint of two pieces, or None."""
         return next((joint for joint in self.joints.get(one, []) if other in joint.parts), None)
-
-
-def box_of(piece: PlacedPart) -> Box:
-    """Return the box that a piece fills in the bay."""
-    one, two = piece.origin, piece.point(piece.length, piece.width, piece.thickness)
-    return Box(
-        x=Span(low=one[0], high=two[0]) if one[0] <= two[0] else Span(low=two[0], high=one[0]),
-        y=Span(low=one[1], high=two[1]) if one[1] <= two[1] else Span(low=two[1], high=one[1]),
-        z=Span(low=one[2], high=two[2]) if one[2] <= two[2] else Span(low=two[2], high=one[2]),
-    )
 
 
 def fixed_index(design: Design, catalogue: Catalogue) -> Index:

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from stowright.design.deck_spans import spans_under
 from stowright.design.runner_choice import allowed_kg
 from stowright.formulas.actions_en1990 import road_shock
 from stowright.formulas.ec5_design import Duration, k_mod, partial_factor
@@ -21,7 +22,6 @@ from stowright.model.catalogue import Catalogue, Material
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part, PlacedPart
 from stowright.proofs.axle_cases import axle_cases
-from stowright.proofs.deck_spans import spans_under
 from stowright.proofs.index import G, Index, fixed_index
 
 __all__ = ["QuickReason", "QuickVerdict", "feasible"]

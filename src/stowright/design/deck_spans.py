@@ -7,15 +7,25 @@ all of it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from itertools import pairwise
+from typing import Protocol
 
+from stowright.design.deck_joining import HIGH, LOW, Cell, joined
 from stowright.model.geometry import Box, Span
 from stowright.model.part import PlacedPart
-from stowright.proofs.deck_joining import HIGH, LOW, Cell, joined
-from stowright.proofs.index import Index
 
-__all__ = ["DeckSpan", "flats_under", "spans_under"]
+__all__ = [
+    "DeckSpan",
+    "Laid",
+    "Lying",
+    "box_of",
+    "flats_under",
+    "held_well",
+    "lying",
+    "spans_under",
+]
 
 #: Surfaces this close touch. [mm]
 TOUCH = 1.5
@@ -60,12 +70,73 @@ class DeckSpan:
     goes_on: frozenset[str]
 
 
+class Laid(Protocol):
+    """Placed pieces to look under sheets in, and what is kept once worked out."""
+
+    @property
+    def placed(self) -> Sequence[PlacedPart]:
+        """The pieces."""
+        ...
+
+    @property
+    def boxes(self) -> dict[str, Box]:
+        """The box of each piece in the bay, by its id."""
+        ...
+
+    @property
+    def deck_spans(self) -> dict[str, list[DeckSpan]]:
+        """Spans of each sheet, by its id, kept once worked out."""
+        ...
+
+    @property
+    def tops_near(self) -> dict[float, list[tuple[PlacedPart, Box, bool]]]:
+        """Fixed pieces with tops near a level, by that level, kept likewise."""
+        ...
+
+    @property
+    def flats(self) -> dict[str, list[PlacedPart]]:
+        """Flat pieces right under a sheet, by its id, kept likewise."""
+        ...
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lying:
+    """Placed pieces and no more; see ``Laid``."""
+
+    placed: tuple[PlacedPart, ...]
+    boxes: dict[str, Box]
+    deck_spans: dict[str, list[DeckSpan]] = field(default_factory=dict)
+    tops_near: dict[float, list[tuple[PlacedPart, Box, bool]]] = field(default_factory=dict)
+    flats: dict[str, list[PlacedPart]] = field(default_factory=dict)
+
+
+def lying(placed: Iterable[PlacedPart]) -> Lying:
+    """Return fixed pieces and decks to look under sheets in."""
+    kept = tuple(piece for piece in placed if piece.body == "fixed" or piece.role == "deck")
+    return Lying(placed=kept, boxes={piece.id: box_of(piece) for piece in kept})
+
+
+def held_well(span: DeckSpan) -> bool:
+    """Say whether two opposite edges of a span, at least, are held."""
+    return {"low x", "high x"} <= span.held or {"low y", "high y"} <= span.held
+
+
+def box_of(piece: PlacedPart) -> Box:
+    """Return the box that a piece fills in the bay."""
+    one, two = piece.origin, piece.point(piece.length, piece.width, piece.thickness)
+    return Box(
+        x=Span(low=one[0], high=two[0]) if one[0] <= two[0] else Span(low=two[0], high=one[0]),
+        y=Span(low=one[1], high=two[1]) if one[1] <= two[1] else Span(low=two[1], high=one[1]),
+        z=Span(low=one[2], high=two[2]) if one[2] <= two[2] else Span(low=two[2], high=one[2]),
+    )
+
+
 def _on_edge(piece: PlacedPart) -> bool:
     """Say whether a piece stands on edge, its thickness lying flat."""
     return abs(piece.axes[2][2]) < 0.5
 
 
-def flats_under(index: Index, piece: PlacedPart) -> list[PlacedPart]:
+def flats_under(index: Laid, piece: PlacedPart) -> list[PlacedPart]:
     """Return the flat fixed pieces right under a sheet: rails and tops that it lies on."""
     if piece.id not in index.flats:
         under = index.boxes[piece.id]
@@ -77,12 +148,12 @@ def flats_under(index: Index, piece: PlacedPart) -> list[PlacedPart]:
     return index.flats[piece.id]
 
 
-def _near(index: Index, level: float) -> list[tuple[PlacedPart, Box, bool]]:
+def _near(index: Laid, level: float) -> list[tuple[PlacedPart, Box, bool]]:
     """Return the fixed pieces whose tops lie near a level: box, and whether they stand on edge."""
     if level not in index.tops_near:
         index.tops_near[level] = [
             (piece, box, _on_edge(piece))
-            for piece in index.design.placed
+            for piece in index.placed
             if piece.body == "fixed"
             and -REACH < (box := index.boxes[piece.id]).z.high - level <= TOUCH
         ]
@@ -103,7 +174,7 @@ def _cross(one: Span, other: Span) -> bool:
     return one.low < other.high and other.low < one.high
 
 
-def _lines(index: Index, piece: PlacedPart) -> list[Box]:
+def _lines(index: Laid, piece: PlacedPart) -> list[Box]:
     """Return what holds a sheet: pieces on edge under it, and the flats where one is under them."""
     sheet = index.boxes[piece.id]
     flats = [index.boxes[flat.id] for flat in flats_under(index, piece)]
@@ -150,7 +221,7 @@ def _cuts(whole: Span, across: list[Span]) -> list[Span]:
     return [each for each in pairs if each.size >= LEAST]
 
 
-def spans_under(index: Index, piece: PlacedPart) -> list[DeckSpan]:
+def spans_under(index: Laid, piece: PlacedPart) -> list[DeckSpan]:
     """Return the spans of a sheet between what holds it; one without held edges when nothing."""
     if piece.id not in index.deck_spans:
         group = _joined_by_strips(index, piece)
@@ -163,7 +234,7 @@ def spans_under(index: Index, piece: PlacedPart) -> list[DeckSpan]:
     ]
 
 
-def _spans_of(index: Index, group: list[PlacedPart]) -> list[DeckSpan]:
+def _spans_of(index: Laid, group: list[PlacedPart]) -> list[DeckSpan]:
     """Return the spans of the sheets that are one over what holds them."""
     box = _around([index.boxes[each.id] for each in group])
     lines = [line for each in group for line in _lines(index, each)]
@@ -191,11 +262,11 @@ def _spans_of(index: Index, group: list[PlacedPart]) -> list[DeckSpan]:
     ]
 
 
-def _joined_by_strips(index: Index, piece: PlacedPart) -> list[PlacedPart]:
+def _joined_by_strips(index: Laid, piece: PlacedPart) -> list[PlacedPart]:
     """Return a deck piece with those that joint strips under it make one sheet with it."""
     if piece.role != "deck":
         return [piece]
-    decks = [other for other in index.design.placed if other.role == "deck"]
+    decks = [other for other in index.placed if other.role == "deck"]
     group, waiting = [piece], [piece]
     while waiting:
         strips = [f for f in flats_under(index, waiting.pop()) if f.role == "joint-strip"]
