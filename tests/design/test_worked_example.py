@@ -124,6 +124,8 @@ def test_a_planted_bottom_lowers_the_sides_and_lifts_the_runner(allowances, bott
     assert size(unit, "drawer-bottom") == pytest.approx(bottom, abs=1e-9)
     assert size(unit, "drawer-side")[1] == pytest.approx(363.8, abs=1e-9)
     opening = unit.blocks[0].openings[0]
+    # the box is as high as its sides; the bottom comes under them
+    assert opening.box.height == pytest.approx(363.8, abs=1e-9)
     # above the load floor: packer 10, carcass floor 14.6, then the line of the opening
     assert 10 + 14.6 + opening.runner.line == pytest.approx(86.6, abs=1e-9)
 

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from stowright.model.bay import Bay
     from stowright.model.design import (
         BlockDesign,
+        BoxSize,
         Design,
         ModuleDesign,
         OpeningDesign,
@@ -154,7 +155,7 @@ def _opening(opening: OpeningDesign, design: Design) -> dict[str, Any]:
         "height": rounded(opening.height),
         "depth": rounded(opening.depth),
         "sides": dict(zip(("left", "right", "below", "above"), opening.bounds, strict=True)),
-        "box": plain(opening.box),
+        "box": None if opening.box is None else _outside(opening.box),
         "front": None if front is None else _front(opening, front),
         "runner": None if opening.runner is None else _runner(opening.runner),
         "extension": rounded(travel[0]) if travel else None,
@@ -164,6 +165,14 @@ def _opening(opening: OpeningDesign, design: Design) -> dict[str, Any]:
         "contents_kg": rounded(opening.contents_kg),
         "gross_kg": rounded(opening.gross_kg),
         "carried": [{"what": what, "quantity": count} for what, count in opening.carried],
+    }
+
+
+def _outside(box: BoxSize) -> dict[str, Any]:
+    return {
+        "width": rounded(box.width),
+        "height": rounded(box.height),
+        "length": rounded(box.length),
     }
 
 

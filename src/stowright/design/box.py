@@ -147,7 +147,9 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
     }[build.bottom_fit]
     return BoxPlan(
         name=ask.name,
-        size=BoxSize(width=width.result, height=round(up.size, 6), length=ask.length),
+        size=BoxSize(
+            width=width.result, height=height.result, length=ask.length, under=round(planted, 6)
+        ),
         across=Span(low=round(ask.across.low + play, 6), high=round(ask.across.high - play, 6)),
         depth=Span(low=round(ask.start, 6), high=round(ask.start + ask.length, 6)),
         up=up,

@@ -132,8 +132,8 @@ def _box(design: Design, opening: OpeningDesign, box: BoxSize) -> StepDraft:
         tools=("drill driver", "clamps", "square", "glue"),
         checks=(
             (
-                f"box {say(design, box.width)} wide, {say(design, box.height)} high, "
-                f"{say(design, box.length)} long"
+                f"box {say(design, box.width)} wide, {say(design, box.height + box.under)} high"
+                f"{' with its bottom' if box.under else ''}, {say(design, box.length)} long"
             ),
         ),
         hold_point=HoldPoint(

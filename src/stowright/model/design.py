@@ -157,11 +157,19 @@ class DoorwayCheck:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoxSize:
-    """Outside size of a drawer box or tray."""
+    """Outside size of a drawer box or tray.
+
+    Attributes:
+        width: Over both sides.
+        height: Of its sides; a planted bottom comes under it.
+        length: Along the runner.
+        under: Thickness of a bottom planted under the sides, else 0.
+    """
 
     width: float
     height: float
     length: float
+    under: float = 0.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
