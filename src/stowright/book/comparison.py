@@ -163,15 +163,19 @@ def _lines(candidate: Candidate) -> list[str]:
 
 def told(found: Exploration) -> list[str]:
     """Return what was looked at and what came of it, a line each."""
-    judged = (
-        f"{found.quick} arrangements were judged by their bodies and {found.whole} by every proof; "
-        f"{found.serving} of these serve. {len(found.front)} are beaten by no other; "
-        f"{len(found.kept)} of them are shown: the best in one thing each, and those that together "
-        "beat most."
-    )
-    lines = [judged]
-    if not found.serving:
+    lines = [
+        f"{found.quick} arrangements were judged by their bodies and {found.whole} by every proof."
+    ]
+    if found.front:
+        lines[0] += (
+            f" {found.serving} of these serve; {_are(len(found.front))} beaten by no other, and "
+            f"{_are(len(found.kept))} shown: the best in one thing each, and those that together "
+            "beat most."
+        )
+    elif found.kept:
         lines.append("Nothing that was proved serves yet: these fall short least.")
+    else:
+        lines.append("Nothing was proved yet.")
     if found.refused:
         most = ", ".join(f"{code} ({count})" for code, count in found.refused[:5])
         lines.append(f"What failed most often: {most}.")
@@ -182,3 +186,7 @@ def told(found: Exploration) -> list[str]:
         "layout; plan each job file for the whole."
     )
     return lines
+
+
+def _are(count: int) -> str:
+    return f"{count} is" if count == 1 else f"{count} are"

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from stowright.app.outputs import Ink, Paper
     from stowright.app.what_if import WhatIf
     from stowright.explore.design_search import Budget, Told
-    from stowright.explore.exploring import Exploration
+    from stowright.explore.exploring import Candidate, Exploration
     from stowright.explore.workers import Client
     from stowright.model.catalogue import Catalogue
     from stowright.model.job import Job
@@ -115,24 +115,32 @@ def _show(found: Exploration, units: Unit) -> None:
     from stowright.book.comparison import told
     from stowright.explore.wording import shown
 
-    stands = (found.asked,) if found.asked is not None else ()
-    heads = ("", *(f">{k}" for k in range(1, len(found.kept) + 1)), *(">job" for _ in stands))
-    rows = [
-        (
-            _HEADS[each.name],
-            *(shown(each, getattr(c.measures, each.name), units) for c in (*found.kept, *stands)),
-        )
-        for each in found.criteria
-    ]
-    show_table("Designs compared", heads, rows)
+    rows = [(str(k), candidate) for k, candidate in enumerate(found.kept, start=1)]
+    rows += [("job", found.asked)] if found.asked is not None else []
+    show_table(
+        "Designs compared",
+        ("", *(f">{_HEADS[each.name]}" for each in found.criteria)),
+        [
+            (
+                name,
+                *(shown(each, getattr(c.measures, each.name), units) for each in found.criteria),
+            )
+            for name, c in rows
+        ],
+    )
     for k, candidate in enumerate(found.kept, start=1):
-        best = f"best at {', '.join(candidate.best_at)}" if candidate.best_at else "between others"
-        gives = f"; gives up {', '.join(candidate.gives_up)}" if candidate.gives_up else ""
-        wrong = candidate.judged.wrong
-        short = f"; does not serve yet: {', '.join(wrong[:4])}" if wrong else ""
-        say(f"{k}. {candidate.name}: {best}{gives}{short}.")
+        say(f"{k}. {candidate.name}: {_words(candidate)}.")
     for line in told(found):
         say(line)
+
+
+def _words(candidate: Candidate) -> str:
+    wrong = candidate.judged.wrong
+    if wrong:
+        return f"does not serve yet: {', '.join(wrong[:4])}"
+    words = [f"best at {', '.join(candidate.best_at)}"] if candidate.best_at else []
+    words += [f"gives up {', '.join(candidate.gives_up)}"] if candidate.gives_up else []
+    return "; ".join(words) or "between others"
 
 
 def _change(

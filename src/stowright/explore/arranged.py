@@ -221,7 +221,7 @@ def _fill(kind: FillKind, name: str, share: float, build: Build) -> Fill:
         door="drop" if kind == "locker" else "",
         lock="",
         latch="",
-        net=kind == "open",
+        net=kind in {"open", "through"},
         sides=TRAY_SIDES if kind == "tray" else 0.0,
         cable_way=0.0,
         vent=0.0,

@@ -12,7 +12,7 @@ from stowright.explore.arrangement import Space, space_of
 from stowright.explore.design_search import Budget, Search, Told, search
 from stowright.explore.fronts import values_of
 from stowright.explore.judging import Judge, Judged, judge_job
-from stowright.explore.measures import CRITERIA, Criterion, Measures, criteria_known
+from stowright.explore.measures import CRITERIA, Criterion, Measures, criteria_known, worth
 from stowright.explore.sheet_choices import SHEETS
 from stowright.explore.volume import most_volume
 from stowright.explore.wording import best_at, gives_up, named
@@ -24,8 +24,8 @@ from stowright.model.layout import CuttingPlan
 
 __all__ = ["KEEP", "Candidate", "Exploration", "explore", "few"]
 
-#: Designs on the comparison sheet.
-KEEP = 12
+#: Designs on the comparison sheet; while nothing serves, fewer.
+KEEP, LEAST_BAD = 12, 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,7 +60,8 @@ class Exploration:
 
     Attributes:
         kept: The few that are shown.
-        front: Everything that no other beats, the kept ones among it.
+        front: Everything that serves and no other beats, the kept ones among it. While nothing
+            serves it is empty, and those kept fall short least.
         asked: The job as it stands, judged in the same way; None when it cannot be made.
         criteria: What they were compared by.
         quick, whole: How many were judged by their bodies, and proved.
@@ -124,11 +125,10 @@ def explore(
 def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool) -> Exploration:
     front = found.best()
     rows = few(judge.space, front, keep)
+    front = tuple(row for row in front if row.serves)
     criteria = criteria_known(row.measures for row in rows if row.measures) if rows else CRITERIA
     asked = _asked(judge, job)
-    refused = Counter(
-        word for row in found.whole.values() for word in {w.split(":")[0] for w in row.wrong}
-    )
+    refused = Counter(word for row in found.whole.values() for word in _codes(row.wrong))
     return Exploration(
         kept=_candidates(judge, rows, criteria),
         front=front,
@@ -143,16 +143,57 @@ def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool
     )
 
 
+def _codes(wrong: Sequence[str]) -> set[str]:
+    """Return the codes of what fails; what has no place is not also told as lying loose."""
+    return {word.split(":")[0] for word in wrong if not word.endswith(":no opening")}
+
+
 def few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:
     """Return the best in one thing each, and those that beat most beside them.
 
-    While nothing serves it is what falls short least.
+    Of units that differ in nothing but their sheets the ones are left out that another is nowhere
+    worse than by what counts. While nothing serves it is what falls short least, and then what
+    differs most from it.
     """
-    if not front or not front[0].serves:
-        return list(front[:keep])
-    values, shapes = values_of(front), _shapes(space, front)
-    places = most_volume(values, keep, ends=keep // 2, apart=shapes)
-    return [front[k] for k in places]
+    if not front:
+        return []
+    if not front[0].serves:
+        return _least_bad(space, front, min(keep, LEAST_BAD))
+    rows = _unlike(space, front)
+    places = most_volume(values_of(rows), keep, ends=keep // 2, apart=_shapes(space, rows))
+    return [rows[k] for k in places]
+
+
+def _unlike(space: Space, front: Sequence[Judged]) -> list[Judged]:
+    """Return the rows without those that stand beside a better one of their own shape."""
+    shapes = _shapes(space, front)
+    criteria = criteria_known(row.measures for row in front if row.measures)
+    values = [worth(row.measures, criteria) for row in front if row.measures]
+    kept: list[int] = []
+    for k in sorted(range(len(front)), key=lambda k: (sum(values[k]), k)):
+        gains = (
+            max(a - b for a, b in zip(values[i], values[k], strict=True))
+            for i in kept
+            if shapes[i] == shapes[k]
+        )
+        if all(gain >= 1.0 for gain in gains):
+            kept.append(k)
+    return [front[k] for k in sorted(kept)]
+
+
+def _least_bad(space: Space, rows: Sequence[Judged], keep: int) -> list[Judged]:
+    """Return what falls short least, then again and again what differs most from those taken."""
+    shapes = _shapes(space, rows)
+    taken = [0]
+    while len(taken) < min(keep, len(rows)):
+        far = [
+            min(sum((a - b) ** 2 for a, b in zip(shapes[k], shapes[i], strict=True)) for i in taken)
+            for k in range(len(rows))
+        ]
+        if not max(far) > 0.0:
+            break
+        taken.append(far.index(max(far)))
+    return [rows[k] for k in sorted(taken)]
 
 
 def _shapes(space: Space, rows: Sequence[Judged]) -> list[tuple[float, ...]]:
@@ -181,8 +222,8 @@ def _candidates(
             name=name,
             job=replace(job, title=f"{job.title}: {name}"),
             judged=row,
-            best_at=best_at(mine, measures, criteria),
-            gives_up=gives_up(mine, measures, criteria, job.units),
+            best_at=best_at(mine, measures, criteria) if row.serves else (),
+            gives_up=gives_up(mine, measures, criteria, job.units) if row.serves else (),
         )
         for name, job, row, mine in zip(names, jobs, rows, measures, strict=True)
     )

@@ -14,7 +14,10 @@ MOST_COLUMNS = 4
 #: Depths looked at besides the whole length: the longest runners first.
 MOST_DEPTHS, LEAST_RUNNER = 5, 450.0
 #: Heights of a unit where no rail sets one; step and range (common practice). [mm]
-LOWEST, HIGHEST, STEP, MOST_HEIGHTS = 250.0, 700.0, 50.0, 8
+LOWEST, HIGHEST, STEP = 250.0, 700.0, 50.0
+#: What floor, runner line, bottom and top of a unit take besides the tallest thing in it, and how
+#: many steps higher than that are looked at (common practice). [mm]
+AROUND, MORE_STEPS = 100.0, 2
 #: What a deck keeps below the rail by default, and what it keeps above an arch. [mm]
 BELOW_RAIL, OVER_ARCH = 45.0, 30.0
 #: Steps above the rail for a unit over the arches, and what stays free under a canopy. [mm]
@@ -56,24 +59,57 @@ def depths_of(bay: Bay, catalogue: Catalogue) -> tuple[float, ...]:
 
 
 def heights_of(job: Job) -> tuple[float, ...]:
-    """Return heights of the unit with its deck, the usual one first. [mm]."""
+    """Return heights of the unit with its deck, the usual one first. [mm].
+
+    A rail sets one where the tallest thing goes in below it; the unit of an open tray may stand
+    higher, and so may one that has to.
+    """
     bay = job.bay
-    asked = [deck.top for deck in job.decks if deck.top is not None]
-    if bay.rail is not None:
-        asked += [bay.rail - deck.below_rail for deck in job.decks if deck.top is None]
-        highest = max([bay.rail - BELOW_RAIL, *asked])
-    else:
-        highest = min(HIGHEST, 0.6 * bay.clear_height) if bay.clear_height else HIGHEST
+    asked, need = _asked(job), _need(job)
+    highest = max([_highest(bay), *asked])
     lowest = max([LOWEST, *(arch.height + OVER_ARCH for arch in bay.arches)])
-    usual = asked[:1] or [highest]
     steps = int(max(0.0, highest - lowest) // STEP)
-    found = [
-        *usual,
-        *(highest - k * STEP for k in range(steps + 1)),
-        *_above_the_rail(bay, highest),
-    ]
+    over = [highest + k * STEP for k in range(1, 1 + int(_to_stand_over(bay, need, highest)))]
+    below = [highest - k * STEP for k in range(steps + 1)]
+    first = asked[0] if asked else highest
+    usual = first if first >= need else min([z for z in (*below, *over) if z >= need] or [first])
+    found = [usual, *asked[:1], *below, *over, *_above_the_rail(bay, highest)]
     inside = [z for z in found if bay.clear_height is None or z < bay.clear_height]
     return tuple(dict.fromkeys(round(z, 3) for z in inside)) or (highest,)
+
+
+def _asked(job: Job) -> list[float]:
+    """Return the heights that decks name, or the tops of blocks where there is no deck. [mm]."""
+    tops = [deck.top for deck in job.decks if deck.top is not None]
+    if job.bay.rail is not None:
+        tops += [job.bay.rail - deck.below_rail for deck in job.decks if deck.top is None]
+    if job.decks:
+        return tops
+    return [max(z[1] for z in zs)] if (zs := [b.place.z for b in job.blocks if b.place.z]) else []
+
+
+def _highest(bay: Bay) -> float:
+    """Return how high a unit usually stands: just below the rail, else as the roof leaves it."""
+    if bay.rail is not None:
+        return bay.rail - BELOW_RAIL
+    return min(HIGHEST, 0.6 * bay.clear_height) if bay.clear_height else HIGHEST
+
+
+def _need(job: Job) -> float:
+    """Return the height that the tallest thing asks for; what may lie lies flat. [mm]."""
+    things = [item for item in job.carry if not item.on]
+    tall = [(i.size[2] if i.stays_upright else min(i.size)) + i.clear_above for i in things]
+    return max(tall, default=0.0) + AROUND if tall else 0.0
+
+
+def _to_stand_over(bay: Bay, need: float, highest: float) -> float:
+    """Return how many steps above the usual height are looked at."""
+    most = HIGHEST if bay.kind == "tray" else 0.0
+    if need > highest:
+        most = max(most, need + MORE_STEPS * STEP)
+    if bay.clear_height is not None:
+        most = min(most, bay.clear_height - min(HAND_ROOM, 0.2 * bay.clear_height))
+    return max(0.0, (most - highest) / STEP)
 
 
 def _above_the_rail(bay: Bay, highest: float) -> tuple[float, ...]:

@@ -207,7 +207,10 @@ def _beats(front: Rows, hoped: Rows, high: Rows) -> NDArray[np.float32]:
     for row in front:
         beaten |= (row <= points).all(axis=1)
     points = points[~beaten][:POINTS]
-    return (hoped[:, None, :] <= points[None, :, :]).all(axis=2).astype(np.float32)
+    beats = np.ones((len(hoped), len(points)), dtype=bool)
+    for mine, theirs in zip(hoped.T, points.T, strict=True):
+        beats &= mine[:, None] <= theirs
+    return beats.astype(np.float32)
 
 
 def _taken(

@@ -26,7 +26,7 @@ def named(jobs: Sequence[Job], depths: Sequence[float]) -> tuple[str, ...]:
     """
     tops = [_top(job) for job in jobs]
     names = [_name(job, depth, tops) for job, depth in zip(jobs, depths, strict=True)]
-    for more in (_size_words, _build_words, _sheet_words):
+    for more in (_size_words, _build_words, _share_words, _sheet_words):
         words = [more(job, depth) for job, depth in zip(jobs, depths, strict=True)]
         names = [
             f"{name}, {words[k]}" if _differ(names, words, name) else name
@@ -125,6 +125,20 @@ def _build_words(job: Job, _: float) -> str:
     return f"{_COUNTS[columns]} {column_word}, rows {rows}{shared}"
 
 
+def _share_words(job: Job, _: float) -> str:
+    """Return how columns share the width and openings the height, and how far the deck reaches."""
+    words = []
+    for block in job.blocks:
+        weights = [column.weight for column in block.columns]
+        wide = [k for k, weight in enumerate(weights) if weight > min(weights)]
+        words += ["left column wider" if wide[0] == 0 else "right column wider"] if wide else []
+    stacks = [[fill.weight for fill in c.stack] for block in job.blocks for c in block.columns]
+    on_top = {stack[-1] > stack[0] for stack in stacks if stack[-1] != stack[0]}
+    words += ["deep on top" if deep else "shallow on top" for deep in sorted(on_top)]
+    words += ["deck to the wall" for deck in job.decks if deck.back == "wall"]
+    return ", ".join(dict.fromkeys(words)) or "even shares"
+
+
 def _sheet_words(job: Job, _: float) -> str:
     build = job.build
     sheets = (build.carcass, build.drawer, build.drawer_bottom, build.front_sheet)
@@ -166,9 +180,15 @@ def gives_up(
     for each in criteria:
         behind, width = _behind(mine, rows, each), _range(rows, each)
         if behind >= each.step and width > 0.0:
-            found.append((behind / width, f"{_amount(each, behind, units)} {each.gives_up}"))
+            found.append((behind / width, _told(each, _amount(each, behind, units))))
     found.sort(key=lambda pair: -pair[0])
     return tuple(text for _, text in found[:MOST_GIVEN_UP])
+
+
+def _told(criterion: Criterion, amount: str) -> str:
+    """Return an amount with what it is given up in: ``1 more sheet``."""
+    words = f"{amount} {criterion.gives_up}"
+    return words.removesuffix("s") if amount == "1" and words.startswith("1 more ") else words
 
 
 def _amount(criterion: Criterion, value: float, units: Unit) -> str:
