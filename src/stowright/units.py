@@ -51,9 +51,11 @@ _NEAR = 1e-6  # float dust: a millionth of a millimetre is no size
 _DECIMALS = 9  # a length keeps a thousandth of that; exact for halves of an inch down to 1/256
 _LONGEST_TEXT = 60
 _TOLD_AS_FRACTION = 2.0
-#: Lengths told in millimetres, alone or as a size (``460 x 360 x 180 mm``); one in brackets has
-#: been told in inches already.
-_TOLD_MM = re.compile(r"(?<![\w.,(])(\d+(?:\.\d+)?(?: [x×] \d+(?:\.\d+)?)*) mm\b(?![/²³])")
+#: Lengths told in millimetres, alone or as a size (``460 x 360 x 180 mm``); one in brackets
+#: after inches has been told already.
+_TOLD_MM = re.compile(
+    r"(?<![\w.,])(?<! in \()(\d+(?:\.\d+)?(?: [x×] \d+(?:\.\d+)?)*) mm\b(?![/²³])"
+)
 
 _MM_PER: dict[str, Fraction] = {
     **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), Fraction(1)),
@@ -246,12 +248,13 @@ def snap_nearest(mm: float, grid: float) -> float:
 
 
 def _snapped(mm: float, grid: float, rounded: Callable[[float], int]) -> float:
-    _require_finite(mm)
+    if not abs(mm) < math.inf:
+        raise OutOfRangeError("mm", mm, "a finite number")
     if grid == 0.0:
         return round(mm, 6) + 0.0  # + 0.0: no minus zero in print
     top, bottom = _grid_ratio(grid)
     count = mm * bottom / top
-    whole = _half_up(count)
+    whole = round(count)
     if abs(mm - whole * top / bottom) > _NEAR:
         whole = rounded(count)
     return whole * top / bottom  # one division of integers: the nearest float, every time

@@ -126,6 +126,7 @@ def _known_names(shelf: Catalogue) -> KnownNames:
 
     return KnownNames(
         materials=tuple(row.name for row in shelf.materials),
+        thicknesses=tuple((row.name, row.thickness) for row in shelf.materials),
         runners=tuple(row.name for row in shelf.runners),
         saws=tuple(row.name for row in shelf.saws),
         finishes=tuple(row.name for row in shelf.finishes),

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING
 
 from stowright.app.cut_finding import cut_finding
 from stowright.app.stock import parts_to_cut, saw_settings, stock_for
-from stowright.errors import StoppedError
+from stowright.errors import CuttingError, StoppedError
 from stowright.model.plan import Plan
+from stowright.units import in_job_unit
 
 if TYPE_CHECKING:
     from stowright.model.catalogue import Catalogue
@@ -68,7 +69,7 @@ def plan(
     if has_record(job):
         return refit_plan(job, catalogue=shelf, progress=step).plan
     step("fitting the parts into the bay")
-    design = design_job(job, catalogue=shelf)
+    design = design_job(job, catalogue=shelf, progress=step)
     step("proving")
     findings = prove_design(design, catalogue=shelf)
     step("laying the parts out on sheets")
@@ -103,7 +104,13 @@ def plan_of(
     return replace(made, findings=_worst_first(judged))
 
 
-def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = True) -> Design:
+def design_job(
+    job: Job,
+    *,
+    catalogue: Catalogue | None = None,
+    settle: bool = True,
+    progress: Progress | None = None,
+) -> Design:
     """Return the design of a job: everything that the geometry decides.
 
     Args:
@@ -111,6 +118,7 @@ def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = T
         catalogue: The shelf to build from; None for the shipped one.
         settle: Whether the load is packed and the hold-down bolts are planned so that they pass;
             without it loads are shared out by volume and every carcass has the usual four bolts.
+        progress: Told what is being done, the packing by stages and tenths.
 
     Raises:
         JobError: If what the job says was cut is not in its plan.
@@ -124,7 +132,7 @@ def design_job(job: Job, *, catalogue: Catalogue | None = None, settle: bool = T
     shelf = catalogue or _shipped()
     if settle and has_record(job):
         return refit_design(job, shelf)[0]
-    return settled(job, shelf) if settle else design(job, shelf)
+    return settled(job, shelf, progress=progress) if settle else design(job, shelf)
 
 
 def prove_design(
@@ -170,7 +178,11 @@ def cut_design(design: Design, *, catalogue: Catalogue | None = None) -> Cutting
     shelf = catalogue or _shipped()
     parts = parts_to_cut(design)
     materials = tuple(dict.fromkeys(part.material for part in parts))
-    return lay_out(parts, stock_for(design.job, shelf, materials), saw_settings(design.job, shelf))
+    job = design.job
+    try:
+        return lay_out(parts, stock_for(job, shelf, materials), saw_settings(job, shelf))
+    except CuttingError as error:
+        raise CuttingError(in_job_unit(str(error), job.units)) from error
 
 
 def _worst_first(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:

@@ -188,7 +188,8 @@ def _why_too_large(part: CutPart, sheets: list[StockSheet], saw: SawSettings) ->
         return f"{size}: fits on no sound place of sheet {nearest.id} beside its defects"
     flat = _excess(part, nearest, saw, turned=True)
     if part.grain and flat[1] <= 0 and flat[2] <= 0:
-        help_ = "it fits only across the grain: left free (grain = no in a parts list) it would fit"
+        help_ = "it fits only across the grain: left free it would fit (grain = no in a parts list"
+        help_ += ', grain = "long" in the [build] of a job)'
     else:
         need = f"{along + 2 * saw.trim:g} × {across + 2 * saw.trim:g}"
         help_ = f"a sheet of at least {need} mm would serve{_split(along, across, nearest, saw)}"

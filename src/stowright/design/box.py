@@ -20,6 +20,7 @@ from stowright.design.panel import Lie, Place3, panel
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.sums import changed, fitted, line, stated
 from stowright.design.tab_joints import TAB_AND_SLOT, tabbed, with_tab_joints
+from stowright.errors import DesignError
 from stowright.model.catalogue import Runner, RunnerSize
 from stowright.model.design import BoxSize, Sum
 from stowright.model.geometry import Span
@@ -130,6 +131,8 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
     )
     planted = t_bottom if build.bottom_fit == "planted" else 0.0
     height = _height(context, ask, planted, refit)
+    if ask.side_height is None:
+        _require_groove(ask, height.result, t_bottom)
     play = (ask.across.size - width.result) / 2.0
     low = ask.up_low + build.under_gap
     up = Span(low=round(low, 6), high=round(low + planted + height.result, 6))
@@ -162,6 +165,19 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
         bottom_low=round(bottom_low, 6),
         sums=(inner, width, height, check),
     )
+
+
+def _require_groove(ask: BoxQuestion, side: float, t_bottom: float) -> None:
+    """A groove for the bottom lies within the side, with wood over it."""
+    build = ask.build
+    needed = build.groove_up + t_bottom
+    if build.bottom_fit == "grooved" and not needed < side:
+        raise DesignError(
+            ask.name,
+            f"a groove {build.groove_up:g} mm up for a bottom of {t_bottom:g} mm needs a side "
+            f"higher than {needed:g} mm; it is {side:.1f} mm",
+            "a smaller groove_up, or a higher opening",
+        )
 
 
 def _height(context: Context, ask: BoxQuestion, planted: float, refit: OpeningRefit | None) -> Sum:

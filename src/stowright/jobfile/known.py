@@ -41,6 +41,7 @@ class KnownNames:
         latches: Latches and locks bought by name.
         things: Generic things to carry; empty for those of the shipped catalogue.
         straps: Straps bought by name.
+        thicknesses: Mean thickness of each sheet material. [mm]
     """
 
     materials: tuple[str, ...] = ()
@@ -51,3 +52,4 @@ class KnownNames:
     latches: tuple[str, ...] = ()
     things: tuple[Thing, ...] = ()
     straps: tuple[str, ...] = ()
+    thicknesses: tuple[tuple[str, float], ...] = ()

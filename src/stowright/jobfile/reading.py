@@ -94,7 +94,7 @@ def read_job(text: str | bytes, *, catalogue_names: KnownNames | None = None) ->
     things = known.things or shipped_catalogue().things
     check_names(shape, names, known, flaws)
     check_likes(shape, tuple(thing.name for thing in things), flaws)
-    check_build(shape, flaws)
+    check_build(shape, known, flaws)
     check_rest(shape, units, flaws)
     flaws.raise_any(source.positions)
     return _job(shape, names, units, things)

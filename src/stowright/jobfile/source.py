@@ -13,7 +13,7 @@ from stowright.jobfile.scanner import Positions, ScanLimitError, scan
 __all__ = ["MOST_BYTES", "Source", "read_source"]
 
 MOST_BYTES = 1_000_000
-_SIZE_ALLOWED = f"a job file of at most {MOST_BYTES // 1000} kB"
+_SIZE_ALLOWED = f"a job file of at most {MOST_BYTES // 1_000_000} MB"
 _TEXT_ALLOWED = "a text file in UTF-8"
 _WHERE = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
 _PLAIN_WORDS = {
@@ -62,7 +62,7 @@ def read_source(data: str | bytes) -> Source:
 
 def _decoded(data: str | bytes) -> str:
     if len(data) > MOST_BYTES:
-        raise _refused(f"{len(data) / 1e6:.1f} MB", _SIZE_ALLOWED)
+        raise _refused("a larger file", _SIZE_ALLOWED)
     if isinstance(data, str):
         text = data
     elif data.startswith((b"\xff\xfe", b"\xfe\xff")):
