@@ -13,6 +13,7 @@ from stowright.drawings.scene import (
     Line,
     Polyline,
     Region,
+    Running,
     Scene,
     Symbol,
     Text,
@@ -75,14 +76,79 @@ def test_a_word_under_a_later_filled_shape_is_found():
     assert ("text covered", "drawer") in faults(WORD, cover)
 
 
-def test_a_word_on_its_own_ground_is_not_crossed_by_what_lies_under_it():
-    line = Line(start=(0, 42), end=(100, 42))
+def test_clear_lettering_interrupts_extension_lines_centre_lines_and_hatching_alone():
     clear = Text(text="drawer", at=(40, 40), height=5, clear=True)
-    assert faults(line, clear) == []
-    assert faults(clear, line) == [("line through text", "drawer")]
+    upright = Dimension(
+        start=(45, 10), end=(95, 10), axis="x", line_at=60, value=500, text="500", text_at=70
+    )
+    for line in (
+        upright,
+        Line(start=(0, 42), end=(100, 42), pen="centre"),
+        Hatch(outer=((30, 30), (60, 30), (60, 60), (30, 60))),
+    ):
+        assert faults(line, clear) == []
+        assert ("line through text", "drawer") in faults(clear, line)
+    level = Dimension(
+        start=(20, 10), end=(80, 10), axis="x", line_at=42, value=600, text="600", text_at=30
+    )
+    for line in (
+        level,
+        Line(start=(0, 42), end=(100, 42)),
+        Line(start=(0, 42), end=(100, 42), pen="hidden"),
+        Polyline(points=((45, 0), (45, 100)), pen="outline"),
+        Leader(points=((0, 42), (75, 42)), lines=("a",)),
+    ):
+        assert faults(line, clear) == [("line through text", "drawer")]
+
+
+def test_a_word_on_a_filled_ring_of_its_own_is_not_crossed_by_what_lies_under_it():
+    line = Line(start=(0, 42), end=(100, 42))
     ring = Balloon(centre=(50, 42), text="A1")
     assert faults(line, ring) == []
     assert faults(ring, line) == [("line through text", "A1")]
+
+
+def lines_through(*items):
+    drawing = Scene(
+        name="s", title="s", width=100, height=100, views=(View(name="v", items=items),)
+    )
+    return {(fault.text, fault.other) for fault in overlaps(drawing)}
+
+
+def test_each_kind_of_line_through_a_dimension_text_is_named():
+    """ISO 129-1: no line crosses the figure of a dimension."""
+    d = Dimension(start=(10, 10), end=(60, 10), axis="x", line_at=20, value=500, text="500")
+    middle = (35, 22)
+    across = {
+        "leader": Leader(points=((30, 0), (40, 44)), lines=("a note",)),
+        "hidden line": Line(start=(0, 22), end=(90, 22), pen="hidden"),
+        "centre line": Line(start=(0, 22), end=(90, 22), pen="centre"),
+        "double-dotted line": Line(start=(35, 0), end=(35, 90), pen="phantom"),
+        "line": Line(start=(0, 22), end=(90, 22), pen="outline"),
+        "hatch": Hatch(outer=((30, 15), (50, 15), (50, 30), (30, 30)), spacing=1.0),
+        "extension line": Dimension(
+            start=(35, 2), end=(80, 2), axis="x", line_at=50, value=450, text="450"
+        ),
+        "dimension line": Dimension(
+            start=(2, 4), end=(98, 4), axis="x", line_at=22, value=960, text="960", text_at=80
+        ),
+    }
+    for kind, item in across.items():
+        assert ("500", kind) in lines_through(d, item), kind
+    assert lines_through(d, Line(start=middle, end=(90, 90))) == {("500", "line")}
+
+
+def test_the_bent_line_of_one_running_text_through_another_is_found():
+    one = Running(
+        datum=(10, 10), points=((20, 10), (21, 10)), axis="x", line_at=30, side=1, out=9.0,
+        texts_at=(10, 40, 22), values=(100, 110), texts=("0", "100", "110"),
+    )  # fmt: skip
+    assert lines_through(one) == set()
+    near = Running(
+        datum=(10, 10), points=((20, 10), (21, 10)), axis="x", line_at=30, side=1, out=3.0,
+        texts_at=(10, 20, 20.5), values=(100, 110), texts=("0", "100", "110"),
+    )  # fmt: skip
+    assert ("110", "100") in lines_through(near) | {(b, a) for a, b in lines_through(near)}
 
 
 def test_the_own_lines_of_a_dimension_or_leader_do_not_count():

@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import Literal
 
 from stowright.drawings.figures import ARROW
-from stowright.drawings.lettering import text_width
+from stowright.drawings.lettering import hangs, text_width
 from stowright.drawings.scene import Dimension, Running
 from stowright.model.geometry import Point2
 from stowright.units import Unit, format_length
@@ -72,7 +72,9 @@ def linear(
     low, high = sorted((start[along], end[along]))
     room = high - low
     wide = text_width(text, height=height)
-    arrows_out = room < 3.2 * ARROW
+    # what hangs below a figure's base line, a fraction's stroke too, would meet arrows inside
+    between = room - 2.0 * ARROW - 0.6 if hangs(text) else room
+    arrows_out = room < 3.2 * ARROW or wide > between
     text_at = None
     if wide > room - 0.8:
         arrows_out = True

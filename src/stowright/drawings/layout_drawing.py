@@ -6,7 +6,7 @@ leaves. Waste is hatched, offcuts worth keeping have their name.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from stowright.drawings.dimensioning import linear
 from stowright.drawings.extent import Bounds, bounds, moved
@@ -31,6 +31,8 @@ _RIGHT = 6.8  # room for the dimension at the right
 _GAP = 6.0
 _NOTE = 2.5
 _STEP = 4.3
+#: Labels of narrower pieces give way to the cuts' numbers, step by step. [mm on paper]
+_BRIEF = (0.0, 7.0, 12.0, 30.0)
 
 
 def layout_drawing(
@@ -162,12 +164,8 @@ def _sheet_view(
     length, width = stock.length * scale, stock.width * scale
     items: list[Item] = [_rectangle(0.0, 0.0, length, width)]
     items += _trimmed(layout, stock, scale)
-    labels: list[Item] = []
     for offcut in layout.offcuts:
         items += _offcut(offcut, scale)
-        if offcut.keep:
-            box = _box(offcut.x, offcut.y, offcut.along, offcut.across, scale)
-            labels += rectangle_label(box, offcut.name, _size(offcut.along, offcut.across, units))
     for defect in stock.defects:
         box = _box(*defect, scale)
         items += [Region(outer=_corners(box), fill="warning", pen="warning")]
@@ -176,13 +174,32 @@ def _sheet_view(
         box = _box(piece.x, piece.y, piece.along, piece.across, scale)
         about = f"{piece.job}/{piece.mark}" if piece.job else piece.mark
         items.append(Region(outer=_corners(box), fill="wood", pen="outline", about=about))
-        mark = f"{piece.mark} (B)" if releases.get(piece.mark) == "B" else piece.mark
-        labels += rectangle_label(box, mark, _size(piece.along, piece.across, units))
     items += [_saw_line(cut, layout.kerf, scale) for cut in layout.cuts]
     sizes = _sizes(stock, length, width, units)
-    items += [*labels, *sizes]
-    items += cut_numbers(layout, (length, width), scale, [*labels, *sizes])
-    return View(name="sheet", items=tuple(items), scale=scale)
+    lettering: list[Item] = []
+    for brief in _BRIEF:
+        labels = list(_labels(layout, scale, units, releases, brief_under=brief))
+        numbers, clear = cut_numbers(layout, (length, width), scale, [*labels, *sizes])
+        lettering = [*labels, *sizes, *numbers]
+        if clear:
+            break
+    return View(name="sheet", items=(*items, *lettering), scale=scale)
+
+
+def _labels(
+    layout: Layout, scale: float, units: Unit, releases: Mapping[str, str], *, brief_under: float
+) -> Iterator[Item]:
+    """Yield the labels of offcuts and pieces; narrow ones say their mark alone."""
+    for offcut in layout.offcuts:
+        if offcut.keep:
+            box = _box(offcut.x, offcut.y, offcut.along, offcut.across, scale)
+            size = _size(offcut.along, offcut.across, units)
+            yield from rectangle_label(box, offcut.name, size, brief_under=brief_under)
+    for piece in layout.pieces:
+        box = _box(piece.x, piece.y, piece.along, piece.across, scale)
+        mark = f"{piece.mark} (B)" if releases.get(piece.mark) == "B" else piece.mark
+        size = _size(piece.along, piece.across, units)
+        yield from rectangle_label(box, mark, size, brief_under=brief_under)
 
 
 def _size(along: float, across: float, units: Unit) -> str:

@@ -21,6 +21,7 @@ _HEIGHTS = ((3.5, 2.5), (2.5, 2.5), (2.5, 1.8), (1.8, 1.8))
 _INSET = 0.7
 _CLEAR = 0.1  # between a label's ink and the line round it
 _RING = 1.9
+_ROWS = 4  # of rings one beyond the other, where cuts lie nearer than rings are wide
 _OUTSIDE = (3.4, 7.8)  # rows of rings beyond the sheet's edge
 _MARGIN = 11.0  # room for rings above and below
 _LEFT = 5.6  # and at the left; the sheet's own dimension stands at the right
@@ -29,34 +30,38 @@ _LEFT = 5.6  # and at the left; the sheet's own dimension stands at the right
 # Labels ------------------------------------------------------------------------------------------
 
 
-def rectangle_label(box: Bounds, mark: str, size: str) -> list[Item]:
+def rectangle_label(box: Bounds, mark: str, size: str, *, brief_under: float = 0.0) -> list[Item]:
     """Return a mark and size that fit inside a rectangle, turned when that suits it better.
 
     A rectangle too small for both carries its mark alone; one too small even for that carries
     nothing (the list of cuts names it).
+
+    Args:
+        box: The rectangle.
+        mark: What is said first.
+        size: What is said where there is room.
+        brief_under: A rectangle narrower than this carries its mark alone. [mm on paper]
     """
     width, height = box.width - _INSET, box.height - _INSET
     turns = (False, True) if width >= 0.6 * height else (True, False)
-    for big, small in _HEIGHTS:
+    brief = min(box.width, box.height) < brief_under
+    for lines in _arrangements(mark, size, brief=brief):
         for turned in turns:
             wide, high = (height, width) if turned else (width, height)
-            for lines in _arrangements(mark, size, big, small):
-                if _fits(lines, wide, high) and _inside(box, lines, turned=turned):
-                    return _set(box, lines, turned=turned)
-    for turned in turns:
-        wide, high = (height, width) if turned else (width, height)
-        lines = ((mark, 1.8, True),)
-        if _fits(lines, wide, high) and _inside(box, lines, turned=turned):
-            return _set(box, lines, turned=turned)
+            if _fits(lines, wide, high) and _inside(box, lines, turned=turned):
+                return _set(box, lines, turned=turned)
     return []
 
 
 type _Lines = tuple[tuple[str, float, bool], ...]
 
 
-def _arrangements(mark: str, size: str, big: float, small: float) -> Iterator[_Lines]:
-    yield ((mark, big, True), (size, small, False))
-    yield ((f"{mark}   {size}".replace("   ", " · "), small, False),)
+def _arrangements(mark: str, size: str, *, brief: bool) -> Iterator[_Lines]:
+    """Yield what a label may say, each line with its height and whether it is bold."""
+    for big, small in () if brief else _HEIGHTS:
+        yield ((mark, big, True), (size, small, False))
+        yield ((f"{mark} · {size}", small, False),)
+    yield ((mark, 1.8, True),)
 
 
 def _fits(lines: _Lines, wide: float, high: float) -> bool:
@@ -107,38 +112,43 @@ def _set(box: Bounds, lines: _Lines, *, turned: bool) -> list[Item]:
 
 def cut_numbers(
     layout: Layout, size: tuple[float, float], scale: float, labels: list[Item]
-) -> list[Item]:
-    """Return a numbered ring for each cut, clear of labels and of each other.
+) -> tuple[list[Item], bool]:
+    """Return a numbered ring for each cut, and whether all are clear of labels and each other.
 
     A cut that runs out at the sheet's edge has its ring outside the sheet; others have it on the
-    line itself or, where labels are in the way, beside it with a leader.
+    line itself or, where labels are in the way, beyond its end or beside it with a leader.
     """
     length, width = size
     room = Bounds(left=-_LEFT, bottom=-_MARGIN, right=length, top=width + _MARGIN)
     space = Space(room)
     space.take(labels)
     items: list[Item] = []
+    clear = True
     for cut in layout.cuts:
         number = _number(cut, layout, size, scale, space)
+        if not number:
+            clear = False
+            number = (_ring(cut, _middle(cut, layout, scale)),)
         space.take(number)
         items += number
-    return items
+    return items, clear
 
 
 def _number(
     cut: Cut, layout: Layout, size: tuple[float, float], scale: float, space: Space
 ) -> tuple[Item, ...]:
+    """Return a cut's ring and its leader where they are free; nothing when there is no place."""
     places = [*_outside_places(cut, layout, size, scale), *_line_places(cut, layout, scale)]
     for centre, end in places:
         ring = _ring(cut, centre)
         marks = (ring,) if end is None else (Line(start=end, end=centre, pen="cut"), ring)
         if space.free(bounds((ring,)), margin=0.25) and space.free_for(marks[:-1]):
             return marks
-    return (_led_ring(cut, layout, scale, space),)
+    return _led_ring(cut, layout, scale, space)
 
 
-def _led_ring(cut: Cut, layout: Layout, scale: float, space: Space) -> Balloon:
-    """Return a ring off the line, led to it, where neither touches lettering."""
+def _led_ring(cut: Cut, layout: Layout, scale: float, space: Space) -> tuple[Item, ...]:
+    """Return a ring off the line, led to it, where neither touches lettering; or nothing."""
     at = (cut.at + layout.kerf / 2.0) * scale
     low, high = cut.start * scale, cut.end * scale
     feet = np.array([_point(cut, at, low + k / 8.0 * (high - low)) for k in (4, 2, 6, 1, 7)])
@@ -148,11 +158,16 @@ def _led_ring(cut: Cut, layout: Layout, scale: float, space: Space) -> Balloon:
         offsets = ring_offsets(near=4.0, far=far, step=2.0, turns=turns)
         places = (offsets[:, None, :] + feet[None, :, :]).reshape(-1, 2)
         free = space.free_boxes(np.hstack((places - _RING, places + _RING)), margin=0.25)
-        k = space.first_free_line(feet[free % len(feet)], places[free], strict=False)
+        k = space.first_free_line(feet[free % len(feet)], places[free])
         if k is not None:
             (x, y), (u, v) = places[free[k]], feet[free[k] % len(feet)]
-            return replace(_ring(cut, (float(x), float(y))), target=(float(u), float(v)))
-    return _ring(cut, _point(cut, at, (low + high) / 2.0))
+            return (replace(_ring(cut, (float(x), float(y))), target=(float(u), float(v))),)
+    return ()
+
+
+def _middle(cut: Cut, layout: Layout, scale: float) -> Point2:
+    at = (cut.at + layout.kerf / 2.0) * scale
+    return _point(cut, at, (cut.start + cut.end) / 2.0 * scale)
 
 
 def _ring(cut: Cut, centre: Point2) -> Balloon:
@@ -182,8 +197,10 @@ def _line_places(cut: Cut, layout: Layout, scale: float) -> Iterator[tuple[Point
     low, high = cut.start * scale, cut.end * scale
     for share in (0.5, 0.35, 0.65, 0.22, 0.78, 0.12, 0.88, 0.42, 0.58, 0.05, 0.95):
         yield _point(cut, at, low + share * (high - low)), None
-    for beyond in (high + _RING + 0.3, low - _RING - 0.3):
-        yield _point(cut, at, beyond), None
+    for row in range(_ROWS):
+        off = _RING + 0.3 + row * (2.0 * _RING + 0.5)
+        for end, beyond in ((high, high + off), (low, low - off)):
+            yield _point(cut, at, beyond), _point(cut, at, end) if row else None
 
 
 def _point(cut: Cut, at: float, along: float) -> Point2:

@@ -23,6 +23,7 @@ __all__ = [
     "FONT_WEIGHTS",
     "font_folder",
     "font_size",
+    "hangs",
     "text_box",
     "text_width",
     "wrapped",
@@ -78,6 +79,11 @@ def font_size(height: float) -> float:
 def text_width(text: str, *, height: float, weight: Weight = "regular") -> float:
     """Return the width of a line of lettering. [mm]."""
     return _width_em(text, weight) * font_size(height)
+
+
+def hangs(text: str) -> bool:
+    """Return whether a letter of a text goes below the base line."""
+    return bool(set(text) & _DEEP)
 
 
 def text_box(text: Text) -> tuple[Point2, Point2, Point2, Point2]:

@@ -1,6 +1,10 @@
 """Whether lettering is legible: no text on another text, none crossed by a line, all on the paper.
 
-This is an outside look at a finished scene; it knows nothing of how the scene was laid out.
+This is an outside look at a finished scene; it knows nothing of how the scene was laid out. Every
+kind of line counts: leaders, extension and dimension lines (those of a text's own dimension too),
+outlines, hidden lines, hatching. Lettering that paints the paper clear behind it interrupts what
+ISO 128 and ISO 129-1 let it interrupt, extension lines, centre lines and hatching, and nothing
+else.
 """
 
 from __future__ import annotations
@@ -16,12 +20,15 @@ from stowright.drawings.lettering import text_box
 from stowright.drawings.scene import (
     Arc,
     Circle,
+    Dimension,
     Hatch,
     Item,
+    Leader,
     Line,
     Mark,
     Polyline,
     Region,
+    Running,
     Scene,
     Text,
 )
@@ -31,6 +38,10 @@ __all__ = ["Overlap", "overlaps"]
 
 #: Boxes are shrunk by this before they are compared: touching is no overlap. [mm]
 _TOUCH = 0.15
+#: What clear lettering may interrupt.
+_MAY_BE_BROKEN = frozenset({"extension line", "centre line", "hatch"})
+#: What lines are called by their pen, where their item does not tell.
+_BY_PEN = {"centre": "centre line", "hidden": "hidden line", "phantom": "double-dotted line"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,7 +66,8 @@ class _Lettering:
     order: int
     text: Text
     box: shapely.Polygon
-    shielded: bool  # paints its own background
+    clear: bool  # paints the paper clear behind it
+    backed: bool  # stands on a filled shape of its own item
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,13 +75,14 @@ class _Stroke:
     order: int
     what: str
     line: shapely.Geometry
+    own: bool = False  # crosses its own item's lettering as badly as another's
 
 
 def overlaps(scene: Scene) -> list[Overlap]:
-    """Return every text that touches another text, a line of another item, or the paper's edge.
+    """Return every text that touches another text, a line, or the paper's edge.
 
-    A line drawn before a text that has a ground of its own (paper painted clear, a filled ring)
-    does not count. A text's own item (the dimension or leader that it belongs to) does not count.
+    A line drawn before a text that stands on a filled shape of its own item (a ring's) does not
+    count, nor one that clear lettering may interrupt.
     """
     texts: list[_Lettering] = []
     strokes: list[_Stroke] = []
@@ -99,7 +112,7 @@ def _texts(order: int, marks: tuple[Mark, ...]) -> Iterator[_Lettering]:
     for mark in marks:
         if isinstance(mark, Text) and mark.text:
             box = shapely.Polygon(_shrunk(text_box(mark)))
-            yield _Lettering(order, mark, box, mark.clear or _backed(box, marks))
+            yield _Lettering(order, mark, box, mark.clear, _backed(box, marks))
 
 
 def _shrunk(corners: tuple[Point2, Point2, Point2, Point2]) -> tuple[Point2, ...]:
@@ -130,11 +143,34 @@ def _backed(box: shapely.Polygon, marks: tuple[Mark, ...]) -> bool:
 
 
 def _strokes(order: int, item: Item, marks: tuple[Mark, ...]) -> Iterator[_Stroke]:
-    what = type(item).__name__.lower()
+    own = isinstance(item, Dimension | Running | Leader)
     for mark in marks:
         line = _line(mark)
         if line is not None:
-            yield _Stroke(order, "hatch" if isinstance(item, Hatch) else what, line)
+            yield _Stroke(order, _called(item, mark), line, own)
+
+
+def _called(item: Item, mark: Mark) -> str:
+    """Return what a line is called on a drawing."""
+    if isinstance(item, Hatch):
+        return "hatch"
+    if isinstance(item, Leader):
+        return "leader"
+    if isinstance(item, Running) and not isinstance(mark, Line):
+        return "extension line" if isinstance(mark, Polyline) else "arrowhead"
+    if isinstance(item, Dimension) and not isinstance(mark, Line):
+        return "arrowhead"
+    if isinstance(item, Dimension | Running):
+        return "extension line" if _runs_across(item, mark) else "dimension line"
+    return _BY_PEN.get(str(getattr(mark, "pen", "")), type(item).__name__.lower())
+
+
+def _runs_across(item: Dimension | Running, mark: Mark) -> bool:
+    """Return whether a line of a dimension runs across the direction that is measured."""
+    if not isinstance(mark, Line):
+        return False
+    (x0, y0), (x1, y1) = mark.start, mark.end
+    return (abs(x1 - x0) < abs(y1 - y0)) == (item.axis == "x")
 
 
 def _line(mark: Mark) -> shapely.Geometry | None:
@@ -186,8 +222,13 @@ def _crossed(texts: list[_Lettering], strokes: list[_Stroke]) -> Iterator[Overla
     tree = shapely.STRtree([s.line for s in strokes])
     for a, b in zip(*tree.query([t.box for t in texts], predicate="intersects"), strict=True):
         text, stroke = texts[a], strokes[b]
-        own = text.order == stroke.order
-        if not own and not (text.shielded and stroke.order < text.order):
+        if text.order == stroke.order:
+            crossed = stroke.own
+        elif stroke.order < text.order:
+            crossed = not (text.backed or (text.clear and stroke.what in _MAY_BE_BROKEN))
+        else:
+            crossed = True
+        if crossed:
             yield _overlap("line through text", text, stroke.what)
 
 

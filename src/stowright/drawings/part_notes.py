@@ -31,6 +31,7 @@ __all__ = [
     "group_words",
     "hole_size",
     "led_note",
+    "letter_of",
 ]
 
 _SIDES: tuple[Literal["right"], Literal["left"]] = ("right", "left")
@@ -118,19 +119,32 @@ class NoteBoard:
 
     def put(self, lines: tuple[str, ...], tips: list[Tip]) -> None:
         """Place a note led to one of several places; it is entered as taken."""
-        note = free_note(lines, tips, self._space)
-        if note is None:
-            letter = chr(ord("a") + len(self.listed))
-            self.listed.append(f"{letter}: {_in_a_row(lines)}")
-            note = led_note((letter,), tips, self._space)
+        note = free_note(lines, tips, self._space) or self._lettered(lines, tips)
         self._space.take((note,))
         self.placed.append(note)
+
+    def _lettered(self, lines: tuple[str, ...], tips: list[Tip]) -> Leader:
+        """Return a letter instead of a note, unless it would be led as badly as the note itself."""
+        letter = letter_of(len(self.listed))
+        note = free_note((letter,), tips, self._space, _LETTERED)
+        if note is None:
+            note = free_note(lines, tips, self._space, _LAST)
+            if note is not None:
+                return note
+        self.listed.append(f"{letter}: {_in_a_row(lines)}")
+        return note or led_note((letter,), tips, self._space)
 
     def put_groups(self, board: Board, groups: tuple[FeatureGroup, ...], units: Unit) -> None:
         """Place a note for each group of features on the faces."""
         for group in groups:
             tips = [_tip(board, f) for f in _spread_out(group.features)]
             self.put(group_words(group, board.part, units), tips)
+
+
+def letter_of(number: int) -> str:
+    """Return the letter of a note: a to z, then a2 to z2 and so on."""
+    more, place = divmod(number, 26)
+    return chr(ord("a") + place) + (str(more + 1) if more else "")
 
 
 def _in_a_row(lines: tuple[str, ...]) -> str:
@@ -171,39 +185,74 @@ def led_note(lines: tuple[str, ...], tips: list[Tip], space: Space) -> Leader:
     Should there be no free place it stands near the first tip all the same, which the check of the
     finished drawing then reports.
     """
-    note = free_note(lines, tips, space)
+    note = free_note(lines, tips, space) or free_note(lines, tips, space, _LAST)
     if note is not None:
         return note
     return _leader(lines, tips[0], (tips[0].at[0] + 8.0, tips[0].at[1] + 8.0), clear=True)
 
 
-def free_note(lines: tuple[str, ...], tips: list[Tip], space: Space) -> Leader | None:
+@dataclass(frozen=True, slots=True)
+class _Trial:
+    """How a place for a note is looked for.
+
+    Attributes:
+        near, far: Radius of the smallest and of the largest ring round what it is led to.
+        turns: Places on a ring.
+        text: What the lettering may not touch.
+        line: What the leader may not cross.
+    """
+
+    near: float
+    far: float
+    turns: int
+    text: Level
+    line: Level
+
+
+#: Near and clear of everything; then over outlines and extension lines; then over a dimension line.
+_GOOD = (
+    _Trial(7.0, 36.0, 24, "lines", "lines"),
+    _Trial(7.0, 45.0, 24, "lines", "dimensions"),
+    _Trial(7.0, 36.0, 24, "lines", "leaders"),
+)
+#: A letter stands nearer, and may interrupt extension lines.
+_LETTERED = (
+    _Trial(4.0, 20.0, 24, "lines", "lines"),
+    *_GOOD,
+    _Trial(4.0, 30.0, 24, "edges", "dimensions"),
+)
+#: Wherever there is room, over anything but lettering.
+_LAST = (
+    _Trial(7.0, 80.0, 24, "lines", "leaders"),
+    _Trial(7.0, 80.0, 24, "lines", "texts"),
+    _Trial(4.0, 60.0, 24, "edges", "texts"),
+    _Trial(5.0, 120.0, 48, "lines", "texts"),
+)
+
+
+def free_note(
+    lines: tuple[str, ...], tips: list[Tip], space: Space, trials: tuple[_Trial, ...] = _GOOD
+) -> Leader | None:
     """Return a note where its lettering is free, or None when no place near its tips is.
 
-    Rings of growing size round each tip are tried, first for a leader that crosses nothing at all,
-    then for one that crosses no lettering, then for lettering that interrupts extension lines.
+    Args:
+        lines: The note.
+        tips: Where it may be led to.
+        space: What is taken.
+        trials: How places are looked for, the best ones first.
     """
     shapes = _note_boxes(lines)
     starts = np.array([tip.at for tip in tips])
-    for near, far, turns, level, strict in _TRIALS:
-        places, rims = _places(starts, shapes, ring_offsets(near=near, far=far, turns=turns))
-        free = space.free_boxes(rims, level=level)
-        k = space.first_free_line(starts[free % len(tips)], places[free], strict=strict)
+    for trial in trials:
+        offsets = ring_offsets(near=trial.near, far=trial.far, turns=trial.turns)
+        places, rims = _places(starts, shapes, offsets)
+        free = space.free_boxes(rims, level=trial.text)
+        k = space.first_free_line(starts[free % len(tips)], places[free], level=trial.line)
         if k is not None:
             x, y = places[free[k]]
             tip = tips[free[k] % len(tips)]
-            return _leader(lines, tip, (float(x), float(y)), clear=level == "edges")
+            return _leader(lines, tip, (float(x), float(y)), clear=trial.text == "edges")
     return None
-
-
-#: How a place is looked for: radius of the smallest and of the largest ring, places on a ring,
-#: what the lettering may not touch, and whether the leader may cross no line.
-_TRIALS: tuple[tuple[float, float, int, Level, bool], ...] = (
-    (7.0, 36.0, 24, "lines", True),
-    (7.0, 80.0, 24, "lines", False),
-    (4.0, 60.0, 24, "edges", False),
-    (5.0, 120.0, 48, "lines", False),
-)
 
 
 def _places(

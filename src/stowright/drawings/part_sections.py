@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from itertools import product
 from typing import Literal
 
 from stowright.drawings.board import Board, rectangle_of
@@ -30,6 +31,9 @@ _LINE = 6.0
 _CLEAR = 6.5  # further out, where figures beside two lines would meet
 _NEAR = 1e-6
 _ARROW = 3.6
+#: How far beyond the groove a plane runs on its two sides, the nearest first. [mm on paper]
+_BEYOND = (3.0, 4.2, 5.5, 7.0, 8.5)
+_REACHES = tuple(sorted(product(_BEYOND, _BEYOND), key=lambda r: (r[0] + r[1], r)))
 #: Where along a groove its cutting plane is tried, the far part first.
 _SHARES = tuple(0.02 * k for k in (*range(44, 5, -3), *range(43, 2, -3), *range(48, 2, -3)))
 
@@ -69,7 +73,8 @@ def profiles(board: Board) -> tuple[Profile, ...]:
     for f in board.part.features:
         if shows_in_section(f, board):
             low, high, size, _ = _across(board, f)
-            edge = round(min(low, size - high), 3)
+            # a groove far from any edge is shown without one: how far off does not matter
+            edge = round(min(low, size - high, _FAR + 1.0), 3)
             found.setdefault((f.face, round(high - low, 3), f.depth, edge), []).append(f)
     return tuple(
         _profile(board, chr(ord("A") + k), tuple(rows)) for k, rows in enumerate(found.values())
@@ -254,17 +259,20 @@ def cutting_planes(profile: Profile, board: Board, space: Space) -> tuple[Item, 
 
 
 def _cutting_plane(profile: Profile, board: Board, space: Space) -> tuple[Item, ...]:
-    for share in _SHARES:
-        trial = _plane(profile, board, share)
-        if space.free_for(trial):
-            space.take(trial)
-            return trial
+    for reach in _REACHES:
+        for share in _SHARES:
+            trial = _plane(profile, board, share, reach)
+            if space.free_for(trial):
+                space.take(trial)
+                return trial
     return ()
 
 
-def _plane(profile: Profile, board: Board, share: float) -> tuple[Item, ...]:
+def _plane(
+    profile: Profile, board: Board, share: float, reach: tuple[float, float] = _REACHES[0]
+) -> tuple[Item, ...]:
     r = rectangle_of(profile.feature)
-    low, high = _plane_ends(profile, board.scale)
+    low, high = _plane_ends(profile, board.scale, reach)
     if profile.along == "u":
         u = r.u0 + share * (r.u1 - r.u0)
         a, b = board.at(u, low), board.at(u, high)
@@ -280,10 +288,10 @@ def _plane(profile: Profile, board: Board, share: float) -> tuple[Item, ...]:
     )
 
 
-def _plane_ends(profile: Profile, scale: float) -> tuple[float, float]:
+def _plane_ends(profile: Profile, scale: float, beyond: tuple[float, float]) -> tuple[float, float]:
     """Return where a cutting plane ends, in the part's frame; never with a letter on an edge."""
-    reach, outside = 3.0 / scale, 3.5 / scale
-    low, high = profile.low - reach, profile.high + reach
+    outside = 3.5 / scale
+    low, high = profile.low - beyond[0] / scale, profile.high + beyond[1] / scale
     if low < outside:
         low = -outside
     if high > profile.size - outside:

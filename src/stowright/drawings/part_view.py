@@ -114,7 +114,8 @@ def finished_view(bare: Bare, units: Unit, room: tuple[float, float]) -> Block:
 def _listed(notes: NoteBoard, items: tuple[Item, ...]) -> list[Text]:
     """Return the words of lettered notes, set below everything else."""
     box = bounds(items)
-    lines = [line for words in notes.listed for line in wrapped(words, width=120.0, height=_NOTE)]
+    wide = max(box.width, 120.0)
+    lines = [line for words in notes.listed for line in wrapped(words, width=wide, height=_NOTE)]
     return [
         Text(text=line, at=(box.left, box.bottom - 4.0 - 4.3 * k), height=_NOTE, rise="top")
         for k, line in enumerate(lines)

@@ -22,6 +22,7 @@ from stowright.drawings.scene import (
     Circle,
     Dimension,
     Item,
+    Leader,
     Line,
     Mark,
     Polyline,
@@ -36,16 +37,17 @@ __all__ = ["Space", "ring_offsets"]
 _CELL = 0.5
 _TIP = 2.0  # of a leader, where it leaves what it points at
 _CHUNK = 64  # leaders looked at in one go
-type Level = Literal["lines", "edges", "texts"]
-_LEVELS: tuple[Level, ...] = ("lines", "edges", "texts")
+type Level = Literal["lines", "edges", "dimensions", "leaders", "texts"]
+_LEVELS: tuple[Level, ...] = ("lines", "edges", "dimensions", "leaders", "texts")
 type _Cells = tuple[slice, slice] | tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]
 
 
 class Space:
     """What is taken on a piece of paper.
 
-    Three grids are kept: every line and text (``lines``), those without extension lines and
-    leaders, which may be interrupted (``edges``), and lettering alone (``texts``).
+    Grids are kept of every line and text (``lines``), of those without extension lines, which may
+    be interrupted (``edges``), of lettering, leaders and dimension lines (``dimensions``), of
+    lettering and leaders (``leaders``), and of lettering alone (``texts``).
     """
 
     def __init__(self, room: Bounds) -> None:
@@ -64,7 +66,14 @@ class Space:
             for mark in marks_of(item):
                 self._take(mark)
             if isinstance(item, Dimension | Running):
-                self._grids["edges"][self._cells(*_dimension_line(item))] = True
+                self._enter(("edges", "dimensions"), *_dimension_line(item))
+            elif isinstance(item, Leader):
+                for a, b in _ring(item.points, closed=False):
+                    self._enter(("edges", "dimensions", "leaders"), a, b)
+
+    def _enter(self, levels: tuple[Level, ...], a: Point2, b: Point2) -> None:
+        for level in levels:
+            self._grids[level][self._cells(a, b)] = True
 
     def free(self, box: Bounds, *, margin: float = 0.6) -> bool:
         """Return whether a box lies in the room and touches nothing."""
@@ -124,23 +133,28 @@ class Space:
         return self._totals[level]
 
     def first_free_line(
-        self, starts: npt.NDArray[np.float64], ends: npt.NDArray[np.float64], *, strict: bool
+        self,
+        starts: npt.NDArray[np.float64],
+        ends: npt.NDArray[np.float64],
+        *,
+        level: Level = "texts",
     ) -> int | None:
         """Return which of many leaders is the first that is clear; None when none is.
 
         Args:
             starts: Their tips. Shape (n, 2). [mm]
             ends: Their other ends. Shape (n, 2). [mm]
-            strict: True when a leader may cross no line, not only no lettering. Its first bit,
-                which leaves what it points at, is not looked at.
+            level: What a leader may not cross. Its first bit, which leaves what it points at, is
+                looked at for lettering alone.
         """
-        grid = self._grids["lines" if strict else "texts"]
+        grid = self._grids[level]
         corner = np.array((self._left, self._bottom))
         limits = np.array(self._shape) - 1
         for low in range(0, len(starts), _CHUNK):
             a, b = starts[low : low + _CHUNK] - corner, ends[low : low + _CHUNK] - corner
             reach = np.hypot(*(b - a).T)
-            skip = np.minimum(_TIP / np.maximum(reach, _TIP), 1.0) if strict else 0.0 * reach
+            skip = np.minimum(_TIP / np.maximum(reach, _TIP), 1.0)
+            skip *= level != "texts"
             count = ceil(float(reach.max()) / (0.6 * _CELL)) + 1
             share = skip[:, None] + (1.0 - skip[:, None]) * np.linspace(0.0, 1.0, count)
             points = a[:, None, :] + share[:, :, None] * (b - a)[:, None, :]
