@@ -191,5 +191,6 @@ def test_a_refused_job_is_told_what_is_odd_about_it_too():
     done = run("plan", "-", given=thick)
     assert done.returncode == 2
     refusal, *odd = done.stderr.splitlines()
-    assert refusal.startswith("box: ")
+    assert ": box: " in refusal
+    assert refusal.startswith("line ")
     assert any("build.measured_thickness.ply-15" in line for line in odd)

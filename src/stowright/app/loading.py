@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 __all__ = [
     "MOST_BYTES",
     "job_schema",
+    "line_of",
     "load_catalogue",
     "load_job",
     "read_text",
@@ -48,6 +49,13 @@ def load_job(source: str | bytes | Path, *, catalogue: Catalogue | None = None) 
     if isinstance(source, bytes) or (isinstance(source, str) and ("\n" in source or "=" in source)):
         return jobfile.read_job(source, catalogue_names=names)
     return jobfile.load_job(source, catalogue_names=names)
+
+
+def line_of(about: str, text: str | bytes) -> int:
+    """Return the line of a job file that a refusal of the design is about; 0 for none."""
+    from stowright.jobfile.places import line_of as line
+
+    return line(about, text)
 
 
 def load_catalogue(path: str | Path | None = None) -> Catalogue:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from stowright.app.loading import MOST_BYTES, load_catalogue, load_job, read_text
+from stowright.cli.errors import JOB_TEXT
 
 if TYPE_CHECKING:
     from stowright.model.catalogue import Catalogue
@@ -32,7 +33,11 @@ def given_job(path: str, catalogue_file: str | None) -> tuple[Job, Catalogue]:
     """Return the job, and the shelf it is built from."""
     shelf = catalogue_for(path, catalogue_file)
     source = sys.stdin.buffer.read(_MOST_STDIN) if path == STDIN else Path(path)
-    return load_job(source, catalogue=shelf), shelf
+    job = load_job(source, catalogue=shelf)
+    context = click.get_current_context(silent=True)
+    if context is not None:
+        context.meta[JOB_TEXT] = source if isinstance(source, bytes) else source.read_bytes()
+    return job, shelf
 
 
 def catalogue_for(job_path: str, catalogue_file: str | None) -> Catalogue:

@@ -168,10 +168,10 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
 
 
 def _require_groove(ask: BoxQuestion, side: float, t_bottom: float) -> None:
-    """A groove for the bottom lies within the side, with wood over it."""
+    """A groove for the bottom lies within a side that is one, with wood over it."""
     build = ask.build
     needed = build.groove_up + t_bottom
-    if build.bottom_fit == "grooved" and not needed < side:
+    if build.bottom_fit == "grooved" and 2.0 * t_bottom < side <= needed:
         raise DesignError(
             ask.name,
             f"a groove {build.groove_up:g} mm up for a bottom of {t_bottom:g} mm needs a side "
