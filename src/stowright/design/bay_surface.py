@@ -21,6 +21,7 @@ from math import sqrt
 from stowright.model.geometry import Span
 
 __all__ = [
+    "FAR",
     "Curve",
     "Cuts",
     "Level",

@@ -12,7 +12,7 @@ from functools import lru_cache
 from typing import Literal
 
 from stowright.design.bay_solid import ArchSolid, BaySolid, bay_solid, tail_lean_over
-from stowright.design.bay_surface import Cuts, cuts_at, fillet_intrusion, least_net
+from stowright.design.bay_surface import FAR, Cuts, cuts_at, fillet_intrusion, least_net
 from stowright.model.bay import Bay, Face
 from stowright.model.design import Skew
 from stowright.model.geometry import Box, Span
@@ -24,8 +24,10 @@ __all__ = [
     "ArchView",
     "Ask",
     "Bar",
+    "Strip",
     "View",
     "lean_in_width",
+    "strip_between",
     "view_of",
 ]
 
@@ -247,4 +249,40 @@ def _obstacles(ask: Ask) -> tuple[Bar, ...]:
         )
         for box in ask.obstacles
         if box.z.low < ask.z.high and box.z.high > ask.z.low
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """What bounds the bay between two cuts along x.
+
+    Attributes:
+        left, right: Least net distance to wall or arch.
+        arch_left, arch_right: The same where an arch stands, else unbounded.
+        bars: Numbers of the bars that stand in it.
+    """
+
+    left: float
+    right: float
+    arch_left: float
+    arch_right: float
+    bars: frozenset[int]
+
+
+def strip_between(view: View, low: float, high: float) -> Strip:
+    """Return what bounds the bay between two cuts."""
+    lining, middle = view.ask.lining, (low + high) / 2.0
+    left = least_net(view.left, low=low, high=high) - lining - view.ask.clear("left")
+    right = least_net(view.right, low=low, high=high) - lining - view.ask.clear("right")
+    inner = {"left": FAR, "right": FAR}
+    for arch in view.arches:
+        if arch.low < middle < arch.high:
+            net = arch.least(low=low, high=high)
+            inner[arch.arch.side] = min(inner[arch.arch.side], net)
+    return Strip(
+        left=min(left, inner["left"]),
+        right=min(right, inner["right"]),
+        arch_left=inner["left"],
+        arch_right=inner["right"],
+        bars=frozenset(k for k, bar in enumerate(view.bars) if bar.x[0] < middle < bar.x[1]),
     )

@@ -9,14 +9,13 @@ from __future__ import annotations
 
 from math import ceil
 
-from stowright.design.bay_view import ARCH_SHEET_CLEAR
+from stowright.design.bay_view import ARCH_SHEET_CLEAR, Ask
 from stowright.design.block import StandingBlock
 from stowright.design.context import Context
 from stowright.design.frame import BAY_FRAME
 from stowright.design.panel import Lie, Place3, panel
 from stowright.design.pieces import LOOSE, JointDraft, Piece
-from stowright.design.usable_box import usable_box
-from stowright.errors import DesignError
+from stowright.design.usable_box import free_box
 from stowright.model.design import Skew
 from stowright.model.geometry import Box, Span
 from stowright.model.job import Place
@@ -210,25 +209,15 @@ def free_runs(
         across_is_y: It runs along y, else along x.
     """
     step, run = place
+    if not up.size > 0.0:
+        return []
     x, y = (step, run) if across_is_y else (run, step)
+    where = Place(word="fill", beside="", x=(x.low, x.high), y=(y.low, y.high), z=None)
     found: list[Span] = []
     taken = list(others)
     for _ in range(MOST_RUNS):
-        try:
-            free = usable_box(
-                bay=context.job.bay,
-                skew=skew,
-                block=standing.block.name,
-                face="tail",
-                place=Place(word="fill", beside="", x=(x.low, x.high), y=(y.low, y.high), z=None),
-                z=up,
-                side_clear=ARCH_SHEET_CLEAR,
-                end_clear=0.0,
-                clear_at_face=0.0,
-                lining=standing.block.build.lining.bay,
-                obstacles=tuple(taken),
-            ).box
-        except DesignError:
+        free = free_box(context.job.bay, skew, _leg(standing, up, taken), where)
+        if free is None:
             break
         along, thick = (free.y, free.x) if across_is_y else (free.x, free.y)
         taken.append(free)
@@ -236,7 +225,32 @@ def free_runs(
             break
         if thick.size > step.size - 1.0e-6:
             found.append(along)
+            if _left_of(run, found) < LEAST_LENGTH:
+                break
     return found
+
+
+def _leg(standing: StandingBlock, up: Span, taken: list[Box]) -> Ask:
+    """Return what a bearer asks of the bay: clear of arches and of what stands already."""
+    return Ask(
+        block=standing.block.name,
+        face="tail",
+        z=up,
+        side_clear=ARCH_SHEET_CLEAR,
+        end_clear=0.0,
+        clear_at_face=0.0,
+        lining=standing.block.build.lining.bay,
+        over_arches=False,
+        obstacles=tuple(taken),
+    )
+
+
+def _left_of(run: Span, taken: list[Span]) -> float:
+    """Return the longest stretch of a run that the stretches taken from it leave. [mm]."""
+    ordered = sorted(taken, key=lambda span: span.low)
+    starts = (run.low, *(span.high for span in ordered))
+    ends = (*(span.low for span in ordered), run.high)
+    return max(end - start for start, end in zip(starts, ends, strict=True))
 
 
 def _piece(standing: StandingBlock, number: int, box: Box) -> Piece:

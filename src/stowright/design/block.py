@@ -271,8 +271,7 @@ def make_block(context: Context, standing: StandingBlock, stowing: Stowing) -> B
     block, plan, frame = standing.block, standing.plan, standing.frame
     pieces: list[Piece] = []
     drafts: list[JointDraft] = []
-    lift = (standing.lift.sum,) if standing.lift else ()
-    sums: list[Sum] = [*_usable_sums(standing), *lift, *plan.sums]
+    sums = [] if context.bodies_only else _block_sums(standing)
     gaps: list[Gap] = []
     motions: list[Motion] = []
     hardware: list[tuple[str, int, str]] = []
@@ -294,7 +293,7 @@ def make_block(context: Context, standing: StandingBlock, stowing: Stowing) -> B
                 sums += fill.sums
                 motions += fill.motions
                 hardware += fill.hardware
-                gaps += opening_gaps(ask, fill, by_id)
+                gaps += () if context.bodies_only else opening_gaps(ask, fill, by_id)
                 openings.append(_opening(ask, fill, stowing))
                 names.append(opening.fill.name)
         modules.append(_module(standing, module, tuple(names)))
@@ -320,6 +319,11 @@ def make_block(context: Context, standing: StandingBlock, stowing: Stowing) -> B
         motions=tuple(motions),
         hardware=tuple(hardware),
     )
+
+
+def _block_sums(standing: StandingBlock) -> list[Sum]:
+    lift = (standing.lift.sum,) if standing.lift else ()
+    return [*_usable_sums(standing), *lift, *standing.plan.sums]
 
 
 def _face_at(standing: StandingBlock) -> float:

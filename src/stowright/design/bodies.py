@@ -6,6 +6,8 @@ blocks, openings, parts and masses. Hardware, anchors, joints and wall sums are 
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from stowright.design.bearers import bearers_of
 from stowright.design.block import make_block, rooms_of
 from stowright.design.build import standing_blocks
@@ -42,7 +44,7 @@ def bodies(job: Job, catalogue: Catalogue) -> Design:
         DesignError: When something asked for cannot be made to fit.
         UnknownNameError: When the job names what the shelf does not have.
     """
-    context = Context.of(job, catalogue)
+    context = replace(Context.of(job, catalogue), bodies_only=True)
     skew = skew_of(job.bay)
     standing = standing_blocks(context, job, skew)
     stowing = stow(job.carry, tuple(room for s in standing for room in rooms_of(s)))

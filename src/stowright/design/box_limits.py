@@ -7,7 +7,7 @@ still buys something.
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -34,6 +34,7 @@ __all__ = [
     "Plan",
     "Shown",
     "Through",
+    "box_over",
     "headboard_limit",
     "limits_of",
     "plain_mm",
@@ -47,6 +48,8 @@ type LeftRight = Literal["left", "right"]
 FAR = float("inf")
 #: Coordinates closer than this are the same. [mm].
 SAME = 1.0e-6
+#: Outwards is along its axis or against it.
+_SIGNS = {"tail": -1.0, "cab": 1.0, "left": 1.0, "right": -1.0}
 
 
 def plain_mm(length: float) -> str:
@@ -124,7 +127,7 @@ class _Stop:
     @property
     def net(self) -> float:
         """How far out the box may go."""
-        return self.at - sum(value for _, value in self.taken)
+        return self.at - sum(value for _, value in self.taken) if self.taken else self.at
 
 
 def headboard_limit(view: View, *, y_low: float, y_high: float) -> float:
@@ -150,6 +153,27 @@ def limits_of(
     The box's coordinates are those of the governing stops, so that ``at`` and the allowances of a
     limit add up to the box's side.
     """
+    stops = _stops(view, plan, domain)
+    limits = [_limit(side, found, _SIGNS[side], shown) for side, found in stops.items()]
+    return _box(view, stops), (*limits, *_heights(view, shown))
+
+
+def box_over(*, view: View, plan: Plan, domain: Domain) -> Box:
+    """Return the box alone that ``limits_of`` gives over a plan."""
+    return _box(view, _stops(view, plan, domain))
+
+
+def _box(view: View, stops: Mapping[str, list[_Stop]]) -> Box:
+    sides = {side: _SIGNS[side] * found[0].net for side, found in stops.items()}
+    return Box(
+        x=Span(low=sides["tail"], high=sides["cab"]),
+        y=Span(low=sides["right"], high=sides["left"]),
+        z=view.ask.z,
+    )
+
+
+def _stops(view: View, plan: Plan, domain: Domain) -> dict[str, list[_Stop]]:
+    """Return what stops the box on each side, nearest first."""
     lean = 0.5 * view.lean * (plan[1] - plan[0]) / view.solid.bay.length
     stops = {
         "tail": _tail_stops(view, plan, domain),
@@ -158,18 +182,7 @@ def limits_of(
         "right": _side_stops(view, plan, domain, "right", lean),
     }
     ends = {"tail": -plan[0], "cab": plan[1], "left": plan[3], "right": -plan[2]}
-    limits, sides = [], {}
-    for side, found in stops.items():
-        sign = 1.0 if side in {"cab", "left"} else -1.0
-        ordered = _ordered(found, ends[side])
-        sides[side] = sign * ordered[0].net
-        limits.append(_limit(side, ordered, sign, shown))
-    box = Box(
-        x=Span(low=sides["tail"], high=sides["cab"]),
-        y=Span(low=sides["right"], high=sides["left"]),
-        z=view.ask.z,
-    )
-    return box, (*limits, *_heights(view, shown))
+    return {side: _ordered(found, ends[side]) for side, found in stops.items()}
 
 
 def _ordered(stops: list[_Stop], end: float) -> list[_Stop]:

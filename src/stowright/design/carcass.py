@@ -187,17 +187,21 @@ def make_module(
         drafts=with_tab_joints(drafts, made),
         bounds=_bounds(shop, floors, tops, shelves),
         backs=back_of,
-        sums=carcass_sums(
-            SumsAsk(
-                context=context,
-                block=block,
-                plan=plan,
-                module=module,
-                let=shop.let,
-                let_up=shop.let_up,
-                whole_back=not shop.per_opening_backs,
-            )
-        ),
+        sums=() if context.bodies_only else _sums(shop),
+    )
+
+
+def _sums(shop: _Shop) -> tuple[Sum, ...]:
+    return carcass_sums(
+        SumsAsk(
+            context=shop.context,
+            block=shop.block,
+            plan=shop.plan,
+            module=shop.module,
+            let=shop.let,
+            let_up=shop.let_up,
+            whole_back=not shop.per_opening_backs,
+        )
     )
 
 

@@ -35,12 +35,14 @@ class Context:
     Attributes:
         grid: The cut grid in use. [mm]
         refit: What was cut and read while building; None before the work begins.
+        bodies_only: Gaps and sums are left out: for trying many.
     """
 
     job: Job
     catalogue: Catalogue
     grid: float
     refit: Refit | None = None
+    bodies_only: bool = False
     _seen: dict[str, ThicknessInUse] = field(default_factory=dict)
 
     @classmethod

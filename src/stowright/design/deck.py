@@ -321,15 +321,11 @@ def _hold(
             )
         )
         return
+    own = piece.box
     for under in carcasses:
         flat = under.role in {"carcass-rail", "carcass-top"}
         edge = under.role in {"carcass-side", "partition"} and deck.build.top == "deck"
-        touches = (
-            abs(under.box.z.high - piece.box.z.low) < 1.0e-6
-            and under.box.x.overlap(piece.box.x) > 30.0
-            and under.box.y.overlap(piece.box.y) > 10.0
-        )
-        if touches and (flat or edge):
+        if (flat or edge) and _carries(under.box, own):
             basket.drafts.append(
                 JointDraft(
                     receiver=piece.id,
@@ -341,6 +337,15 @@ def _hold(
                     removable=True,
                 )
             )
+
+
+def _carries(under: Box, sheet: Box) -> bool:
+    """Tell whether a piece's top lies under a sheet, wide enough to be screwed to."""
+    return (
+        abs(under.z.high - sheet.z.low) < 1.0e-6
+        and under.x.overlap(sheet.x) > 30.0
+        and under.y.overlap(sheet.y) > 10.0
+    )
 
 
 def _bearers(
@@ -388,6 +393,8 @@ def _bearers(
     if legs:
         how = "a leg stands" if len(legs) == 1 else f"{len(legs)} legs stand"
         basket.warnings.append(f"{deck.name}: reaches past its blocks; {how} under it on the floor")
+    decks = [p for p in basket.pieces if p.role == "deck" and p.block == deck.name]
+    uprights = [p for p in carcasses if p.role in {"carcass-side", "carcass-back"}]
     for bearer in (p for p in basket.pieces if p.role == "bearer" and p.block == deck.name):
         basket.drafts += [
             JointDraft(
@@ -399,10 +406,9 @@ def _bearers(
                 purpose=f"{side.name} to deck bearer",
                 removable=True,
             )
-            for side in carcasses
-            if side.role in {"carcass-side", "carcass-back"} and touching(side.box, bearer.box)
+            for side in uprights
+            if touching(side.box, bearer.box)
         ]
-        decks = [p for p in basket.pieces if p.role == "deck" and p.block == deck.name]
         basket.drafts += [
             JointDraft(
                 receiver=piece.id,

@@ -106,9 +106,11 @@ def strips_under(context: Context, ask: JointAsk) -> Strips:
     """Return the strips that carry a deck's joints where no rail or panel does."""
     pieces: list[Piece] = []
     warnings: list[str] = []
+    boxes = tuple(piece.box for piece in ask.standing)
     for x in ask.at:
+        near = [box for box in boxes if box.x.low < x + HALF_STRIP and box.x.high > x - HALF_STRIP]
         for place in _fields(context, ask, x):
-            free = _not_carried(ask, place, x)
+            free = _not_carried(ask, near, place, x)
             if free and not place.sheet:
                 warnings.append(
                     f"{ask.deck}: its joint at {context.shown(x)} is not carried over "
@@ -203,13 +205,15 @@ def voids_between(under: tuple[StandingBlock, ...], top: float) -> tuple[Box, ..
     return tuple(found)
 
 
-def _not_carried(ask: JointAsk, place: _Field, x: float) -> list[Box]:
-    """Return where a strip is wanted in a field: under the joint, less what carries it already."""
+def _not_carried(ask: JointAsk, near: list[Box], place: _Field, x: float) -> list[Box]:
+    """Return where a strip is wanted in a field: under the joint, less what carries it already.
+
+    ``near`` are the boxes of what stands about the joint.
+    """
     around = Span(low=max(place.x.low, x - HALF_STRIP), high=min(place.x.high, x + HALF_STRIP))
     up = Span(low=round(ask.top - place.t, 6), high=ask.top)
     free = [Box(x=around, y=place.y, z=up)]
-    for piece in ask.standing:
-        box = piece.box
+    for box in near:
         if box.z.low >= ask.top - 1.0e-6 or box.z.high < ask.top - max(place.t, 1.0):
             continue
         free = [rest for one in free for rest in _less(one, box, x)]

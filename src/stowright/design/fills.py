@@ -205,7 +205,7 @@ def _drawer(ask: FillQuestion) -> FillPieces:
     return FillPieces(
         pieces=(*made.pieces, front),
         drafts=(*made.drafts, _front_draft(made, front)),
-        sums=(*plan.sums, *face.sums, *_fit_sums(ask, fit, plan)),
+        sums=() if context.bodies_only else (*plan.sums, *face.sums, *_fit_sums(ask, fit, plan)),
         motions=(_slide(ask, fit),),
         inside=_inside(plan, build),
         box=plan.size,

@@ -21,18 +21,15 @@ _EPS = 1.0e-6
 
 def local_overlap(piece: Piece, other: Box) -> tuple[Point3, Point3] | None:
     """Return the corners, in the piece's frame, of what a box shares with it; None if nothing."""
-    mine = piece.box
-    spans = []
-    for a, b in zip((mine.x, mine.y, mine.z), (other.x, other.y, other.z), strict=True):
-        low, high = max(a.low, b.low), min(a.high, b.high)
-        if high - low < _EPS:
-            return None
-        spans.append((low, high))
-    one = piece.to_local((spans[0][0], spans[1][0], spans[2][0]))
-    two = piece.to_local((spans[0][1], spans[1][1], spans[2][1]))
-    lows = tuple(round(min(p, q), 6) for p, q in zip(one, two, strict=True))
-    highs = tuple(round(max(p, q), 6) for p, q in zip(one, two, strict=True))
-    return (lows[0], lows[1], lows[2]), (highs[0], highs[1], highs[2])
+    shared = piece.box.shared(other, least=_EPS)
+    if shared is None:
+        return None
+    one, two = shared
+    (u0, v0, w0), (u1, v1, w1) = piece.to_local(one), piece.to_local(two)
+    return (
+        (round(min(u0, u1), 6), round(min(v0, v1), 6), round(min(w0, w1), 6)),
+        (round(max(u0, u1), 6), round(max(v0, v1), 6), round(max(w0, w1), 6)),
+    )
 
 
 def let_in(

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
+from functools import lru_cache
 
 from stowright.design.pieces import Piece, mass_kg_of
 from stowright.design.tab_shapes import reaches
 from stowright.model.geometry import Axes3
 from stowright.model.part import Feature, Part, PlacedPart
-from stowright.model.part_area import volume_mm3
+from stowright.model.part_area import Shape, shape_volume_mm3
 
 __all__ = ["mark_pieces"]
 
@@ -48,9 +48,10 @@ def mark_pieces(
             part stays true. Of copies that are no longer alike the first keep the mark.
     """
     groups: dict[tuple[object, ...], list[Piece]] = {}
+    letters = _letters(blocks)
     for piece in pieces:
         before = known.get(piece.id, "") if known else ""
-        groups.setdefault((before, *_sameness(piece, blocks)), []).append(piece)
+        groups.setdefault((before, *_sameness(piece, _letter(piece, letters))), []).append(piece)
     counters: dict[str, int] = {}
     taken = set(known.values()) if known else set[str]()
     used: set[str] = set()
@@ -60,7 +61,7 @@ def mark_pieces(
         before = known.get(members[0].id, "") if known else ""
         mark = before and _free(before, used)
         while not mark or (not before and mark in taken):
-            letter = _letter(members[0], blocks)
+            letter = _letter(members[0], letters)
             counters[letter] = counters.get(letter, 0) + 1
             mark = f"{letter}{counters[letter]}"
         used.add(mark)
@@ -76,23 +77,27 @@ def _free(mark: str, used: set[str]) -> str:
     return next((mark + tail for tail in tails if mark + tail not in used), f"{mark}-{len(used)}")
 
 
-def _letter(piece: Piece, blocks: tuple[str, ...]) -> str:
-    own = _OWN_LETTERS.get(piece.role)
-    if own is not None:
-        return own
-    index = blocks.index(piece.block) if piece.block in blocks else len(blocks)
-    letter = _BLOCK_LETTERS[index % len(_BLOCK_LETTERS)]
-    return letter * (1 + index // len(_BLOCK_LETTERS))
+def _letters(blocks: tuple[str, ...]) -> dict[str, str]:
+    """Return the letter of each block; that of what stands in no block is under the empty name."""
+    found: dict[str, str] = {}
+    for index, name in enumerate((*blocks, "")):
+        letter = _BLOCK_LETTERS[index % len(_BLOCK_LETTERS)]
+        found.setdefault(name, letter * (1 + index // len(_BLOCK_LETTERS)))
+    return found
 
 
-def _sameness(piece: Piece, blocks: tuple[str, ...]) -> tuple[object, ...]:
+def _letter(piece: Piece, letters: Mapping[str, str]) -> str:
+    return _OWN_LETTERS.get(piece.role) or letters.get(piece.block, letters[""])
+
+
+def _sameness(piece: Piece, letter: str) -> tuple[object, ...]:
     """What two pieces must share to be copies of one part.
 
     What waits for a reading of one opening is cut to that opening, so it is never a copy of what
     waits for another.
     """
     return (
-        _letter(piece, blocks),
+        letter,
         piece.role,
         piece.material,
         piece.length,
@@ -126,6 +131,7 @@ def _anonymous(feature: Feature) -> tuple[object, ...]:
     )
 
 
+@lru_cache(maxsize=64)
 def _mirrored(axes: Axes3) -> bool:
     (a, b, c), (d, e, f), (g, h, i) = axes
     return a * (e * i - f * h) - b * (d * i - f * g) + c * (d * h - e * g) < 0.0
@@ -134,7 +140,18 @@ def _mirrored(axes: Axes3) -> bool:
 def _part(members: list[Piece], mark: str, density: Callable[[str], float]) -> Part:
     first = members[0]
     modules = {piece.module for piece in members}
-    part = Part(
+    volume = shape_volume_mm3(
+        Shape(
+            outline=first.contour,
+            length=first.length,
+            width=first.width,
+            thickness=first.thickness,
+            features=first.features,
+            reliefs=first.reliefs,
+        )
+    )
+    mass = mass_kg_of(volume_mm3=volume, density_kg_m3=density(first.material))
+    return Part(
         mark=mark,
         name=first.name,
         role=first.role,
@@ -154,13 +171,11 @@ def _part(members: list[Piece], mark: str, density: Callable[[str], float]) -> P
         edges=first.edges,
         front_edge=first.front_edge,
         features=first.features,
-        mass_kg=0.0,
+        mass_kg=round(mass, 6),
         origin_note=first.origin_note,
         tabs=first.tabs,
         reliefs=first.reliefs,
     )
-    mass = mass_kg_of(volume_mm3=volume_mm3(part), density_kg_m3=density(part.material))
-    return replace(part, mass_kg=round(mass, 6))
 
 
 def _placed(piece: Piece, mark: str, copy: int) -> PlacedPart:

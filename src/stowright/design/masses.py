@@ -25,11 +25,10 @@ class Lump:
 
 def part_lumps(parts: Iterable[Part], placed: Iterable[PlacedPart]) -> tuple[Lump, ...]:
     """Return each piece as a mass at its centroid."""
-    by_mark = {part.mark: part for part in parts}
+    by_mark = {part.mark: (part, *_centroid(part.outline)) for part in parts}
     found = []
     for piece in placed:
-        part = by_mark[piece.mark]
-        u, v = _centroid(part.outline)
+        part, u, v = by_mark[piece.mark]
         found.append(
             Lump(
                 mass=part.mass_kg,

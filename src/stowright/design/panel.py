@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal, TypedDict, Unpack
 
 from stowright.design.frame import BlockFrame
@@ -71,9 +72,15 @@ class PanelWords(TypedDict, total=False):
 _LETTERS = {"a": 0, "d": 1, "h": 2}
 
 
-def _vector(frame: BlockFrame, sign: str) -> Point3:
+@lru_cache(maxsize=128)
+def _lying(axes: Axes3, lie: Lie) -> Axes3:
+    """Return where the axes of a panel point that lies so in a frame; there are a few such ways."""
+    return (_vector(axes, lie.u), _vector(axes, lie.v), _vector(axes, lie.w))
+
+
+def _vector(axes: Axes3, sign: str) -> Point3:
     factor = 1.0 if sign[0] == "+" else -1.0
-    x, y, z = frame.axes[_LETTERS[sign[1]]]
+    x, y, z = axes[_LETTERS[sign[1]]]
     return (factor * x + 0.0, factor * y + 0.0, factor * z + 0.0)
 
 
@@ -99,7 +106,6 @@ def panel(
     for sign in (lie.u, lie.v, lie.w):
         if sign[0] == "-":
             corner[sign[1]] = spans[sign[1]].high
-    axes: Axes3 = (_vector(frame, lie.u), _vector(frame, lie.v), _vector(frame, lie.w))
     full: PanelWords = {"module": "", "opening": "", **words}
     return Piece(
         id=piece_id,
@@ -109,7 +115,7 @@ def panel(
         body=body,
         material=material,
         origin=frame.point(across=corner["a"], depth=corner["d"], up=corner["h"]),
-        axes=axes,
+        axes=_lying(frame.axes, lie),
         length=_tidy(spans[lie.u[1]].size),
         width=_tidy(spans[lie.v[1]].size),
         thickness=_tidy(spans[lie.w[1]].size),

@@ -99,15 +99,18 @@ class Piece:
     @property
     def box(self) -> Box:
         """The axis-aligned box it fills in the bay. [mm]."""
-        return box_of(
-            origin=self.origin, axes=self.axes, size=(self.length, self.width, self.thickness)
-        )
+        return box_of(self.origin, self.axes, (self.length, self.width, self.thickness))
 
     def to_local(self, point: Point3) -> Point3:
         """Return (u, v, w) of a point of the bay."""
-        delta = tuple(p - o for p, o in zip(point, self.origin, strict=True))
-        u, v, w = (sum(d * c for d, c in zip(delta, axis, strict=True)) for axis in self.axes)
-        return (u, v, w)
+        (x, y, z), (ox, oy, oz) = point, self.origin
+        dx, dy, dz = x - ox, y - oy, z - oz
+        (ax, ay, az), (bx, by, bz), (cx, cy, cz) = self.axes
+        return (
+            0.0 + dx * ax + dy * ay + dz * az,  # 0.0: no minus zero in print
+            0.0 + dx * bx + dy * by + dz * bz,
+            0.0 + dx * cx + dy * cy + dz * cz,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,7 +145,7 @@ def rectangle(*, length: float, width: float) -> tuple[Point2, ...]:
 
 
 @lru_cache(maxsize=4096)
-def box_of(*, origin: Point3, axes: Axes3, size: Point3) -> Box:
+def box_of(origin: Point3, axes: Axes3, size: Point3) -> Box:
     """Return the axis-aligned box of a panel whose axes lie along the bay's.
 
     Remembered: each piece is asked for its box many times while its neighbours are made.
@@ -162,8 +165,8 @@ def _reach(start: float, by: float) -> Span:
 
 def touching(one: Box, two: Box) -> bool:
     """Whether two boxes share a face of some area, the cut grid's slack allowed for."""
-    overlaps = sorted((one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)))
-    return abs(overlaps[0]) < LOOSE and overlaps[1] > 1.0
+    x, y, z = one.x.overlap(two.x), one.y.overlap(two.y), one.z.overlap(two.z)
+    return abs(min(x, y, z)) < LOOSE and sorted((x, y, z))[1] > 1.0
 
 
 def mass_kg_of(*, volume_mm3: float, density_kg_m3: float) -> float:

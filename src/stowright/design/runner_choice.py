@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 from stowright.errors import DesignError
 from stowright.formulas.runners import derated_kg, length_factor, width_factor
@@ -97,11 +98,15 @@ def choose_runner(catalogue: Catalogue, ask: RunnerQuestion) -> Choice:
         UnknownNameError: When a family is asked for that the catalogue does not have.
     """
     families = _families(catalogue, ask)
-    fitting = [(r, s) for r in families for s in r.sizes if _needs(r, s, ask) <= ask.depth + 1e-6]
+    names = {runner.name for runner in families}
+    fitting = [
+        (r, s)
+        for r, s in _ranked(catalogue)
+        if r.name in names and _needs(r, s, ask) <= ask.depth + 1e-6
+    ]
     if not fitting:
         raise _nothing_fits(families, ask)
-    ranked = sorted(fitting, key=_preference, reverse=True)
-    enough = next(((r, s) for r, s in ranked if _enough(r, s, ask)), None)
+    enough = next(((r, s) for r, s in fitting if _enough(r, s, ask)), None)
     if enough:
         runner, size = enough
         why = "the longest that fits and carries the gross load"
@@ -120,6 +125,13 @@ def _families(catalogue: Catalogue, ask: RunnerQuestion) -> tuple[Runner, ...]:
     low_enough = tuple(r for r in side if r.section <= ask.room_up + 1e-6) or side
     locked = tuple(r for r in low_enough if _locks(r, ask.lock))
     return locked or low_enough
+
+
+@lru_cache(maxsize=4)
+def _ranked(catalogue: Catalogue) -> tuple[tuple[Runner, RunnerSize], ...]:
+    """Return every runner of a shelf in every length, the preferred ones first."""
+    pairs = ((runner, size) for runner in catalogue.runners for size in runner.sizes)
+    return tuple(sorted(pairs, key=_preference, reverse=True))
 
 
 def _locks(runner: Runner, wish: str) -> bool:

@@ -131,6 +131,8 @@ def tabbed(
 
 def with_tab_joints(drafts: Iterable[JointDraft], made: Tabbed) -> tuple[JointDraft, ...]:
     """Return the drafts, those that have tabs told so, those that found no room with the reason."""
+    if not (made.pairs or made.without):
+        return tuple(drafts)
     return tuple(
         replace(draft, kind=TAB_AND_SLOT)
         if (draft.receiver, draft.entering) in made.pairs

@@ -34,8 +34,10 @@ def finished(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
 
 
 def _finished(piece: Piece) -> Piece:
+    if piece.outline or not (piece.tabs or piece.features):
+        return piece
     steps = _steps(piece)
-    if piece.outline or not any(steps.values()):
+    if not any(steps.values()):
         return piece
     u0, u1, v0, v1 = reaches(piece.tabs)
     outline = tuple(

@@ -20,8 +20,7 @@ from itertools import pairwise
 from math import sqrt
 
 from stowright.design.bay_solid import BaySolid, bay_solid, coverage_warnings
-from stowright.design.bay_surface import least_net
-from stowright.design.bay_view import Ask, View, view_of
+from stowright.design.bay_view import Ask, Strip, View, strip_between, view_of
 from stowright.design.box_limits import (
     FAR,
     SAME,
@@ -30,6 +29,7 @@ from stowright.design.box_limits import (
     Plan,
     Shown,
     Through,
+    box_over,
     headboard_limit,
     limits_of,
     plain_mm,
@@ -40,7 +40,7 @@ from stowright.model.design import Skew, UsableBox
 from stowright.model.geometry import Box, Span
 from stowright.model.job import Place
 
-__all__ = ["usable_box"]
+__all__ = ["free_box", "usable_box"]
 
 #: A strip narrower than this is no place for a block. [mm].
 LEAST_STRIP = 60.0
@@ -116,21 +116,44 @@ def usable_box(
         over_arches=over_arches,
         obstacles=obstacles,
     )
-    return _largest(bay, skew, ask, (place, beside, through), shown)
+    found = _largest(bay, skew, ask, (place, beside, through), shown)
+    if found is None:
+        raise DesignError(block, _why_not(place), "give it another place or a lower height")
+    return found
 
 
-@lru_cache(maxsize=512)
+@lru_cache(maxsize=1024)
 def _largest(
     bay: Bay,
     skew: Skew,
     ask: Ask,
     where: tuple[Place, Box | None, Through | None],
     shown: Shown,
-) -> UsableBox:
-    """Return the largest box.
+) -> UsableBox | None:
+    """Return the largest box; None where nothing is free.
 
     Remembered: a search that changes sheets, runners or columns asks for the same box again.
     """
+    found = _greatest(bay, skew, ask, where)
+    return None if found is None else _finished(*found, shown)
+
+
+@lru_cache(maxsize=1024)
+def free_box(bay: Bay, skew: Skew, ask: Ask, place: Place) -> Box | None:
+    """Return the largest free box alone, without what limits it; None where nothing is free.
+
+    Remembered like ``usable_box``, whose box it is.
+    """
+    found = _greatest(bay, skew, ask, (place, None, None))
+    if found is None:
+        return None
+    view, plan, domain = found
+    return box_over(view=view, plan=plan, domain=domain)
+
+
+def _greatest(
+    bay: Bay, skew: Skew, ask: Ask, where: tuple[Place, Box | None, Through | None]
+) -> tuple[View, Plan, Domain] | None:
     solid = bay_solid(bay)
     view = view_of(solid=solid, skew=skew, ask=ask)
     place, beside, through = where
@@ -139,8 +162,8 @@ def _largest(
         fitting = [(best, domain) for best, domain in found if best is not None]
         if fitting:
             best, domain = max(fitting, key=lambda pair: pair[0].score)
-            return _finished(view, best.plan, domain, shown)
-    raise DesignError(ask.block, _why_not(place), "give it another place or a lower height")
+            return view, best.plan, domain
+    return None
 
 
 def _finished(view: View, plan: Plan, domain: Domain, shown: Shown) -> UsableBox:
@@ -257,23 +280,6 @@ def _neighbours(plan: Plan, beside: Box, hugs: Hug) -> bool:
     return facing > 0.0 and apart < LEAST_STRIP
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Strip:
-    """What bounds the bay between two cuts along x.
-
-    Attributes:
-        left, right: Least net distance to wall or arch.
-        arch_left, arch_right: The same where an arch stands, else unbounded.
-        bars: Numbers of the bars that stand in it.
-    """
-
-    left: float
-    right: float
-    arch_left: float
-    arch_right: float
-    bars: frozenset[int]
-
-
 def _cuts(view: View, domain: Domain, farthest: float) -> list[float]:
     """Return where along x a box may begin or end."""
     low = max(view.tail, domain.x_low.at)
@@ -288,25 +294,6 @@ def _cuts(view: View, domain: Domain, farthest: float) -> list[float]:
     return sorted(mark for mark in marks if low <= mark <= high)
 
 
-def _strip(view: View, low: float, high: float) -> _Strip:
-    """Return what bounds the bay between two cuts."""
-    lining, middle = view.ask.lining, (low + high) / 2.0
-    left = least_net(view.left, low=low, high=high) - lining - view.ask.clear("left")
-    right = least_net(view.right, low=low, high=high) - lining - view.ask.clear("right")
-    inner = {"left": FAR, "right": FAR}
-    for arch in view.arches:
-        if arch.low < middle < arch.high:
-            net = arch.least(low=low, high=high)
-            inner[arch.arch.side] = min(inner[arch.arch.side], net)
-    return _Strip(
-        left=min(left, inner["left"]),
-        right=min(right, inner["right"]),
-        arch_left=inner["left"],
-        arch_right=inner["right"],
-        bars=frozenset(k for k, bar in enumerate(view.bars) if bar.x[0] < middle < bar.x[1]),
-    )
-
-
 def _plans(view: View, domain: Domain) -> Iterator[tuple[Plan, bool]]:
     """Yield every box worth comparing, with whether its face is barred."""
     clear = view.ask.lining + view.ask.clear("cab")
@@ -314,7 +301,7 @@ def _plans(view: View, domain: Domain) -> Iterator[tuple[Plan, bool]]:
     nearest = min(view.headboard.least) - clear
     open_to = nearest if view.corner == 0.0 else -FAR
     cuts = _cuts(view, domain, farthest)
-    strips = [_strip(view, a, b) for a, b in pairwise(cuts)]
+    strips = [strip_between(view, a, b) for a, b in pairwise(cuts)]
     for i in range(len(strips)):
         left = right = FAR
         bars: frozenset[int] = frozenset()
@@ -382,7 +369,7 @@ def _at_headboard(view: View, free: list[tuple[float, float]]) -> list[tuple[flo
     return strips
 
 
-def _barred(view: View, plan: Plan, before: list[_Strip], own: list[_Strip]) -> bool:
+def _barred(view: View, plan: Plan, before: list[Strip], own: list[Strip]) -> bool:
     """Tell whether an arch, a keep-out or a block stands between the face and its doorway."""
     low, high = plan[2], plan[3]
     if view.ask.face == "tail":
@@ -455,7 +442,7 @@ def _across_at(
     view: View, start: float, end: float, caps: tuple[float, float]
 ) -> tuple[float, float]:
     """Return the range across that is free over a length, between its caps."""
-    strip = _strip(view, start, end)
+    strip = strip_between(view, start, end)
     left, right = strip.left, strip.right
     for arch in view.arches:
         if arch.low < end - SAME and arch.high > start + SAME:

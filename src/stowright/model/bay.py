@@ -271,6 +271,10 @@ class Bay:
     people_space: PeopleSpace | None
     seals: tuple[Seal, ...] = ()
 
+    def __hash__(self) -> int:
+        """A few numbers tell bays apart well enough: what depends on a bay is looked up often."""
+        return hash((self.kind, self.length, self.width, self.rail, self.clear_height))
+
     def opening(self, face: str) -> Opening | None:
         """Return the doorway on a face, or None."""
         return next((o for o in self.openings if o.face == face), None)

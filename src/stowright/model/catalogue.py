@@ -325,6 +325,10 @@ class Catalogue:
     hardware: tuple[Hardware, ...]
     things: tuple[Thing, ...] = ()
 
+    def __hash__(self) -> int:
+        """How many rows there are tells shelves apart well enough: few are in use at once."""
+        return hash((len(self.materials), len(self.stock_sizes), len(self.runners)))
+
     def material(self, name: str) -> Material:
         """Return a material by name.
 

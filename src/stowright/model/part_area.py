@@ -15,16 +15,37 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import combinations, pairwise
 from math import asin, hypot, pi, sqrt
 
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part, Relief
 
-__all__ = ["Pocket", "face_area_mm2", "pockets_of", "polygon_area_mm2", "volume_mm3"]
+__all__ = [
+    "Pocket",
+    "Shape",
+    "face_area_mm2",
+    "pockets_of",
+    "polygon_area_mm2",
+    "shape_volume_mm3",
+    "volume_mm3",
+]
 
 #: Widths and areas under this are rounding, not material. [mm]
 _EPS = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shape:
+    """What a part's volume comes from; each as in ``Part``."""
+
+    outline: tuple[Point2, ...]
+    length: float
+    width: float
+    thickness: float
+    features: tuple[Feature, ...]
+    reliefs: tuple[Relief, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +128,24 @@ def face_area_mm2(part: Part) -> float:
 
 def volume_mm3(part: Part) -> float:
     """Return the volume of one copy of a part, everything made in it taken off. [mm3]."""
+    return shape_volume_mm3(
+        Shape(
+            outline=part.outline,
+            length=part.length,
+            width=part.width,
+            thickness=part.thickness,
+            features=part.features,
+            reliefs=part.reliefs,
+        )
+    )
+
+
+@lru_cache(maxsize=2048)
+def shape_volume_mm3(part: Shape) -> float:
+    """Return the volume of a shape, everything made in it taken off. [mm3].
+
+    Remembered: designs of one vehicle have many parts in common.
+    """
     solid = abs(polygon_area_mm2(part.outline)) * part.thickness
     pockets = pockets_of(part)
     drilled = sum(
@@ -117,7 +156,7 @@ def volume_mm3(part: Part) -> float:
     return solid - _taken_mm3(part.outline, pockets) - drilled
 
 
-def pockets_of(part: Part) -> list[Pocket]:
+def pockets_of(part: Part | Shape) -> list[Pocket]:
     """Return what each feature takes away, in their order, then what corner reliefs take.
 
     Round holes in edges are left out.
@@ -132,7 +171,7 @@ def pockets_of(part: Part) -> list[Pocket]:
     return [p for p in found if p.u1 - p.u0 > _EPS and p.v1 - p.v0 > _EPS and p.w1 - p.w0 > _EPS]
 
 
-def _face_pocket(part: Part, feature: Feature) -> Pocket:
+def _face_pocket(part: Part | Shape, feature: Feature) -> Pocket:
     t = part.thickness
     depth = t if feature.through else min(feature.depth, t)
     low, high = (t - depth, t) if feature.face == "good" else (0.0, depth)
@@ -145,14 +184,14 @@ def _face_pocket(part: Part, feature: Feature) -> Pocket:
     return Pocket(u, v, u + along, v + across, radius, low, high)
 
 
-def _relief_pocket(part: Part, row: Relief) -> Pocket:
+def _relief_pocket(part: Part | Shape, row: Relief) -> Pocket:
     t, r, (u, v) = part.thickness, row.diameter / 2.0, row.centre
     depth = t if row.through else min(row.depth, t)
     low, high = (t - depth, t) if row.face == "good" else (0.0, depth)
     return Pocket(u - r, v - r, u + r, v + r, r, low, high)
 
 
-def _edge_pocket(part: Part, feature: Feature) -> Pocket:
+def _edge_pocket(part: Part | Shape, feature: Feature) -> Pocket:
     """A rectangle cut into an edge is a rectangle in the face plane over its height."""
     a, up = feature.at
     b, top = a + feature.size[0], min(up + feature.size[1], part.thickness)
@@ -168,7 +207,7 @@ def _edge_pocket(part: Part, feature: Feature) -> Pocket:
             return Pocket(a, part.width - feature.depth, b, part.width, 0.0, up, top)
 
 
-def _edge_hole_mm3(part: Part, feature: Feature, pockets: Sequence[Pocket]) -> float:
+def _edge_hole_mm3(part: Shape, feature: Feature, pockets: Sequence[Pocket]) -> float:
     """π r² times the run of the hole's centre line that still lies in wood.
 
     The run stops at the outline and at a pocket that swallows the whole hole (a rebate, a groove).
@@ -299,7 +338,8 @@ def _breaks(outline: Sequence[Point2], edges: list[_Line], pockets: list[Pocket]
         found |= {p.u0, p.u0 + p.radius, p.u1 - p.radius, p.u1}
     groups: list[list[_Curve]] = [[edge] for edge in edges]
     groups += [_boundary(p) for p in pockets]
-    for one, other in combinations(groups, 2):
+    level = all(isinstance(c, _Line) and c.v0 == c.v1 for group in groups for c in group)
+    for one, other in () if level else combinations(groups, 2):  # level lines meet nowhere
         for a in one:
             for b in other:
                 found.update(_meet(a, b))
