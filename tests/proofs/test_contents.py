@@ -47,3 +47,19 @@ def test_an_opening_as_much_higher_as_advised_takes_it():
     assert findings(350 + more)["STOWED:carry"].status == "pass"
     # ten less is the gap over a drawer (build.over_gap): then it would still be left out
     assert findings(350 + more - 10)["STOWED:carry"].status == "fail"
+
+
+def test_a_lid_that_would_hit_the_roof_is_told_by_name_and_by_how_much():
+    text = JOB.format(top=350).replace("mass = 6", "mass = 6\nclear_above = 500")
+    text = text.replace("clear_height = 1100", "clear_height = 800")
+    text = text.replace("height = 1080", "height = 780")
+    design = design_job(read_job(text), catalogue=CATALOGUE)
+    found = {one.id: one for one in prove(design, CATALOGUE, builds=0)}["CONTENTS-HEIGHT:only"]
+    # 316.4 high and 500 for its lid stand on the drawer's bottom, over packer, floor and gap
+    inside = design.blocks[0].openings[0].usable.z.low
+    room = 800 - design.job.bay.reading_error - inside
+    words = " ".join(found.advice)
+    assert found.status == "fail"
+    assert "the lid of" in words
+    assert f"would hit the roof: {room:g} mm over where it stands, 816.4 mm wanted" in words
+    assert any(line.startswith(f"roof: {room:g} mm") for line in found.working)

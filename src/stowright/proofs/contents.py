@@ -176,6 +176,7 @@ def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
                     f"{tall:g} + {tallest.clear_above:g} = {needed:g}; there are {room:g} mm, the "
                     "gap over it kept free"
                 ),
+                *_what_is_above(design, opening),
             ),
         ),
         needed=needed,
@@ -183,6 +184,28 @@ def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
         reading_error=0.0,  # inside the unit, which is cut to size
         advice=tuple(_other_rooms(design, opening, tallest, needed)),
     )
+
+
+def _what_is_above(design: Design, opening: OpeningDesign) -> Iterator[str]:
+    names = {part.mark: part.name for part in design.parts}
+    for placed in design.placed:
+        if placed.id == opening.bounds[3]:
+            yield f"above it: {names[placed.mark]}"
+    roof = _under_roof(design, opening)
+    if roof is not None:
+        yield f"{_roof(design)}: {roof:g} mm above where it stands, a reading error taken off"
+
+
+def _roof(design: Design) -> str:
+    return "roof" if design.job.bay.kind in {"van", "wagon"} else "canopy"
+
+
+def _under_roof(design: Design, opening: OpeningDesign) -> float | None:
+    """Return the height from where things stand to the roof or canopy; None under the sky. [mm]."""
+    bay = design.job.bay
+    if bay.clear_height is None:
+        return None
+    return round(bay.clear_height - bay.reading_error - opening.usable.z.low, 3)
 
 
 def _room(opening: OpeningDesign) -> float:
@@ -195,7 +218,16 @@ def _other_rooms(
 ) -> Iterator[str]:
     room = _room(opening)
     lacking = math.ceil(needed - room)
-    yield f"an opening {lacking} mm higher, or another place for it"
+    roof = _under_roof(design, opening)
+    if roof is None or needed <= roof:
+        yield f"an opening {lacking} mm higher, or another place for it"
+    else:
+        what = f"the lid of {item.what}" if item.clear_above > 0.0 else item.what
+        yield (
+            f"{what} would hit the {_roof(design)}: {roof:g} mm over where it stands, "
+            f"{needed:g} mm wanted; stand it {math.ceil(needed - roof)} mm lower in a higher "
+            "opening, or elsewhere"
+        )
     for block in design.blocks:
         for other in block.openings:
             if other.name != opening.name and _room(other) >= needed:
