@@ -8,6 +8,7 @@ from typing import Literal
 from stowright.drawings.ortho import Sight
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Point2, Point3
+from stowright.model.job import Deck
 from stowright.units import Unit
 
 __all__ = ["Arrangement", "ViewName", "dot"]
@@ -36,6 +37,11 @@ class Arrangement:
     opening: OpeningDesign | None
     scale: float
     units: Unit
+
+    @property
+    def decks(self) -> tuple[Deck, ...]:
+        """The decks over the block."""
+        return tuple(d for d in self.design.job.decks if self.block.name in d.over)
 
     def sight(self, view: ViewName) -> Sight:
         """Return which way a view looks."""

@@ -106,7 +106,8 @@ def section_dimensions(arrangement: Arrangement) -> list[Item]:
     slides = [m for m in _slides(arrangement) if opening is not None and m.body == opening.name]
     if slides:
         top = max(z for _, z in heights) * s + _LINE
-        ends = ((i0 - slides[0].travel, moving["up"][-1]), (i0, moving["up"][-1]))
+        up = max(moving["up"], default=arrangement.block.box.z.low)
+        ends = ((i0 - slides[0].travel, up), (i0, up))
         items.append(_length(*ends, "x", top, arrangement, note="travel"))
     return items
 
@@ -232,7 +233,12 @@ def _module_edges(box: Box, across: Point3) -> tuple[float, float]:
 def _heights(arrangement: Arrangement) -> list[float]:
     """Return the heights that matter: packers, carcass, deck, rail. [mm]."""
     box, bay = arrangement.block.box, arrangement.design.job.bay
-    decks = [p.origin[2] + p.thickness for p in arrangement.design.placed if p.role == "deck"]
+    own = {deck.name for deck in arrangement.decks}
+    decks = [
+        p.origin[2] + p.thickness
+        for p in arrangement.design.placed
+        if p.role == "deck" and p.block in own
+    ]
     found = [box.z.low, box.z.high, *decks, *([bay.rail] if bay.rail else [])]
     return sorted({round(z, 3) for z in found if z > _NEAR})
 
@@ -242,15 +248,20 @@ def _moving_spans(arrangement: Arrangement) -> dict[str, list[float]]:
     opening = arrangement.opening
     inward, up = arrangement.block.axes[1], arrangement.block.axes[2]
     spans: dict[str, list[float]] = {"in": [], "up": []}
-    for placed in arrangement.design.placed:
-        if opening is None or placed.body != opening.name or not placed.role.endswith("-side"):
-            continue
+    moving = [
+        p for p in arrangement.design.placed if opening is not None and p.body == opening.name
+    ]
+    sides = [p for p in moving if p.role.endswith("-side")] or moving
+    for placed in sides:
         corners = [
-            placed.point(u, v, 0.0) for u in (0.0, placed.length) for v in (0.0, placed.width)
+            placed.point(u, v, w)
+            for u in (0.0, placed.length)
+            for v in (0.0, placed.width)
+            for w in (0.0, placed.thickness)
         ]
-        spans["in"] = sorted({round(dot(c, inward), 3) for c in corners})
-        spans["up"] = sorted({round(dot(c, up), 3) for c in corners})
-    return spans
+        spans["in"] += [round(dot(c, inward), 3) for c in corners]
+        spans["up"] += [round(dot(c, up), 3) for c in corners]
+    return {name: sorted({min(ends), max(ends)}) for name, ends in spans.items() if ends} or spans
 
 
 # Drawn -------------------------------------------------------------------------------------------

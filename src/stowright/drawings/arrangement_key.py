@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Literal
 
 from stowright.drawings.extent import moved
 from stowright.drawings.lettering import text_width
-from stowright.drawings.scene import Hatch, Item, Line, Polyline, Symbol, SymbolKind, Text
+from stowright.drawings.scene import Circle, Hatch, Item, Line, Polyline, Symbol, SymbolKind, Text
 from stowright.model.design import AnchorPoint, Design
 from stowright.units import Unit, format_length
 
@@ -37,7 +38,12 @@ def _rows(design: Design) -> Iterator[tuple[str, tuple[Item, ...]]]:
     bay = design.job.bay
     yield "the vehicle, as measured", (Line(start=(0.0, 0.0), end=(10.0, 0.0), pen="light"),)
     phantom = Line(start=(0.0, 0.0), end=(10.0, 0.0), pen="phantom")
-    yield "open position; deck and wings; rail", (phantom,)
+    if dotted := "; ".join(_double_dotted(design)):
+        yield dotted, (phantom,)
+    if any(row.straps for row in design.deck_cargo):
+        yield "strap, roughly where it goes", (replace(phantom, pen="light"),)
+    if any(joint.kind == "rail" for joint in design.joints):
+        yield "rail with tie points, on the deck", (*_rail_sample(),)
     if any(anchor.surface == "floor" for anchor in bay.anchors):
         yield "anchor that the vehicle has", _symbol("anchor")
     if any(not point.existing for point in design.anchors):
@@ -49,6 +55,31 @@ def _rows(design: Design) -> Iterator[tuple[str, tuple[Item, ...]]]:
         area = Polyline(points=ring, closed=True, pen="warning")
         hatch = Hatch(outer=ring, angle=135.0, spacing=2.5, pen="warning")
         yield "no drilling", (hatch, area)
+
+
+def _double_dotted(design: Design) -> Iterator[str]:
+    """Yield what of this design is drawn in double-dotted lines."""
+    gate = design.job.bay.tailgate
+    if any(m.kind == "slide" for m in design.motions) or (gate and gate.hinge == "down"):
+        yield "open position"
+    covers = [
+        word
+        for word, roles in (("deck", {"deck"}), ("wings", {"wing", "wing-lid"}))
+        if any(p.role in roles for p in design.placed)
+    ]
+    if covers:
+        yield " and ".join(covers)
+    if design.job.bay.rail is not None:
+        yield "side rail of the vehicle"
+    if design.deck_cargo:
+        yield "cargo"
+
+
+def _rail_sample() -> Iterator[Item]:
+    ring = ((0.0, -0.8), (10.0, -0.8), (10.0, 0.8), (0.0, 0.8))
+    yield Polyline(points=ring, closed=True, pen="outline")
+    for x in (2.0, 5.0, 8.0):
+        yield Circle(centre=(x, 0.0), radius=0.45, pen="outline", fill="ink")
 
 
 def _symbol(kind: SymbolKind) -> tuple[Item, ...]:

@@ -12,6 +12,7 @@ import shapely
 import shapely.affinity
 
 from stowright.drawings.arrangement import Arrangement, ViewName, dot
+from stowright.drawings.arrangement_cargo import cargo_items, cargo_notes
 from stowright.drawings.arrangement_dimensions import (
     clearance_notes,
     cross_dimensions,
@@ -33,6 +34,7 @@ from stowright.drawings.linetypes import Fill, Pen
 from stowright.drawings.ortho import Silhouette, Visible, silhouette, uncovered, visible
 from stowright.drawings.part_notes import Tip, led_note
 from stowright.drawings.scene import Item, Polyline, Region, Text
+from stowright.drawings.settling import settled
 from stowright.drawings.space import Space
 from stowright.model.design import Motion
 from stowright.model.geometry import Point2, Point3
@@ -57,6 +59,7 @@ def arrangement_view(arrangement: Arrangement, view: ViewName) -> tuple[Item, ..
         items, notes = _section(arrangement)
     else:
         items, notes = _cross(arrangement)
+    items = settled(items)
     box = bounds(items)
     room = Bounds(
         left=box.left - _AROUND,
@@ -73,7 +76,8 @@ def arrangement_view(arrangement: Arrangement, view: ViewName) -> tuple[Item, ..
     if view == "elevation":
         placed += _opening_names(arrangement, space)
     for note in notes:
-        leader = replace(led_note(note.lines, [Tip(note.at, 0.0)], space), head="dot")
+        tips = [Tip(at, 0.0) for at in (note.at, *note.others)]
+        leader = replace(led_note(note.lines, tips, space), head="dot")
         space.take((leader,))
         placed.append(leader)
     return (*items, *placed)
@@ -99,9 +103,11 @@ def _plan(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
             items += _moved_out(arrangement, "plan", motion)
     items += areas
     items += symbols
+    items += cargo_items(arrangement, "plan")
     box = bounds(items)
     items += plan_dimensions(arrangement, top=box.top, outer=box.left)
-    return items, [*clearance_notes(arrangement), *notes, *anchor_notes]
+    aboard = cargo_notes(arrangement, "plan")
+    return items, [*clearance_notes(arrangement), *notes, *anchor_notes, *aboard]
 
 
 def _covers(arrangement: Arrangement) -> Iterator[Item]:
@@ -123,10 +129,12 @@ def _elevation(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
 
     axis = "x" if block.face == "tail" else "y"
     bay = elevation_bay(design, flat, at=block.face_at, axis=axis)
-    shown = [p for p in design.placed if p.block == block.name or p.role in _COVERS]
+    own = {block.name, *(deck.name for deck in arrangement.decks)}
+    shown = [p for p in design.placed if p.block in own]
     items = _in_the_bay(arrangement, bay, _silhouettes(arrangement, "elevation", shown))
+    items += cargo_items(arrangement, "elevation")
     items += elevation_dimensions(arrangement, outer=bounds(items).left)
-    return items, []
+    return items, list(cargo_notes(arrangement, "elevation"))
 
 
 def _opening_names(arrangement: Arrangement, space: Space) -> list[Item]:
@@ -203,8 +211,9 @@ def _section(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
         for motion in design.motions:
             if motion.body == arrangement.opening.name and motion.kind == "slide":
                 items += _moved_out(arrangement, "section", motion)
+    items += cargo_items(arrangement, "section")
     items += section_dimensions(arrangement)
-    return items, []
+    return items, list(cargo_notes(arrangement, "section"))
 
 
 def _cross(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
@@ -222,6 +231,7 @@ def _cross(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
     names = {c.placed.id for c in cut}
     items = _in_the_bay(arrangement, bay, [*cut, *beyond], cut=names)
     items += runner_sections(arrangement)
+    items += cargo_items(arrangement, "cross")
     items += cross_dimensions(arrangement, outer=bounds(items).left)
     return items, []
 

@@ -35,10 +35,11 @@ _SIDES: tuple[Literal["left", "right"], Literal["left", "right"]] = ("left", "ri
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Note:
-    """Words for something in a view, and where it lies. [mm on paper]."""
+    """Words for something in a view, where it lies, and where else of it. [mm on paper]."""
 
     at: Point2
     lines: tuple[str, ...]
+    others: tuple[Point2, ...] = ()
 
 
 # Plan --------------------------------------------------------------------------------------------
@@ -79,17 +80,24 @@ def plan_marks(design: Design, flat: Flat) -> tuple[list[Item], list[Note]]:
             ring = _corners(area.a, area.b, flat)
             items += [Hatch(outer=ring, angle=135.0, spacing=2.5, pen="warning")]
             items.append(Polyline(points=ring, closed=True, pen="warning"))
-            notes.append(Note(at=_middle(ring), lines=(f"no drilling: {area.what}",)))
+            notes.append(_area_note(ring, f"no drilling: {area.what}"))
     for keep in bay.keep_out:
         x, y = keep.box.x, keep.box.y
         ring = _corners((x.low, x.high), (y.low, y.high), flat)
         items.append(Region(outer=ring, fill="warning", pen="warning"))
-        notes.append(Note(at=_middle(ring), lines=(f"keep out: {keep.what}",)))
+        notes.append(_area_note(ring, f"keep out: {keep.what}"))
     for access in bay.access:
         ring = _corners(access.x, access.y, flat)
         items.append(Polyline(points=ring, closed=True, pen="phantom"))
-        notes.append(Note(at=_middle(ring), lines=(f"reachable: {access.what}",)))
+        notes.append(_area_note(ring, f"reachable: {access.what}"))
     return items, notes
+
+
+def _area_note(ring: tuple[Point2, ...], words: str) -> Note:
+    """Return an area's words, led to its middle or to a point half way to a corner."""
+    x, y = _middle(ring)
+    others = tuple(((x + p[0]) / 2.0, (y + p[1]) / 2.0) for p in ring)
+    return Note(at=(x, y), lines=(words,), others=others)
 
 
 def _corners(a: tuple[float, float], b: tuple[float, float], flat: Flat) -> tuple[Point2, ...]:

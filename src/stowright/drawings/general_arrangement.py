@@ -69,7 +69,9 @@ def general_arrangement(
         if not _may_fit(arrangement, room):
             continue
         views = {
-            name: _titled(arrangement_view(arrangement, name), title_of(design, name), scale)
+            name: _titled(
+                arrangement_view(arrangement, name), title_of(design, name, block=chosen), scale
+            )
             for name in _TITLES
         }
         key = arrangement_key(design, units)
@@ -106,7 +108,8 @@ def arrangement_figure(
         arrangement = Arrangement(
             design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
         )
-        items = _titled(arrangement_view(arrangement, view), title_of(design, view), scale)
+        title = title_of(design, view, block=chosen)
+        items = _titled(arrangement_view(arrangement, view), title, scale)
         box = bounds(items)
         width, height = box.width + 2 * _MARGIN, box.height + 2 * _MARGIN
         if width <= room[0] and height <= room[1]:
@@ -114,7 +117,7 @@ def arrangement_figure(
             shown = View(name=view, items=moved(items, x=x, y=y), scale=scale, at=(x, y))
             return Scene(
                 name=f"{view}-{chosen.name}".replace(" ", "-"),
-                title=f"{title_of(design, view)}, {chosen.name}",
+                title=f"{title}, {chosen.name}",
                 width=width,
                 height=height,
                 views=(shown,),
@@ -149,11 +152,34 @@ def _may_fit(arrangement: Arrangement, room: tuple[float, float]) -> bool:
 # Arranged ----------------------------------------------------------------------------------------
 
 
-def title_of(design: Design, view: ViewName) -> str:
-    """Return a view's title; the plan's tells what of this design is left out of it."""
-    has_deck = any(part.role == "deck" for part in design.placed)
-    off = " and ".join((*(["deck"] if has_deck else []), *(["wings"] if design.wings else [])))
-    return f"{_TITLES[view]}, {off} taken off" if view == "plan" and off else _TITLES[view]
+def title_of(design: Design, view: ViewName, *, block: BlockDesign | None = None) -> str:
+    """Return a view's title: what a plan leaves out, and what a block's section runs through.
+
+    Args:
+        design: The design.
+        view: The view.
+        block: The block that is looked at; None leaves out what is true of one block alone.
+    """
+    if view == "plan":
+        roles = {part.role for part in design.placed}
+        covers = (*(["deck"] if "deck" in roles else []), *(["wings"] if design.wings else []))
+        return f"{_TITLES[view]}, {' and '.join(covers)} taken off" if covers else _TITLES[view]
+    if block is not None and view == "section":
+        return f"{_TITLES[view]}, {_along(_opening(block))}"
+    if block is not None and view == "cross":
+        return f"{_TITLES[view]}, across the block"
+    return _TITLES[view]
+
+
+#: What a fill is called where a section runs through it.
+_CALLED = {"open": "compartment", "through": "passage", "blank": "blank"}
+
+
+def _along(opening: OpeningDesign | None) -> str:
+    if opening is None:
+        return "along the block"
+    what = _CALLED.get(opening.fill, opening.fill)
+    return f"along {opening.name}" if what in opening.name else f"along the {what} {opening.name}"
 
 
 def _titled(items: tuple[Item, ...], words: str, scale: float) -> tuple[Item, ...]:

@@ -53,12 +53,14 @@ class Overlap:
         text: The text.
         other: What disturbs it, in words.
         at: Where. [mm on paper]
+        item: Which of the scene's items the text belongs to, counted from 0.
     """
 
     kind: str
     text: str
     other: str
     at: Point2
+    item: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +107,7 @@ def overlaps(scene: Scene) -> list[Overlap]:
 
 
 def _overlap(kind: str, text: _Lettering, other: str) -> Overlap:
-    return Overlap(kind=kind, text=text.text.text, other=other, at=text.text.at)
+    return Overlap(kind=kind, text=text.text.text, other=other, at=text.text.at, item=text.order)
 
 
 def _texts(order: int, marks: tuple[Mark, ...]) -> Iterator[_Lettering]:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from stowright.drawings.bay_lines import anchor_marks, plan_bay, plan_marks
+from stowright.drawings.bay_lines import Note, anchor_marks, plan_bay, plan_marks
 from stowright.drawings.dimensioning import running
 from stowright.drawings.extent import Bounds, bounds, framed
 from stowright.drawings.lettering import wrapped
@@ -39,6 +39,8 @@ _FLOOR_ROLES = frozenset({"packer", "floor-bearer", "side-packing", "bearer", "w
 _TOP_ROLES = frozenset(
     {"deck", "bearer", "joint-strip", "wing-cleat", "wing", "wing-lid", "wing-leg", "infill"}
 )
+#: Where a piece's mark may be led to, as shares of its length and width: its middle first.
+_SPOTS = ((0.5, 0.5), (0.5, 0.2), (0.5, 0.8), (0.5, 0.35), (0.5, 0.65), (0.2, 0.5), (0.8, 0.5))
 #: Drawn as what they lie on or under: outlines only.
 _SHEETS = frozenset({"deck", "wing", "wing-lid"})
 #: Pieces whose place no joint gives: each is in one of the plans.
@@ -138,8 +140,9 @@ class _Board:
             )
         )
         space.take(items)
-        for lines, at in (*self._names(), *((note.lines, note.at) for note in notes)):
-            leader = replace(led_note(lines, [Tip(at, 0.0)], space), head="dot")
+        for note in (*self._names(), *notes):
+            tips = [Tip(at, 0.0) for at in (note.at, *note.others)]
+            leader = replace(led_note(note.lines, tips, space), head="dot")
             space.take((leader,))
             items.append(leader)
         return (*items, *self._title(bounds(items)))
@@ -237,15 +240,16 @@ class _Board:
             across += [(self.flat((x0, y, 0.0)), y) for y in (y0, y1)]
         return along, across
 
-    def _names(self) -> Iterator[tuple[tuple[str, ...], Point2]]:
+    def _names(self) -> Iterator[Note]:
         """Yield each piece's mark and each anchor's name, and what it names."""
         for piece in self.plan.pieces:
             (x0, x1), (y0, y1), _ = extent(piece)
-            yield (piece.mark,), self.flat(((x0 + x1) / 2.0, (y0 + y1) / 2.0, 0.0))
+            spots = [self.flat((x0 + a * (x1 - x0), y0 + b * (y1 - y0), 0.0)) for a, b in _SPOTS]
+            yield Note(at=spots[0], lines=(piece.mark,), others=tuple(spots[1:]))
         if self.plan.floor:
             for anchor in self.design.anchors:
                 if anchor.surface == "floor":
-                    yield (anchor.id,), self.flat((anchor.x, anchor.y, 0.0))
+                    yield Note(at=self.flat((anchor.x, anchor.y, 0.0)), lines=(anchor.id,))
 
     def _heights(self) -> str:
         """Return how high the pieces lie that do not stand on the floor, alike ones together."""
