@@ -106,23 +106,84 @@ def test_a_job_in_the_next_vehicle_keeps_its_choices():
         for name in ("pickup", "pickup-inches")
     )
     record = '\n[[spoiled]]\nmark = "A1"\n'
-    tables = tables_of(for_vehicle(own + record, other))
+    tables = tables_of(for_vehicle(own + record, other).text)
     mine = tables_of(own)
     assert tables["block"] == mine["block"]
     assert tables["build"] == mine["build"]
     assert "spoiled" not in tables
-    two = load_job(for_vehicle(own, other).encode(), catalogue=SHELF)
+    two = load_job(for_vehicle(own, other).text.encode(), catalogue=SHELF)
     theirs = load_job(other.encode(), catalogue=SHELF)
     # an inch job's readings are told in millimetres to a hundredth
     assert two.bay.length == pytest.approx(theirs.bay.length, abs=0.01)
     assert "# it tapers" in own
-    assert "# a foot on its edge" in for_vehicle(own, other)
+    assert "# a foot on its edge" in for_vehicle(own, other).text
 
 
-def test_a_bay_that_the_choices_do_not_suit_is_refused_in_one_line():
-    own, other = (
-        next(path for path in EXAMPLES if path.parent.name == name).read_text()
-        for name in ("pickup", "van")
+def test_what_is_no_job_is_refused():
+    own = next(path for path in EXAMPLES if path.parent.name == "pickup").read_text()
+    with pytest.raises(JobError, match="bay"):
+        for_vehicle(own, 'format = 1\n[job]\ntitle = "No bay"\n')
+
+
+def carried(name, other):
+    """An example's choices in the bay of another one."""
+    texts = {path.parent.name: path.read_text() for path in EXAMPLES}
+    return for_vehicle(texts[name], texts[other])
+
+
+def test_a_deck_in_a_bay_without_a_rail_lies_as_high_as_it_did():
+    copied = carried("pickup", "van")
+    (deck,) = load_job(copied.text.encode(), catalogue=SHELF).decks
+    assert deck.top == 492 - 45  # the rail of the pickup less below_rail
+    assert copied.said == ("deck: there is no rail here; it lies 447 mm high, as before",)
+    assert made(copied.text).blocks[0].openings
+
+
+def test_an_inch_deck_keeps_its_height_in_inches():
+    text = next(path for path in EXAMPLES if path.parent.name == "pickup-inches").read_text()
+    van = next(path for path in EXAMPLES if path.parent.name == "van").read_text()
+    before = load_job(text.encode(), catalogue=SHELF)
+    (deck,) = load_job(for_vehicle(text, van).text.encode(), catalogue=SHELF).decks
+    assert deck.top == pytest.approx(before.bay.rail - before.decks[0].below_rail, abs=2e-3)
+
+
+def test_a_block_beyond_a_shorter_bay_is_left_out_with_what_speaks_of_it():
+    copied = carried("van", "wagon")
+    job = load_job(copied.text.encode(), catalogue=SHELF)
+    assert [block.name for block in job.blocks] == ["rear"]
+    assert job.decks[0].over == ("rear",)
+    assert {item.what: item.goes_in for item in job.carry}["stove box"] == ""
+    assert copied.said[0] == (
+        "side: left out, its place on x is 1500 to 2200 mm, this bay has 0 to 1060 mm"
     )
-    with pytest.raises(JobError, match="rail"):
-        for_vehicle(own, other)
+    assert made(copied.text).parts
+
+
+def test_the_only_block_fills_what_is_free_where_its_place_is_not_there():
+    text = SIDED.replace('name = "low"', 'name = "low"\nx = [1600, 2400]')
+    long = text.replace("length = 1500", "length = 2500")
+    copied = for_vehicle(long, SIDED)
+    (block,) = load_job(copied.text.encode(), catalogue=SHELF).blocks
+    assert block.place.x is None
+    assert copied.said[0].startswith("low: fills what is free, its place on x is 1600 to 2400 mm")
+
+
+def test_openings_without_a_name_keep_theirs_when_a_block_before_them_is_left_out():
+    first = '[[block]]\nname = "far"\nx = [1600, 2400]\ncolumns = [{stack = [{}]}]\n'
+    text = SIDED.replace("length = 1500", "length = 2500").replace("[[block]]", first + "[[block]]")
+    text = text.replace('goes_in = "drawer 1"', 'goes_in = "drawer 2"')
+    job = load_job(for_vehicle(text, SIDED).text.encode(), catalogue=SHELF)
+    names = [fill.name for column in job.blocks[0].columns for fill in column.stack]
+    assert names == ["drawer 2", "drawer 3", "drawer 4"]
+    assert job.carry[1].goes_in == "drawer 2"
+
+
+def test_straps_come_off_anchors_that_the_next_vehicle_has_not():
+    copied = for_vehicle(SIDED, SIDED.replace('"eye"', '"ring"'))
+    item = load_job(copied.text.encode(), catalogue=SHELF).carry[0]
+    assert item.lash.to == ("left rail",)
+    assert "pump: not strapped to eye, which this vehicle has not" in copied.said
+
+
+def test_a_pair_that_goes_together_says_nothing():
+    assert carried("wagon", "van").said == ()

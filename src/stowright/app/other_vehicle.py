@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, MutableMapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
+from stowright.app.carried_over import carry_over
 from stowright.app.edits import tables_of
 from stowright.app.unit_change import in_unit
 from stowright.errors import JobError, Mistake
@@ -12,7 +14,7 @@ from stowright.errors import JobError, Mistake
 if TYPE_CHECKING:
     from stowright.model.job import Job
 
-__all__ = ["for_vehicle", "mirrored"]
+__all__ = ["Copied", "for_vehicle", "mirrored"]
 
 #: What was done and read on the vehicle before says nothing of the next one.
 _RECORD = ("done", "spoiled", "reading")
@@ -23,10 +25,25 @@ _NAMES_A_SIDE = frozenset({"side", "face", "surface", "place", "word"})
 _TURNED = frozenset({"columns", "diagonals"})
 
 
-def for_vehicle(text: str, other: str) -> str:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Copied:
+    """A job for the next vehicle.
+
+    Attributes:
+        text: Its file.
+        said: What of the choices could not stay as it was, a line each.
+    """
+
+    text: str
+    said: tuple[str, ...]
+
+
+def for_vehicle(text: str, other: str) -> Copied:
     """Return a job in the bay of another: bay and vehicle of that one, every choice of this one.
 
-    Comments of this job stay; what was cut and read on its vehicle is left out.
+    Comments of this job stay; what was cut and read on its vehicle is left out. What does not go
+    into the other bay as it stands (a height below a rail that is not there) is put so that it
+    means the same, or left out, and told.
 
     Args:
         text: The job whose choices are kept.
@@ -43,13 +60,14 @@ def for_vehicle(text: str, other: str) -> str:
     if own.units != theirs.units:
         other = in_unit(other, own.units)
     document, source = tomlkit.parse(text), tomlkit.parse(other)
+    said = carry_over(document, own, theirs)
     document["bay"] = source["bay"]
     document.pop("vehicle", None)
     if "vehicle" in source:
         document["vehicle"] = source["vehicle"]
     for key in _RECORD:
         document.pop(key, None)
-    return _sound(tomlkit.dumps(document), "--for")
+    return Copied(text=_sound(tomlkit.dumps(document), "--for"), said=said)
 
 
 def mirrored(text: str) -> str:

@@ -18,7 +18,7 @@ from stowright.app.states import go_back, kept_states
 from stowright.cli.errors import PROOF_FAILED
 from stowright.cli.reading import STDIN, catalogue_for, given_text, tell
 from stowright.cli.show import say, show_cutting, show_table, show_warnings
-from stowright.errors import FileConflictError, JobError, Mistake
+from stowright.errors import DesignError, FileConflictError, JobError, Mistake
 
 if TYPE_CHECKING:
     from stowright.model.job import Job
@@ -140,7 +140,11 @@ def _copy(
     from stowright.app.refitting import changes_between
 
     text = given_text(job)
-    made = for_vehicle(text, given_text(other)) if other is not None else text
+    made = text
+    if other is not None:
+        copied = for_vehicle(text, given_text(other))
+        made = copied.text
+        show_warnings(copied.said)
     made = mirrored(made) if mirror else made
     if target is None:
         click.echo(made, nl=False)
@@ -151,7 +155,11 @@ def _copy(
     write_file(path, made.encode())
     shelf = catalogue_for(job, catalogue_file)
     one, two = (load_job(each.encode(), catalogue=shelf) for each in (text, made))
-    changes = changes_between(one, two, shelf)
+    try:
+        changes = changes_between(one, two, shelf)
+    except DesignError:
+        say(f"{target} is written; as it stands it cannot be built")
+        raise
     say(f"{target} is written; {len(changes)} parts differ")
     if changes:
         show_table(
