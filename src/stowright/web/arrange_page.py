@@ -9,6 +9,8 @@ from stowright.app.edits import tables_of, typed, value_at
 from stowright.app.part_facts import part_facts
 from stowright.errors import StowrightError
 from stowright.units import format_length
+from stowright.web.deck_part import ACTS as DECK_ACTS
+from stowright.web.deck_part import deck_box
 from stowright.web.fields import choice, field, said, small_button
 from stowright.web.markup import Markup, h, joined
 from stowright.web.proposals_part import proposals_part
@@ -52,7 +54,7 @@ def arrange_page(visitor: Visitor) -> Markup:
         part_card(visitor),
         proposals_part(visitor),
         [_block(visitor, block, place) for place, block in enumerate(job.blocks, start=1)],
-        [_deck(visitor, place) for place in range(1, len(visitor.at("deck") or []) + 1)],
+        [deck_box(visitor, place) for place in range(1, len(visitor.at("deck") or []) + 1)],
         h(
             "div.row.wrap",
             small_button("Add a deck", "add-deck", enabled=may, style="quiet"),
@@ -286,28 +288,6 @@ def _sizes(visitor: Visitor, width: float, height: float) -> str:
     return f"{format_length(width, units)} × {format_length(height, units)} {units}"
 
 
-def _deck(visitor: Visitor, place: int) -> Markup:
-    path = f"deck[{place}]"
-    return h(
-        "fieldset",
-        h("legend", str(visitor.at(f"{path}.name") or "Deck")),
-        h(
-            "div.cells",
-            choice(visitor, f"{path}.kind", "Kind",
-                   (("fixed", "fixed"), ("lift-out", "lifts out")), default="fixed",
-                   help_name="deck"),
-            field(visitor, f"{path}.below_rail", "Below the rail"),
-            field(visitor, f"{path}.top", "Or its top above the floor"),
-            field(visitor, f"{path}.overhang", "Stands out over the face", assumed="0"),
-            choice(visitor, f"{path}.back", "Reaches to",
-                   (("block", "the block's back"), ("wall", "the wall")), default="block"),
-        ),
-        small_button("Take the deck out", "drop", path=path, style="quiet",
-                     enabled=visitor.may_change()),
-        data_key=path,
-    )  # fmt: skip
-
-
 def _materials(visitor: Visitor) -> Markup:
     job = visitor.bench.study.job
     names = [(row.name, row.name) for row in visitor.bench.catalogue.materials]
@@ -415,5 +395,6 @@ ACTS = {
     "wing": _wing,
     "drag": _drag,
     "pick": _pick,
+    **DECK_ACTS,
     **dict.fromkeys(_CHANGES, _change),
 }

@@ -8,6 +8,8 @@ from stowright.units import format_length
 from stowright.web.fields import choice, field, small_button, tick
 from stowright.web.markup import Markup, h
 from stowright.web.packing_part import packing_part
+from stowright.web.ride_part import ACTS as RIDE_ACTS
+from stowright.web.ride_part import deck_choice, ride_box
 from stowright.web.visitor import Event, Notice, Visitor
 
 __all__ = ["ACTS", "MOST_UPLOAD", "carry_page"]
@@ -57,6 +59,7 @@ def _item(visitor: Visitor, place: int) -> Markup:
             field(visitor, f"{path}.mass", "mass of one", unit="kg", compact=True),
             field(visitor, f"{path}.quantity", "how many", unit="", assumed="1", compact=True),
             choice(visitor, f"{path}.goes_in", "goes in", _openings(visitor)),
+            deck_choice(visitor, path),
             choice(visitor, f"{path}.used", "used", _USED),
             choice(visitor, f"{path}.hazard", "hazard", _HAZARDS),
             tick(
@@ -67,6 +70,7 @@ def _item(visitor: Visitor, place: int) -> Markup:
                 enabled=visitor.may_change(),
             ),
         ),
+        ride_box(visitor, path),
         small_button(
             "Take out", "drop-thing", path=path, name=f"Take out: {name}", style="quiet",
             enabled=visitor.may_change(),
@@ -208,4 +212,5 @@ ACTS = {
     "upright": _upright,
     "paste-list": _paste,
     "upload-list": _paste,
+    **RIDE_ACTS,
 }

@@ -27,6 +27,21 @@ HELP: dict[str, Help] = {
         thick="M10 8 H110 V52 H10 Z",
         thin="M10 30 H58 V52 M58 8 V52 M58 22 H110 M84 22 V52",
     ),
+    "lashing": Help(
+        term="riding on a deck",
+        text="What stands on the deck is held by straps from it to rings bolted through the deck, "
+        "to a tie rail or to an anchor of the vehicle. Say where its middle lies, or leave that "
+        "to the plan, which lays it out from the cab end.",
+        thick="M10 46 H110 M38 46 V22 H82 V46",
+        thin="M38 22 L22 46 M82 22 L98 46 M18 46 A4 4 0 0 1 26 46 M94 46 A4 4 0 0 1 102 46",
+    ),
+    "tie rail": Help(
+        term="tie rail",
+        text="A rail with tie points, bolted through the deck along an edge. What one point takes "
+        "is its maker's figure; without it the plan proves the way into the deck only.",
+        thick="M10 44 H110 M22 36 H98",
+        thin="M30 36 V52 M60 36 V52 M90 36 V52 M45 36 A5 5 0 0 1 55 36 M70 36 A5 5 0 0 1 80 36",
+    ),
     "refit": Help(
         term="refit",
         text="Parts that are cut keep their size. What is still to be cut follows the reading, "
