@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from statistics import fmean
 from typing import TYPE_CHECKING, Any
 
@@ -152,9 +153,8 @@ def refit_design(
     """
     from stowright.explore.drilling import drilling_words
     from stowright.explore.refit import Asked, as_planned, find_refit
-    from stowright.explore.settle import settle
 
-    base, given = settle(as_planned(job), shelf)
+    base, given = _settled(as_planned(job), shelf)
     old = before or _as_it_was(job, shelf, base, given)
     _require_marks(job, old, told=before is not None)
     asked = Asked(
@@ -174,6 +174,14 @@ def refit_design(
     made = replace(made, refit=refit)
     open_ = (*(given.anchors.open if given.anchors else ()), *refit.open)
     return replace(made, warnings=(*made.warnings, *open_)), refit, old
+
+
+@lru_cache(maxsize=4)
+def _settled(job: Job, shelf: Catalogue) -> tuple[Design, Given]:
+    """Return a job as planned. Remembered: readings come one by one, the plan under them stays."""
+    from stowright.explore.settle import settle
+
+    return settle(job, shelf)
 
 
 def _built(job: Job, shelf: Catalogue, given: Given, refit: Refit) -> tuple[Design, Refit]:
