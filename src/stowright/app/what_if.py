@@ -2,11 +2,13 @@
 
 A field is a path of the job file (``build.front_gap``, ``carry[2].mass``, ``build.runner``,
 ``build.measured_thickness.birch-15``). ``bay.width`` and ``bay.length`` move every station that
-was read along with them.
+was read along with them. A value is a number or a text; lists, tables, true and false are texts as
+TOML writes them.
 """
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -26,10 +28,12 @@ if TYPE_CHECKING:
 __all__ = ["Flip", "Point", "WhatIf", "what_if", "with_value"]
 
 #: A flip is looked for by halving so many times.
-HALVINGS = 5
+HALVINGS = 7
 #: At most so many flips are narrowed down.
 MOST_FLIPS = 8
 _MOST_VALUES = 200
+#: How a value begins that is read as TOML and not as it stands.
+_TOML = ("[", "{", '"', "'")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,6 +130,7 @@ class _Trial:
     def point(self, value: float | str) -> Point:
         from stowright.explore.judging import judge_job
 
+        value = float(value) if isinstance(value, int) else value
         if value not in self.seen:
             job = with_value(self.job, self.field, value, catalogue=self.shelf)
             row: Judged = judge_job(self.judge, job, stage="whole")
@@ -144,17 +149,39 @@ def with_value(
     """
     if field in {"bay.width", "bay.length"}:
         return _stretched(job, field, parse_length(value, units=job.units))
-    from stowright.app.edits import edited, typed
+    from stowright.app.edits import edited
     from stowright.app.loading import load_job
     from stowright.jobfile import dump_job
 
-    plain = typed(value) if isinstance(value, str) else value
+    plain = _plain(value, field)
     path = field
     if field.startswith("build.measured_thickness."):
-        material = field.removeprefix("build.measured_thickness.")
-        path, plain = f'build.measured_thickness."{material}"', [plain]
+        material = field.removeprefix("build.measured_thickness.").strip('"')
+        readings = plain if isinstance(plain, list) else [plain]
+        path, plain = f'build.measured_thickness."{material}"', readings
     changed = load_job(edited(dump_job(job), {path: plain}), catalogue=catalogue)
     return replace(changed, assumed=job.assumed)
+
+
+def _plain(value: float | str, field: str) -> object:
+    """Return a value as the job file holds it.
+
+    Raises:
+        JobError: If it begins as a list, a table or a quoted text and is none.
+    """
+    from stowright.app.edits import typed
+
+    if not isinstance(value, str):
+        return int(value) if value.is_integer() else value
+    text = value.strip()
+    if text in {"true", "false"}:
+        return text == "true"
+    if not text.startswith(_TOML):
+        return typed(text)
+    try:
+        return tomllib.loads(f"value = {text}")["value"]
+    except tomllib.TOMLDecodeError as error:
+        raise _refused(field, text, "a value as TOML writes it") from error
 
 
 def _stretched(job: Job, field: str, size: float) -> Job:
@@ -192,14 +219,26 @@ def _halved(trial: _Trial, proof: str, holds: Point, fails: Point) -> tuple[Poin
         low, high = holds.value, fails.value
         if isinstance(low, str) or isinstance(high, str):
             break
-        middle = trial.point(round((low + high) / 2.0, 4))
-        if middle.value in {low, high}:
+        middle = _between(trial, low, high)
+        if middle is None:
             break
         if proof in _proofs(middle):
             fails = middle
         else:
             holds = middle
     return holds, fails
+
+
+def _between(trial: _Trial, low: float, high: float) -> Point | None:
+    """Return what comes out halfway; whole where the field takes no other; None without a value."""
+    half = (low + high) / 2.0
+    for value in (round(half, 4), float(round(half))):
+        if min(low, high) < value < max(low, high):
+            try:
+                return trial.point(value)
+            except JobError:
+                continue
+    return None
 
 
 def _proofs(point: Point) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+from contextlib import suppress
 from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -11,25 +12,33 @@ from typing import TYPE_CHECKING
 from stowright.app.files import write_files
 from stowright.app.plain import json_text, plain
 from stowright.errors import JobError, Mistake
+from stowright.units import parse_length, parse_mass
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from stowright.app.what_if import WhatIf
     from stowright.explore.measures import Criterion
+    from stowright.units import Unit
 
-__all__ = ["values_of", "write_what_if"]
+__all__ = ["value_text", "values_of", "write_what_if"]
 
 #: Steps where a range names none.
 USUAL_STEPS = 10
 _MOST_STEPS = 200
 #: Of one small chart. [px]
 _WIDE, _HIGH, _EDGE = 300.0, 130.0, 26.0
+#: How a value begins that is written as TOML writes it.
+_OPENS = ("[", "{", '"', "'")
 _ALLOWED = "field=1380..1420:5 (from, to, step), field=1380..1420, or field=one,two,three"
 
 
-def values_of(change: str) -> tuple[str, tuple[float | str, ...]]:
+def values_of(change: str, *, units: Unit = "mm") -> tuple[str, tuple[float | str, ...]]:
     """Return the field and its values from ``bay.width=1380..1420:5`` or ``…=14.2,14.6``.
+
+    Args:
+        change: The field and its values. Lists, tables and quoted texts are as TOML writes them.
+        units: The job's unit; ``47 1/16`` and ``1195 mm`` become numbers in it.
 
     Raises:
         JobError: If it cannot be read.
@@ -37,30 +46,64 @@ def values_of(change: str) -> tuple[str, tuple[float | str, ...]]:
     field, equals, told = change.partition("=")
     if not equals or not field.strip() or not told.strip():
         raise _refused(change)
-    if ".." in told:
-        return field.strip(), _range(told, change)
-    return field.strip(), tuple(_one(each) for each in told.split(","))
+    if ".." in told and not told.strip().startswith(_OPENS):
+        return field.strip(), _range(told, change, units)
+    return field.strip(), tuple(_one(each, units) for each in _split(told))
 
 
-def _range(told: str, change: str) -> tuple[float, ...]:
+def _range(told: str, change: str, units: Unit) -> tuple[float, ...]:
     ends, _, step_text = told.partition(":")
     first, _, last = ends.partition("..")
-    try:
-        start, end = float(first), float(last)
-        step = float(step_text) if step_text else (end - start) / USUAL_STEPS
-    except ValueError as error:
-        raise _refused(change) from error
-    if not abs(step) > 0.0 or not 0.0 < (end - start) / step <= _MOST_STEPS:
+    start, end = _number(first, units), _number(last, units)
+    if start is None or end is None:
+        raise _refused(change)
+    step = _number(step_text, units) if step_text else (end - start) / USUAL_STEPS
+    if step is None or not abs(step) > 0.0 or not 0.0 < (end - start) / step <= _MOST_STEPS:
         raise _refused(change)
     count = int((end - start) / step + 1.0e-9)
     return tuple(round(start + k * step, 6) for k in range(count + 1))
 
 
-def _one(text: str) -> float | str:
+def _one(text: str, units: Unit) -> float | str:
+    number = _number(text, units)
+    return text.strip() if number is None else number
+
+
+def _number(text: str, units: Unit) -> float | None:
+    """Return a number, a length in the job's unit, or a mass in kilograms; None of other text."""
+    said = text.strip()
+    if said.startswith(_OPENS):
+        return None
     try:
-        return float(text)
+        return float(said)
     except ValueError:
-        return text.strip()
+        pass
+    with suppress(JobError):
+        return round(parse_length(said, units=units) / (25.4 if units == "in" else 1.0), 9)
+    with suppress(JobError):
+        return parse_mass(said)
+    return None
+
+
+def _split(told: str) -> list[str]:
+    """Return what stands between commas that are in no list, table or quoted text."""
+    found, depth, quote = [""], 0, ""
+    for sign in told:
+        if quote:
+            quote = "" if sign == quote else quote
+        elif sign in "\"'":
+            quote = sign
+        depth += 0 if quote else (sign in "[{") - (sign in "]}")
+        if sign == "," and depth == 0 and not quote:
+            found.append("")
+        else:
+            found[-1] += sign
+    return found
+
+
+def value_text(value: float | str) -> str:
+    """Return a value as a person writes it: ``1400``, not ``1400.0``."""
+    return value if isinstance(value, str) else f"{value:.10g}"
 
 
 def _refused(change: str) -> JobError:
@@ -98,15 +141,15 @@ def _csv(found: WhatIf) -> str:
             "" if point.measures is None else f"{getattr(point.measures, each.name):.6g}"
             for each in criteria
         ]
-        rows.writerow([point.value, *values, "; ".join(point.failing)])
+        rows.writerow([value_text(point.value), *values, "; ".join(point.failing)])
     return text.getvalue()
 
 
 def _page(found: WhatIf) -> str:
     charts = "".join(_chart(found, each) for each in _criteria(found))
     flips = "".join(
-        f"<li>{escape(f.proof)} holds at {escape(str(f.holds))}, "
-        f"fails at {escape(str(f.fails))}</li>"
+        f"<li>{escape(f.proof)} holds at {escape(value_text(f.holds))}, "
+        f"fails at {escape(value_text(f.fails))}</li>"
         for f in found.flips
     )
     told = f"<ul>{flips}</ul>" if flips else "<p>No proof flips between these values.</p>"
@@ -135,7 +178,7 @@ def _chart(found: WhatIf, criterion: Criterion) -> str:
         for (x, y), (_, p) in zip(places, made, strict=True)
     )
     ends = sorted(zip(across, found.points, strict=True), key=lambda pair: pair[0])
-    labels = _labels([str(ends[0][1].value), str(ends[-1][1].value)], low, high)
+    labels = _labels([value_text(p.value) for _, p in (ends[0], ends[-1])], low, high)
     return (
         f'<figure><svg width="{_WIDE:g}" height="{_HIGH:g}" role="img" '
         f'aria-label="{escape(criterion.title)}"><polyline points="{line}" fill="none" '

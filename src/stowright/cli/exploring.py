@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import json
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -11,7 +10,7 @@ from stowright.app.explore_files import exploration_data, write_exploration
 from stowright.app.exploring import explore_job
 from stowright.app.plain import json_text, plain
 from stowright.app.what_if import what_if
-from stowright.app.what_if_files import values_of, write_what_if
+from stowright.app.what_if_files import value_text, values_of, write_what_if
 from stowright.cli.reading import given_job, tell
 from stowright.cli.show import say, show_table
 
@@ -146,7 +145,7 @@ def _words(candidate: Candidate) -> str:
 def _change(
     job: Job, shelf: Catalogue, change: str, *, out: str | None, force: bool, as_json: bool
 ) -> None:
-    field, values = values_of(change)
+    field, values = values_of(change, units=job.units)
     found = what_if(
         job, field, values, catalogue=shelf, progress=lambda s: tell(f"{100.0 * s:.0f} %")
     )
@@ -170,16 +169,14 @@ def _show_change(found: WhatIf, units: Unit) -> None:
             shown(each, getattr(point.measures, each.name), units) if point.measures else "–"
             for each in criteria
         ]
-        rows.append((_text(point.value), *values, str(len(point.failing) or "none")))
+        rows.append((value_text(point.value), *values, str(len(point.failing) or "none")))
     show_table("What if", heads, rows)
     for point in found.points:
         if point.failing:
-            say(f"At {_text(point.value)}: {'; '.join(point.failing)}.")
+            say(f"At {value_text(point.value)}: {'; '.join(point.failing)}.")
     for flip in found.flips:
-        say(f"{flip.proof} holds at {_text(flip.holds)} and fails at {_text(flip.fails)}.")
+        say(
+            f"{flip.proof} holds at {value_text(flip.holds)} and fails at {value_text(flip.fails)}."
+        )
     if not found.flips:
         say("No proof flips between these values.")
-
-
-def _text(value: Any) -> str:
-    return value if isinstance(value, str) else json.dumps(value)

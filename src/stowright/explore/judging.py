@@ -107,7 +107,7 @@ def _quickly(judge: Judge, job: Job, choice: Choice) -> Judged:
 
 
 def _wholly(judge: Judge, job: Job, choice: Choice) -> Judged:
-    design = settled(job, judge.catalogue, patient=False)
+    design = settled(job, judge.catalogue, patient=judge.cut_all)
     findings = prove(design, judge.catalogue, advise=False)
     out = _packed_out(design)
     failing = [found for found in findings if found.status == "fail"]
