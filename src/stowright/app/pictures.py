@@ -9,7 +9,7 @@ from stowright.errors import UnknownNameError
 if TYPE_CHECKING:
     from stowright.model.plan import Plan
 
-__all__ = ["layout_picture", "part_picture", "step_pictures"]
+__all__ = ["by_itself", "layout_picture", "part_picture", "step_pictures"]
 
 
 #: Room for a layout with its list of cuts. [mm]
@@ -62,3 +62,10 @@ def part_picture(plan: Plan, mark: str) -> str:
     if part is None:
         raise UnknownNameError("part", mark)
     return to_svg(part_drawing(part, units=plan.job.units))
+
+
+def by_itself(svg: str) -> str:
+    """Return a drawing with its lettering inside it, to be shown as an image of a page."""
+    from stowright.drawings.embedded_font import with_own_lettering
+
+    return with_own_lettering(svg)

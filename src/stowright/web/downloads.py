@@ -13,7 +13,7 @@ from fastapi.responses import HTMLResponse, PlainTextResponse, Response
 
 from stowright.app.cutting_csv import cutting_csv
 from stowright.app.packing_view import packing_picture
-from stowright.app.pictures import layout_picture, part_picture
+from stowright.app.pictures import by_itself, layout_picture, part_picture
 from stowright.app.plain import json_text
 from stowright.app.plan_dict import plan_to_dict
 from stowright.app.print_pages import section_pdf
@@ -83,7 +83,7 @@ def routes(house: House) -> APIRouter:
     @router.get("/job/{job}/picture/{name}")
     async def picture(job: str, name: str) -> Response:
         try:
-            drawing = await asyncio.to_thread(_picture, house, house.benches.open(job), name)
+            drawing = await asyncio.to_thread(_lettered, house, house.benches.open(job), name)
         except StowrightError as error:
             return PlainTextResponse(str(error), 404)
         return Response(drawing, media_type="image/svg+xml", headers=_FOREVER)
@@ -126,6 +126,10 @@ async def _pages(house: House, bench: Bench, name: str) -> bytes:
     pages = await house.wait_for(bench, house.task(bench, "pages"), "The pages for printing")
     stage = name.removeprefix(_SECTION).removesuffix(".pdf")
     return await asyncio.to_thread(section_pdf, pages, stage)
+
+
+def _lettered(house: House, bench: Bench, name: str) -> str:
+    return by_itself(_picture(house, bench, name))
 
 
 def _picture(house: House, bench: Bench, name: str) -> str:
