@@ -161,9 +161,11 @@ def large() -> None:
     )
     total = sum(a * b * c for a, b, c in (item.size for item in items))
     room = sum(r.across * r.depth * r.height for r in rooms)
-    told: list[float] = []
+    told: list[tuple[str, float]] = []
     start = time.process_time()
-    found = pack(rooms, items, budget=QUICK, longer=patience(60), progress=told.append)
+    found = pack(
+        rooms, items, budget=QUICK, longer=patience(60), progress=lambda *row: told.append(row)
+    )
     print(
         f"60 things, {100.0 * total / room:.0f} % of four drawers: {len(found.placed)} placed, "
         f"{time.process_time() - start:.2f} s, {found.tried} packings, progress told "

@@ -4,7 +4,8 @@ import numpy as np
 
 from stowright.explore.packing_kernel import DX, DY, DZ, ROOM, STANDS, X, Y
 from stowright.explore.packing_polish import polished
-from stowright.explore.packing_search import Bin, Item, cargo_of
+from stowright.explore.packing_search import Bin, Item
+from stowright.explore.packing_values import cargo_of
 
 LIKE = Bin(across=400.0, depth=1000.0, height=200.0, most_kg=50.0)
 

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stowright.explore.packing_search import Bin, Item, Packing, pack, patience
+from stowright.explore.packing_search import STAGES, Bin, Item, Packing, pack, patience
 
 ROOM = Bin(across=500.0, depth=900.0, height=350.0, most_kg=1000.0)
 
@@ -276,10 +276,12 @@ def test_a_search_told_to_stop_stops_in_a_tree_too():
     assert found.tried < 400
 
 
-def test_progress_only_grows_and_ends_at_no_more_than_all():
+def test_progress_tells_each_stage_and_only_grows_to_all():
     told = []
     items = (*TIGHT_ITEMS, *TIGHT_ITEMS[-1:] * 2)
-    pack((ROOM,), items, budget=100, longer=1000, progress=told.append)
-    assert told == sorted(told)
-    assert min(told) >= 0.0
-    assert max(told) <= 1.0
+    pack((ROOM,), items, budget=100, longer=4000, progress=lambda *row: told.append(row))
+    stages, shares = zip(*told, strict=True)
+    assert (stages[0], stages[-1]) == (STAGES[0], STAGES[-1])
+    assert {STAGES[1], STAGES[3]} <= set(stages) <= set(STAGES)
+    assert list(shares) == sorted(shares)
+    assert (shares[0], shares[-1]) == (0.0, 1.0)

@@ -1,9 +1,13 @@
 """A plan looks longer where things are left out that would go in by themselves."""
 
+from dataclasses import replace
+
 from stowright.app.loading import load_catalogue, load_job
 from stowright.explore import settle as room
 from stowright.explore.packing import QUICK, pack_carry
 from stowright.explore.settle import settled
+from stowright.model.job import RunnerFactors
+from stowright.proofs.prove import prove
 
 SHELF = load_catalogue()
 JOB = """
@@ -114,6 +118,29 @@ def asked_for(monkeypatch, **options):
 
     monkeypatch.setattr(room, "pack_carry", counted)
     return settled(load_job(JOB), SHELF, **options), calls
+
+
+def test_no_runners_are_loaded_beyond_what_the_jobs_own_factors_leave():
+    """With half the vehicle factor the list is too heavy: it is moved or left out, never loaded."""
+    job = job_with('what = "anvil"\nsize = [300, 150, 150]\nmass = 11\nquantity = 12')
+    build = replace(job.blocks[0].build, runner_factors=RunnerFactors(vehicle=0.35))
+    job = replace(job, blocks=tuple(replace(b, build=build) for b in job.blocks))
+    found = settled(job, SHELF)
+    proofs = {f.id: f for f in prove(found, SHELF, builds=0, advise=False)}
+    runners = [f for name, f in proofs.items() if name.startswith("RUNNER:")]
+    assert len(runners) == 2
+    assert all(f.demand <= f.capacity for f in runners)
+    assert found.packed.left_out
+    assert "more than the runners there still carry" in found.packed.left_out[0].why
+
+
+def test_packing_is_told_by_stages_and_tenths():
+    told = []
+    settled(load_job(JOB), SHELF, progress=told.append)
+    packing = [words for words in told if words.startswith("packing the load")]
+    assert packing[0] == "packing the load: usual orders, 0 %"
+    assert packing[-1] == "packing the load: turning round, 100 %"
+    assert len(packing) == len(set(packing))
 
 
 def test_a_load_is_packed_once_and_looked_for_longer_where_things_are_left_out(monkeypatch):

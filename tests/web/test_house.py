@@ -11,6 +11,7 @@ from stowright.app.bench import Benches
 from stowright.errors import StoppedError
 from stowright.web import shell
 from stowright.web.house import House
+from stowright.web.packing_part import packing_part
 from stowright.web.sharing import Sharing
 from stowright.web.visitor import Event, Visitor
 
@@ -25,8 +26,10 @@ class Room:
         self.goes_on = set()
         self.begun, self.stopped = threading.Event(), threading.Event()
 
-    def run(self, _name, task, _progress):
+    def run(self, _name, task, progress):
         self.kinds.append(task.kind)
+        if task.kind == "settled":
+            progress("packing the load: other orders, 40 %")
         self.begun.set()
         if task.kind in self.goes_on:
             assert self.stopped.wait(60.0)
@@ -85,3 +88,23 @@ def test_a_search_for_proposals_stops_what_goes_on_and_begins(house, room):
     assert room.kinds == ["pages", "proposals"]
     assert house.made_of(bench, "pages") is None
     assert house.files["proposals", "tray"] == "proposals"
+
+
+def test_how_far_the_packing_is_shows_where_the_load_lies(house, room):
+    room.goes_on = {"settled"}
+    bench = house.benches.open("tray")
+
+    async def work():
+        house.want_settled(bench)
+        await asyncio.to_thread(room.begun.wait, 60.0)
+        page = str(packing_part(Visitor(house=house, job="tray", stage="carry")))
+        house.stop_settling(bench)
+        await asyncio.wait(set(house.settlers.values()))
+        return page
+
+    page = asyncio.run(work())
+    assert "Packing the load: other orders, 40 % …" in page
+    assert 'value="40"' in page
+    assert "The load is not packed" in str(
+        packing_part(Visitor(house=house, job="tray", stage="carry"))
+    )

@@ -78,7 +78,7 @@ class Maker:
             StowrightError: As planning and writing raise it.
         """
         if task.kind == "settled":
-            return _settled(task)
+            return _settled(task, progress)
         if task.kind == "proposals":
             return _proposals(task, progress, should_stop)
         if task.kind == "refit":
@@ -132,11 +132,11 @@ def _refit(task: Task, progress: Progress) -> RefitView:
     return refit_view(load_job(task.text.encode(), catalogue=shelf), shelf, progress)
 
 
-def _settled(task: Task) -> Study:
+def _settled(task: Task, progress: Progress) -> Study:
     from stowright.app.loading import load_catalogue
     from stowright.app.study import study
 
-    return study(task.text, load_catalogue(task.shop_file), settle=True)
+    return study(task.text, load_catalogue(task.shop_file), settle=True, progress=progress)
 
 
 def _written(made: Plan, task: Task, progress: Progress) -> dict[str, bytes]:

@@ -72,6 +72,7 @@ def study(
     *,
     settle: bool = False,
     beside: Beside | None = None,
+    progress: Callable[[str], None] | None = None,
 ) -> Study:
     """Return what a job's text comes to; what is wrong with it is in the value.
 
@@ -81,6 +82,7 @@ def study(
         settle: Pack the load and plan the bolts as the whole plan does; without it loads are
             shared out by volume and every carcass has the usual four bolts.
         beside: Takes half of the proofs at the same time, from the same text.
+        progress: Told what is being done, the packing by stages and tenths.
     """
     from stowright.app.loading import load_job
     from stowright.app.planning import design_job, prove_design
@@ -91,7 +93,7 @@ def study(
     except JobError as error:
         return Study(text=text, mistakes=error.mistakes)
     try:
-        design = design_job(job, catalogue=catalogue, settle=settle)
+        design = design_job(job, catalogue=catalogue, settle=settle, progress=progress)
         findings = prove_design(design, catalogue=catalogue, in_use=in_use, advise=settle)
     except DesignError as error:
         refusal = Refusal(about=error.about, reason=error.reason, advice=error.advice)

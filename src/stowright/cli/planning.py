@@ -125,7 +125,7 @@ def run_prove(
             write_plan(made, Path(out), force=force)
         design, findings = made.design, made.findings
     else:
-        design = design_job(asked, catalogue=shelf)
+        design = design_job(asked, catalogue=shelf, progress=tell)
         findings = prove_design(design, catalogue=shelf)
     asked_for = tuple(found for name in why for found in proofs_named(findings, name))
     if as_json:

@@ -168,7 +168,11 @@ def _thing(sheet: _Sheet, row: Numbered) -> tuple[Item, ...]:
     ]
     if named:
         words = Text(
-            text=row.thing.what, at=(x, y - _WORDS), height=_WORDS, anchor="middle", rise="top"
+            text=row.thing.what,
+            at=(x, y - 0.6 * _WORDS),
+            height=_WORDS,
+            anchor="middle",
+            rise="top",
         )
         items.append(words)
     return tuple(items)

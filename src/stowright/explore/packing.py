@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from stowright.design.frame import frame_of
+from stowright.design.runner_choice import allowed_kg
 from stowright.explore.packing_dividers import with_dividers
 from stowright.explore.packing_search import (
     Bin,
@@ -22,14 +23,13 @@ from stowright.explore.packing_search import (
     patience,
     pleasing,
 )
-from stowright.formulas.runners import FLAT_MOUNTED, VEHICLE_USE, derated_kg, width_factor
-from stowright.model.design import BlockDesign, Design, OpeningDesign
+from stowright.model.design import BlockDesign, Design, OpeningDesign, RunnerFit
 from stowright.model.geometry import Box, Span
 from stowright.model.job import CarryItem, Job
 from stowright.model.packed import LeftOut, PackedLoad, PackedThing
 from stowright.units import Unit, format_length
 
-__all__ = ["QUICK", "WOULD_FIT", "pack_carry", "with_reasons"]
+__all__ = ["QUICK", "WOULD_FIT", "left_to_carry", "pack_carry", "with_reasons"]
 
 #: Packings tried after the first orders while planning.
 QUICK = 200
@@ -41,7 +41,7 @@ NO_LIMIT_KG = 1.0e6
 #: How the reason of a thing begins that would go in if others did not lie there.
 WOULD_FIT = "it would fit into"
 #: Pulls, as shares of a thing's touching surface (assumed; they only break ties).
-TO_THE_FACE, TO_THE_BACK, HEAVY_DOWN, HEAVY_TO_AXLE = 0.35, -0.15, 0.3, 0.2
+TO_THE_FACE, TO_THE_BACK, HEAVY_DOWN, HEAVY_TO_AXLE = 0.6, -0.2, 0.3, 0.2
 #: What an opening is worth to a thing, in the same shares (assumed): daily things in the upper
 #: openings, to be got at standing; a high opening kept for what is high.
 DAILY_UP, HIGH_FOR_HIGH = 0.1, 0.1
@@ -60,7 +60,7 @@ def pack_carry(
     seed: int = 0,
     budget: int | None = None,
     longer: int | None = None,
-    progress: Callable[[float], None] | None = None,
+    progress: Callable[[str, float], None] | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> PackedLoad:
     """Return where each thing of the carry list lies in a design.
@@ -71,7 +71,7 @@ def pack_carry(
         budget: How many packings are tried after the first orders.
         longer: How many fillings are tried for what is left out then. Both go by the number of
             things unless told.
-        progress: Told the share of the work done, 0 to 1.
+        progress: Told the stage in words and the share of the work done, 0 to 1.
         should_stop: Asked now and then; True ends the search with the best so far.
     """
     rooms = _rooms(design)
@@ -128,22 +128,38 @@ def _bin(room: _Room) -> Bin:
         height=height,
         most_kg=_most(room.opening),
         sideways=(start, room.block.axes[0][1], room.block.axes[1][1]),
+        runners=_runners(room.opening),
     )
 
 
 def _most(opening: OpeningDesign) -> float:
     """Return what an opening may hold by its runners. [kg]."""
-    fit = opening.runner
-    if fit is None:
+    if opening.runner is None:
         return NO_LIMIT_KG
+    own = opening.gross_kg - opening.contents_kg
+    return max(0.0, SHARE_OF_RATING * _allowed(opening, opening.runner) - own)
+
+
+def _runners(opening: OpeningDesign) -> tuple[float, float] | None:
+    """Return what an opening's runners may carry and what moves besides the load. [kg]."""
+    if opening.runner is None:
+        return None
+    allowed = SHARE_OF_RATING * _allowed(opening, opening.runner)
+    return (allowed, opening.gross_kg - opening.contents_kg) if allowed > 0.0 else None
+
+
+def left_to_carry(opening: OpeningDesign) -> float:
+    """Return what an opening's runners may still carry; below zero where they are overloaded."""
+    if opening.runner is None:
+        return NO_LIMIT_KG
+    return _allowed(opening, opening.runner) - opening.gross_kg
+
+
+def _allowed(opening: OpeningDesign, fit: RunnerFit) -> float:
+    """Return what a pair of runners may carry by the job's own factors. [kg]."""
     width = opening.box.width if opening.box else opening.width
-    factors = {"width": width_factor(length_mm=fit.size.length, width_mm=width)}
-    if not fit.runner.vehicle_rated:
-        factors["vehicle"] = VEHICLE_USE
-    if fit.runner.mount == "flat":
-        factors["flat"] = FLAT_MOUNTED
-    rated = derated_kg(rating_kg=fit.size.rating_kg, factors=factors)
-    return max(0.0, SHARE_OF_RATING * rated - (opening.gross_kg - opening.contents_kg))
+    table = opening.build.runner_factors
+    return allowed_kg(fit.runner, fit.size, box_width=width, table=table)
 
 
 def _items(
@@ -161,6 +177,8 @@ def _items(
             only_in=_only_in(rooms, item),
             apart_from=_apart(singles, item),
             together_with=_together(singles, item),
+            kin=design.job.carry.index(item),
+            at_hand=item.used == "daily",
             wanted=tuple(
                 _worth(design.job, room, item, weight=item.mass / heaviest, top=top)
                 for room in rooms
@@ -178,7 +196,10 @@ def _axle_is_ahead(job: Job) -> bool:
 
 
 def _depth_pull(item: CarryItem, heaviest: float, to_axle: float) -> float:
-    wish = {"daily": TO_THE_FACE, "seldom": TO_THE_BACK}.get(item.used, 0.0)
+    """Return what depth counts against a place: what is wanted daily is at hand, heavy or not."""
+    if item.used == "daily":
+        return TO_THE_FACE
+    wish = TO_THE_BACK if item.used == "seldom" else 0.0
     return wish - to_axle * HEAVY_TO_AXLE * item.mass / heaviest
 
 

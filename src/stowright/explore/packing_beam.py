@@ -9,7 +9,6 @@ the container loading problem, Comput. Oper. Res. 43, 2014 (from memory).
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, NamedTuple
@@ -17,8 +16,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from stowright.cutting.compiling import compiled
-from stowright.explore.packing_kernel import HIGH, LONG, Cargo
-from stowright.explore.packing_mending import DICE, Task, lack_of, mended
+from stowright.explore.packing_kernel import HIGH, LONG, MASS, Cargo
+from stowright.explore.packing_mending import DICE, MOST_HEAVY, Task, lack_of, mended
 from stowright.explore.packing_spaces import (
     HELD,
     MOST_SPACES,
@@ -36,8 +35,12 @@ if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
     type Numbers = np.ndarray[Any, np.dtype[np.float64]]
     type Rows = tuple[int, int]
+    type Look = Callable[[str, int], bool]
 
-__all__ = ["Found", "in_a_tree"]
+__all__ = ["MENDING", "TREES_GROW", "Found", "in_a_tree"]
+
+#: What is being done, in words.
+TREES_GROW, MENDING = "looking for room", "taking out and putting in again"
 
 TRIED, WHOLE = range(2)
 #: Columns of a shoot: which filling it grows from, the space, then the option.
@@ -48,8 +51,11 @@ SAME = 1e-9
 NARROWEST, WIDEST, COUNTS_MORE = 2, 24, 1.2
 #: Tastes tried for a tree; the best by itself grows.
 TASTES = 12
-#: Shares of the fillings: on full bases and then over small gaps; of each, grown in trees.
-SHARES, TREES = (0.3, 0.7), 0.2
+#: Shares of the fillings, each begun afresh: on full bases, then over small gaps; of each, grown
+#: in trees. Several beginnings find more than one that goes on as long.
+FULL, GAPS, TREES = (0.12, 0.12), (0.26, 0.25, 0.25), 0.2
+#: The least mass that counts in what is liked, over the mean.
+LIGHTEST = 0.01
 #: Fillings mended between two looks.
 PER_LOOK = 50
 
@@ -210,7 +216,7 @@ def in_a_tree(
     seed: int,
     fillings: int,
     stands: tuple[int, int],
-    look: Callable[[int], bool],
+    look: Look,
     whole: bool = False,
 ) -> Found:
     """Return the best places that trees find.
@@ -220,22 +226,25 @@ def in_a_tree(
         seed: Start of the random numbers.
         fillings: How many fillings may be tried.
         stands: Least share of a base that is held, in thousandths, at first and later on.
-        look: Told how many fillings were tried; True ends the search.
+        look: Told what is being done and how many fillings were tried; True ends the search.
         whole: Whether all has a place elsewhere already, so that only full bases are of use.
     """
     tree = _new_tree(cargo)
-    opened(cargo, tree.best)
     search = _Growth(cargo, seed, tree)
-    work = itertools.product(
-        zip(stands[: 1 if whole else 2], SHARES, strict=False),
-        ((TREES, search.grow), (1.0 - TREES, search.mend)),
-    )
-    until = 0
-    for (stand, share), (part, search_on) in work:
-        until += int(fillings * share * part)
-        if tree.counts[WHOLE] or search_on(until, stand, look):
+    best, least, until = None, np.inf, 0.0
+    rounds = [(stands[0], share) for share in FULL]
+    rounds += [] if whole else [(stands[1], share) for share in GAPS]
+    for stand, share in rounds:
+        opened(cargo, tree.best)
+        tree.least[:] = np.inf
+        until += fillings * share
+        grown = int(until - fillings * share * (1.0 - TREES))
+        stopped = search.grow(grown, stand, look) or search.mend(int(until), stand, look)
+        if tree.least[0] < least:
+            best, least = _places(tree.best), float(tree.least[0])
+        if stopped or tree.counts[WHOLE]:
             break
-    return Found(places=_places(tree.best), tried=int(tree.counts[TRIED]))
+    return Found(places=_places(tree.best) if best is None else best, tried=int(tree.counts[TRIED]))
 
 
 def _places(stow: Stow) -> Table:
@@ -255,9 +264,17 @@ def _new_tree(cargo: Cargo) -> Tree:
         _stows(cargo, WIDEST + 1),
         _stows(cargo),
         _stows(cargo),
-        np.full(1, np.inf),
+        np.full(2, np.inf),
         np.zeros(2, np.int64),
     )
+
+
+def _over_mean(masses: Table) -> Numbers:
+    """Return masses over their mean; what weighs next to nothing counts as a hundredth of it."""
+    mean = float(masses.mean())
+    if not mean > 0.0:
+        return np.ones(masses.shape[0])
+    return np.asarray(np.maximum(masses / mean, LIGHTEST))
 
 
 class _Growth:
@@ -268,34 +285,37 @@ class _Growth:
         self.chance = np.random.default_rng(seed)
         volumes = cargo.things[:, LONG : HIGH + 1].astype(float).prod(axis=1)
         self.shares = volumes / volumes.sum()
+        self.masses = _over_mean(cargo.things[:, MASS])
 
-    def mend(self, until: int, stand: int, look: Callable[[int], bool]) -> bool:
+    def mend(self, until: int, stand: int, look: Look) -> bool:
         """Take things out of the best and fill again until so many were tried; True if stopped."""
         tree, things = self.tree, self.shares.shape[0]
         now, trial = _one(tree.now, 0), _one(tree.then, 0)
         copied(tree.best, now)
         while tree.counts[TRIED] < until and not tree.counts[WHOLE]:
             dice = self.chance.random((PER_LOOK, DICE + 2 * things))
-            task = Task(self.cargo, self._taste(np.ones(things), stand), self.shares, 1)
+            task = Task(
+                self.cargo, self._taste(np.ones(things), stand), self.shares, self.masses, 1
+            )
             mended(task, now, trial, tree.best, dice, tree.least)
             tree.counts[TRIED] += PER_LOOK
             tree.counts[WHOLE] = int(tree.best.where.min() >= 0)
-            if look(int(tree.counts[TRIED])):
+            if look(MENDING, int(tree.counts[TRIED])):
                 return True
         return False
 
-    def grow(self, until: int, stand: int, look: Callable[[int], bool]) -> bool:
+    def grow(self, until: int, stand: int, look: Look) -> bool:
         """Grow trees until all has a place or so many fillings were tried; True when stopped."""
         tree, width = self.tree, NARROWEST
         keys = np.ones(self.shares.shape[0])
         while tree.counts[TRIED] < until and not tree.counts[WHOLE]:
             ways = max(NARROWEST, width // 2)
-            task = Task(self.cargo, self._best_taste(keys, stand), self.shares, ways)
+            task = Task(self.cargo, self._best_taste(keys, stand), self.shares, self.masses, ways)
             opened(self.cargo, _one(tree.now, 0))
             many = 1
             while many and tree.counts[TRIED] < until:
                 many = _level(task, tree, many, width)
-                if look(int(tree.counts[TRIED])):
+                if look(TREES_GROW, int(tree.counts[TRIED])):
                     return True
             keys[tree.best.where < 0] *= COUNTS_MORE
             width = min(WIDEST, width + 1)
@@ -307,16 +327,17 @@ class _Growth:
         opened(self.cargo, root)
         for _ in range(TASTES):
             tastes.append(self._taste(keys, stand))
-            task = Task(self.cargo, tastes[-1], self.shares, NARROWEST)
+            task = Task(self.cargo, tastes[-1], self.shares, self.masses, NARROWEST)
             lacks.append(_judged(task, root, self.tree))
         return tastes[int(np.argmin(lacks))]
 
     def _taste(self, keys: Numbers, stand: int) -> Taste:
         """Return what the next tree looks for, by chance."""
         rooms, things = self.cargo.rooms.shape[0], self.shares.shape[0]
-        dice = self.chance.random(6)
+        dice = self.chance.random(7)
         across, deep = 1.0 if dice[3] < 0.5 else 0.01, 1.0 if dice[5] < 0.5 else 0.02
         bulk = self.shares ** (0.2 + 0.8 * dice[0])
+        bulk *= self.masses ** (MOST_HEAVY * dice[6])
         return Taste(
             keys * bulk * np.exp(0.3 * (self.chance.random(things) - 0.5)),
             float(dice[1]),

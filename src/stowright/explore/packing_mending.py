@@ -13,13 +13,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from stowright.cutting.compiling import compiled
-from stowright.explore.packing_kernel import Cargo
+from stowright.explore.packing_kernel import TURNS, Cargo, turned
 from stowright.explore.packing_spaces import (
     ALL_HELD,
     HELD,
     OWNER,
     PLACED,
     ROOM,
+    SPACES,
     X1,
     X2,
     Stow,
@@ -35,23 +36,34 @@ if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
     type Numbers = np.ndarray[Any, np.dtype[np.float64]]
 
-__all__ = ["DICE", "Task", "lack_of", "mended"]
+__all__ = ["DICE", "MOST_HEAVY", "Task", "lack_of", "mended"]
 
 COUNTED = 1000.0
 #: What the numbers of a change decide: kind, where, how much, side, wildness; spare ones. After
 #: them there are two for each thing.
-KIND, WHERE, MUCH, SIDE, WILD, BULK, SNUG, SPOILT, DARE, DICE = range(10)
+KIND, WHERE, MUCH, SIDE, WILD, BULK, SNUG, SPOILT, DARE, HEAVY, DICE = range(11)
 NEAR, BEYOND = 0.5, 0.8  # below: things near one another; below: all beyond a line; else by chance
 MOST_NEAR = 0.4  # of all things
+MOST_HEAVY = 2.0  # greatest power of a thing's mass in what it is liked for
+NEARLY = 0.5  # what a thing that nearly goes in counts less than one that does not at all
 DARING = 30.0  # a change may leave out so many thousandths more than the best does
 
 
 class Task(NamedTuple):
-    """What is packed, what for, each thing's share of all volume, and ways tried in a space."""
+    """What is packed and what for.
+
+    Attributes:
+        cargo: Rooms and things.
+        taste: What a filling looks for.
+        shares: Each thing's share of all volume.
+        masses: Each thing's mass over the mean; 1 where all weigh the same.
+        ways: Ways tried in a space.
+    """
 
     cargo: Cargo
     taste: Taste
     shares: Numbers
+    masses: Numbers
     ways: int
 
 
@@ -71,6 +83,30 @@ def lack_of(cargo: Cargo, shares: Numbers, stow: Stow) -> float:
             lack += cargo.pulls[thing, box[0], axis] * middle / shares.shape[0]
         lack -= cargo.wanted[thing, box[0]] / shares.shape[0]
     return lack
+
+
+@compiled
+def nearly_in(cargo: Cargo, shares: Numbers, stow: Stow) -> float:
+    """Return what the free spaces that come nearest to holding what is left out are worth.
+
+    So that of two fillings that leave the same out, the one is gone on from whose free space lies
+    together.
+    """
+    worth = 0.0
+    for thing in range(shares.shape[0]):
+        if stow.where[thing] >= 0:
+            continue
+        best = 0.0
+        for turn in range(cargo.things[thing, TURNS]):
+            dx, dy, dz = turned(cargo.things, thing, turn)
+            for s in range(stow.counts[SPACES]):
+                space = stow.spaces[s]
+                fit = min(1.0, (space[X2] - space[X1]) / dx)
+                fit *= min(1.0, (space[X2 + 1] - space[X1 + 1]) / dy)
+                fit *= min(1.0, (space[X2 + 2] - space[X1 + 2]) / dz)
+                best = max(best, fit)
+        worth += COUNTED * shares[thing] * NEARLY * best
+    return worth
 
 
 @compiled
@@ -150,6 +186,7 @@ def _changed_taste(task: Task, dice: Numbers) -> Taste:
     things = task.shares.shape[0]
     wild = 1.5 * dice[WILD] * dice[WILD]
     likes = task.shares ** (0.2 + 0.8 * dice[BULK])
+    likes *= task.masses ** (MOST_HEAVY * dice[HEAVY])
     likes *= np.exp(wild * (dice[DICE + things :] - 0.5))
     old = task.taste
     return Taste(likes, dice[SNUG], dice[SPOILT], old.ways, old.rank, old.stand)
@@ -164,7 +201,10 @@ def mended(
     dice: Numbers,
     least: Numbers,
 ) -> None:
-    """Change a filling once for each row of ``dice``; ``best`` and ``least`` keep the best."""
+    """Change a filling once for each row of ``dice``; ``best`` and ``least`` keep the best.
+
+    ``least`` has what counts against the best, and the same less what it nearly holds.
+    """
     cargo = task.cargo
     for turn in range(dice.shape[0]):
         out = _marked(cargo, now, dice[turn])
@@ -172,8 +212,10 @@ def mended(
         taste = _changed_taste(task, dice[turn])
         fill_on(cargo, taste, trial, np.zeros((1, 8), np.int64), np.zeros(1))
         lack = lack_of(cargo, task.shares, trial)
-        if lack <= least[0] + DARING * dice[turn, DARE] ** 2:
+        guided = lack - nearly_in(cargo, task.shares, trial)
+        if guided <= least[1] + DARING * dice[turn, DARE] ** 2:
             copied(trial, now)
+        least[1] = min(least[1], guided)
         if lack < least[0]:
             least[0] = lack
             copied(trial, best)

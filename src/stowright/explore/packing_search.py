@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from stowright.explore.packing_beam import in_a_tree
+from stowright.explore.packing_beam import MENDING, TREES_GROW, in_a_tree
 from stowright.explore.packing_kernel import (
     BEARS,
     DX,
@@ -30,22 +30,42 @@ from stowright.explore.packing_kernel import (
     MASS,
     ROOM,
     STANDS,
-    TURNS,
-    Cargo,
     Plan,
     X,
     could_all_go_in,
     put_all,
 )
 from stowright.explore.packing_polish import polished
+from stowright.explore.packing_values import (
+    ALL_TURNS,
+    TENTHS,
+    Bin,
+    Item,
+    Packing,
+    Position,
+    as_before,
+    goes_in,
+    renumbered,
+)
+from stowright.explore.packing_wishes import lack_of_places, wishes_of
 
 if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
+    type Progress = Callable[[str, float], None]
 
-__all__ = ["Bin", "Item", "Packing", "Position", "compile_ahead", "pack", "patience", "pleasing"]
+__all__ = [
+    "STAGES",
+    "Bin",
+    "Item",
+    "Packing",
+    "Position",
+    "compile_ahead",
+    "pack",
+    "patience",
+    "pleasing",
+]
 
-TENTHS, GRAMS = 10.0, 1000.0
-MODES, WINDOWS, ALL_TURNS = 5, (1, 2, 4), 6
+MODES, WINDOWS = 5, (1, 2, 4)
 HISTORY, PER_LOOK = 40, 50
 #: Fillings worth trying: the cost of one grows with the square of the things in it.
 WORK, LEAST_TRIED, MOST_TRIED = 3.0e7, 8000, 40_000
@@ -54,79 +74,18 @@ WORK, LEAST_TRIED, MOST_TRIED = 3.0e7, 8000, 40_000
 LEAST_STAND = 0.6
 #: Fillings of a tree for each packing that is tried by changing one, unless told.
 FILLINGS = 8
+#: What a search does, one after the other, in words; the packings that the first counts for.
+STAGES = ("usual orders", "other orders", TREES_GROW, MENDING, "turning round")
+FIRST = 40
+#: Things lie on their sides though not all go in then only for so many thousandths of the volume.
+LIES_FOR = 20.0
 #: How often a change lets things stand over gaps, or no longer: what is taken out from a tight
 #: packing held others up.
 OTHER_STAND = 0.04
-#: What is counted against a packing: things without a place, over a gap, parted from their kind.
-NO_PLACE, OVER_A_GAP, PARTED, BALANCE, ON_ITS_SIDE = 1.0e3, 1.0, 0.5, 0.5, 0.3
 #: Packings that please, for so many things: from a quick look to a good one.
-PLEASE, LEAST_PLEASED, MOST_PLEASED = 7.0e5, 200, 2000
+PLEASE, LEAST_PLEASED, MOST_PLEASED = 3.0e6, 800, 4000
 #: Where not all can go in, what does is looked for with this part of the fillings.
 HOPELESS = 8
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Bin:
-    """A room to put things into. Lengths in mm, mass in kg.
-
-    ``sideways`` says where a point of it lies off the vehicle's centre line: at its corner, and
-    by how much that changes with each millimetre across and deep.
-    """
-
-    across: float
-    depth: float
-    height: float
-    most_kg: float
-    sideways: tuple[float, float, float] = (0.0, 0.0, 0.0)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Item:
-    """One thing.
-
-    Attributes:
-        size: Length, width, height. [mm]
-        mass_kg: Mass. [kg]
-        upright: Whether its height has to stay upright.
-        bears: Whether something may stand on it.
-        only_in: Rooms it may go into, by index; None for any.
-        apart_from: Indices of things that it must not share a room with.
-        together_with: Indices of things that it should share a room with.
-        wanted: What each room is worth to it; an empty tuple for nothing.
-        pulls: What each axis (across, depth, up) counts against a place, from 0 at its start
-            to all of it at its end.
-    """
-
-    size: tuple[float, float, float]
-    mass_kg: float = 0.0
-    upright: bool = False
-    bears: bool = True
-    only_in: tuple[int, ...] | None = None
-    apart_from: tuple[int, ...] = ()
-    together_with: tuple[int, ...] = ()
-    wanted: tuple[float, ...] = ()
-    pulls: tuple[float, float, float] = (0.0, 0.0, 0.0)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Position:
-    """Where a thing lies: in which room, its near corner and its extent. [mm]."""
-
-    item: int
-    room: int
-    at: tuple[float, float, float]
-    size: tuple[float, float, float]
-    stands: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Packing:
-    """What was found: places, things without one, and how many packings were tried."""
-
-    placed: tuple[Position, ...]
-    left_out: tuple[int, ...]
-    tried: int
-    stopped: bool
 
 
 @dataclass(slots=True, kw_only=True)
@@ -162,7 +121,7 @@ def pack(
     seed: int = 0,
     budget: int = 2000,
     longer: int | None = None,
-    progress: Callable[[float], None] | None = None,
+    progress: Progress | None = None,
     should_stop: Callable[[], bool] | None = None,
 ) -> Packing:
     """Return places for things in rooms.
@@ -174,14 +133,14 @@ def pack(
         budget: How many packings may be tried after the first orders.
         longer: How many fillings of a tree may be tried for what is left out then; an eighth of
             them where volume or mass is too much for all. Eight times the budget unless told.
-        progress: Told the share of the budget that is used, 0 to 1.
+        progress: Told the stage in words and the share of the whole budget that is used, 0 to 1.
         should_stop: Asked now and then; True ends the search with the best so far.
     """
     if not items or not bins:
         return Packing(placed=(), left_out=tuple(range(len(items))), tried=0, stopped=False)
-    able = tuple(i for i, item in enumerate(items) if _goes_in(bins, item))
+    able = tuple(i for i, item in enumerate(items) if goes_in(bins, item))
     if len(able) < len(items):
-        few = tuple(_renumbered(items[i], able) for i in able)
+        few = tuple(renumbered(items[i], able) for i in able)
         found = pack(
             bins,
             few,
@@ -191,18 +150,43 @@ def pack(
             progress=progress,
             should_stop=should_stop,
         )
-        return _as_before(found, able, len(items))
-    search = _Search(cargo_of(bins, items), _pairs(items), seed)
-    search.sideways = np.array([b.sideways for b in bins])
-    watch = _Watch(progress, should_stop, budget, budget * FILLINGS if longer is None else longer)
+        return as_before(found, able, len(items))
+    spent = budget * FILLINGS if longer is None else longer
+    watch = _Watch(progress, should_stop, FIRST + budget + spent / FILLINGS)
+    upright = tuple(_upright(bins, item) for item in items)
+    best = None
+    if upright != items:
+        watch.whole += FIRST + budget + spent // HOPELESS / FILLINGS
+        best = _sought(_Search(bins, upright, seed), budget, spent // HOPELESS, seed, watch)
+    if best is None or best.missing or best.hanging:
+        found = _sought(_Search(bins, items, seed), budget, spent, seed, watch)
+        worth = LIES_FOR if found.missing else 0.0
+        best = found if best is None or found.cost < best.cost - worth else best
+    watch.end()
+    return _packing(best, tried=watch.tried, stopped=watch.stopped)
+
+
+def _upright(bins: tuple[Bin, ...], item: Item) -> Item:
+    """Return a thing that does not lie on a side unless it goes in no other way."""
+    stands = replace(item, upright=True)
+    return stands if goes_in(bins, stands) else item
+
+
+def _sought(search: _Search, budget: int, longer: int, seed: int, watch: _Watch) -> _State:
+    """Return the best packing found by orders, then by trees where something is left out."""
+    watch.look(STAGES[0], 0.0)
     best = _improve(search, search.first_orders(), budget, watch)
+    watch.done += FIRST + budget
     if best.missing or best.hanging:
-        best = _looked_longer(search, best, seed, watch)
+        best = _looked_longer(search, best, longer, seed, watch)
+    watch.done += longer / FILLINGS
     if best.places is None:
         search.cost(best)
         best.places = search.places.copy()
     best.places = polished(search.cargo, best.places, search.lack)
-    return _packing(search, best, stopped=watch.stopped)
+    best.cost = search.lack(best.places)
+    watch.tried += search.tried
+    return best
 
 
 def pleasing(things: int) -> int:
@@ -216,78 +200,9 @@ def compile_ahead() -> None:
     pack((Bin(across=100.0, depth=100.0, height=100.0, most_kg=1.0),), cubes, budget=1, longer=500)
 
 
-def _goes_in(bins: tuple[Bin, ...], item: Item) -> bool:
-    """Tell whether a thing would go into one of the rooms if nothing else were there."""
-    a, b, high = item.size
-    lying = [(a, b, high)] if item.upright else [(a, b, high), (a, high, b), (b, high, a)]
-    return any(
-        item.mass_kg <= room.most_kg
-        and (item.only_in is None or k in item.only_in)
-        and any(
-            high <= room.height
-            and min(one, two) <= min(room.across, room.depth)
-            and max(one, two) <= max(room.across, room.depth)
-            for one, two, high in lying
-        )
-        for k, room in enumerate(bins)
-    )
-
-
-def _renumbered(item: Item, able: tuple[int, ...]) -> Item:
-    """Return a thing that knows the others by their places among those that may go in."""
-    number = {old: new for new, old in enumerate(able)}
-    return replace(
-        item,
-        apart_from=tuple(number[i] for i in item.apart_from if i in number),
-        together_with=tuple(number[i] for i in item.together_with if i in number),
-    )
-
-
-def _as_before(found: Packing, able: tuple[int, ...], many: int) -> Packing:
-    """Return a packing of some things as one of all."""
-    out = {*range(many)} - {*able} | {able[i] for i in found.left_out}
-    placed = tuple(replace(p, item=able[p.item]) for p in found.placed)
-    return replace(found, placed=placed, left_out=tuple(sorted(out)))
-
-
 def patience(things: int) -> int:
     """Return how many fillings are worth trying for so many things: some seconds of work."""
     return int(min(MOST_TRIED, max(LEAST_TRIED, WORK / max(1, things) ** 2)))
-
-
-def cargo_of(bins: tuple[Bin, ...], items: tuple[Item, ...]) -> Cargo:
-    """Return rooms and things as whole numbers: rooms rounded down, things up."""
-    rooms = np.array(
-        [
-            [
-                *(int(s * TENTHS + 1e-6) for s in (b.across, b.depth, b.height)),
-                int(b.most_kg * GRAMS),
-            ]
-            for b in bins
-        ],
-        dtype=np.int64,
-    )
-    things = np.zeros((len(items), 6), dtype=np.int64)
-    many, places = len(items), len(bins)
-    banned, apart = np.zeros((many, places), np.int64), np.zeros((many, many), np.int64)
-    wanted, pulls = np.zeros((many, places)), np.zeros((many, places, 3))
-    for i, item in enumerate(items):
-        things[i, LONG : HIGH + 1] = [int(np.ceil(s * TENTHS - 1e-6)) for s in item.size]
-        things[i, MASS] = int(np.ceil(item.mass_kg * GRAMS - 1e-6))
-        things[i, TURNS], things[i, BEARS] = 2 if item.upright else ALL_TURNS, int(item.bears)
-        if item.only_in is not None:
-            banned[i, [b for b in range(places) if b not in item.only_in]] = 1
-        apart[i, list(item.apart_from)] = 1
-        apart[list(item.apart_from), i] = 1
-        if item.wanted:
-            wanted[i, :] = item.wanted
-        pulls[i, :, :] = item.pulls
-    return Cargo(rooms, things, banned, apart, wanted, pulls)
-
-
-def _pairs(items: tuple[Item, ...]) -> Table:
-    pairs = sorted({(min(i, j), max(i, j)) for i, t in enumerate(items) for j in t.together_with})
-    return np.array(pairs, dtype=np.int64).reshape(-1, 2)
 
 
 def _least_stand() -> int:
@@ -297,15 +212,13 @@ def _least_stand() -> int:
 class _Search:
     """Rooms and things, and the packings tried."""
 
-    def __init__(self, cargo: Cargo, pairs: Table, seed: int) -> None:
-        self.cargo, self.pairs = cargo, pairs
-        self.many = cargo.things.shape[0]
+    def __init__(self, bins: tuple[Bin, ...], items: tuple[Item, ...], seed: int) -> None:
+        self.wishes = wishes_of(bins, items)
+        self.cargo, self.share = self.wishes.cargo, self.wishes.share
+        self.many = len(items)
         self.places: Table = np.zeros((self.many, 8), np.int64)
         self.tried = 0
-        self.sizes = np.sort(cargo.things[:, LONG : HIGH + 1].astype(float), axis=1)
-        volumes = self.sizes.prod(axis=1)
-        self.share = volumes / volumes.sum()
-        self.sideways = np.zeros((cargo.rooms.shape[0], 3))
+        self.sizes = np.sort(self.cargo.things[:, LONG : HIGH + 1].astype(float), axis=1)
         self.chance = np.random.default_rng(seed)
 
     def cost(self, state: _State) -> float:
@@ -325,45 +238,7 @@ class _Search:
 
     def lack(self, places: Table) -> float:
         """Return what counts against places."""
-        out = places[:, ROOM] < 0
-        here = np.nonzero(~out)[0]
-        return (
-            NO_PLACE * float(self.share[out].sum())
-            + OVER_A_GAP * float((1.0 - places[here, STANDS] / FLOOR_SHARE).sum())
-            + self._pulled(places, here)
-            + PARTED * self._parted(places)
-            + ON_ITS_SIDE * self._tipped(places, here)
-            + BALANCE * self._off_balance(places, here)
-        )
-
-    def _off_balance(self, places: Table, here: Table) -> float:
-        """Return how far the load's centre lies off the centre line, in metres."""
-        mass = self.cargo.things[here, MASS]
-        if not mass.sum():
-            return 0.0
-        at, way = places[here], self.sideways[places[here, ROOM]]
-        middle = (at[:, X : X + 2] + at[:, DX : DX + 2] / 2.0) / TENTHS
-        off = way[:, 0] + (way[:, 1:] * middle).sum(axis=1)
-        return float(abs((mass * off).sum() / mass.sum()) / 1000.0)
-
-    def _parted(self, places: Table) -> float:
-        """Return the share of pairs that should stand together and do not."""
-        if not len(self.pairs):
-            return 0.0
-        rooms = places[:, ROOM][self.pairs]
-        return float((rooms[:, 0] != rooms[:, 1]).mean())
-
-    def _tipped(self, places: Table, here: Table) -> float:
-        """Return the share of all things that lie on their sides."""
-        return float((places[here, DZ] != self.cargo.things[here, HIGH]).sum() / self.many)
-
-    def _pulled(self, places: Table, here: Table) -> float:
-        """Return how far things lie from where they are pulled, a mean over all."""
-        at = places[here]
-        middle = (at[:, X : X + 3] + at[:, DX : DZ + 1] / 2.0) / self.cargo.rooms[at[:, ROOM], :3]
-        pulls = self.cargo.pulls[here, at[:, ROOM]]
-        wanted = self.cargo.wanted[here, at[:, ROOM]]
-        return float(((pulls * middle).sum() - wanted.sum()) / self.many)
+        return lack_of_places(self.wishes, places)
 
     def first_orders(self) -> list[_State]:
         """Return packings by a few good orders, best first; all on full bases before any gap."""
@@ -373,6 +248,7 @@ class _Search:
             np.argsort(-self.sizes[:, 2], kind="stable"),
             np.argsort(-self.sizes[:, 1] * self.sizes[:, 2], kind="stable"),
             np.lexsort((-self.share, -self.cargo.things[:, MASS], -bears)),
+            np.lexsort((-self.share, self.wishes.kin, -self.cargo.pulls[:, 0, 1].round(1))),
         )
         found: list[_State] = []
         for stand in (FLOOR_SHARE, _least_stand()):
@@ -392,6 +268,12 @@ class _Search:
                 break
         return sorted(found, key=lambda state: state.cost)
 
+    def _housed(self, state: _State, thing: int, home: int) -> None:
+        """Give a thing and its copies a room, or any."""
+        kin = self.wishes.kin
+        for other in np.nonzero(kin == kin[thing])[0]:
+            state.homes[int(other)] = home
+
     def changed(self, old: _State) -> _State:
         """Return a packing with one or two things changed."""
         new = old.copy()
@@ -410,7 +292,7 @@ class _Search:
         elif dice[0] < 0.86:
             new.turns[int(pick(many))] = int(pick(-1, ALL_TURNS))
         elif dice[0] < 0.9 and self.cargo.rooms.shape[0] > 1:
-            new.homes[int(pick(many))] = int(pick(-1, self.cargo.rooms.shape[0]))
+            self._housed(new, int(pick(many)), int(pick(-1, self.cargo.rooms.shape[0])))
         else:
             new.modes[int(pick(many))] = int(pick(MODES))
         if dice[1] < 0.3:
@@ -428,24 +310,32 @@ class _Search:
 class _Watch:
     """Who is told of the work, and who may stop it."""
 
-    progress: Callable[[float], None] | None
+    progress: Progress | None
     should_stop: Callable[[], bool] | None
-    budget: int
-    longer: int
+    whole: float
+    done: float = 0.0
+    shown: float = 0.0
+    tried: int = 0
     stopped: bool = False
 
-    def look(self, done: float) -> bool:
-        """Tell how much is done; return whether to stop."""
+    def look(self, stage: str, more: float) -> bool:
+        """Tell what is being done and how much is; return whether to stop."""
         if self.should_stop is not None and self.should_stop():
             self.stopped = True
         elif self.progress is not None:
-            self.progress(min(1.0, done / max(1.0, self.budget + self.longer / FILLINGS)))
+            self.shown = max(self.shown, min(1.0, (self.done + more) / self.whole))
+            self.progress(stage, self.shown)
         return self.stopped
 
+    def end(self) -> None:
+        """Tell that all is done, unless it was stopped."""
+        if self.progress is not None and not self.stopped:
+            self.progress(STAGES[-1], 1.0)
 
-def _looked_longer(search: _Search, best: _State, seed: int, watch: _Watch) -> _State:
+
+def _looked_longer(search: _Search, best: _State, longer: int, seed: int, watch: _Watch) -> _State:
     """Return the better of a packing and what trees find: on full bases, then over small gaps."""
-    fillings = watch.longer if could_all_go_in(search.cargo) else watch.longer // HOPELESS
+    fillings = longer if could_all_go_in(search.cargo) else longer // HOPELESS
     if watch.stopped or fillings <= 0:
         return best
     found = in_a_tree(
@@ -453,7 +343,7 @@ def _looked_longer(search: _Search, best: _State, seed: int, watch: _Watch) -> _
         seed=seed,
         fillings=fillings,
         stands=(FLOOR_SHARE, _least_stand()),
-        look=lambda done: watch.look(watch.budget + done / FILLINGS),
+        look=lambda stage, done: watch.look(stage, done / FILLINGS),
         whole=not best.missing,
     )
     state = best.copy()
@@ -467,7 +357,8 @@ def _improve(search: _Search, starts: list[_State], budget: int, watch: _Watch) 
     best = now = starts[0]
     history = [now.cost] * HISTORY
     for round_ in range(budget):
-        if round_ % PER_LOOK == 0 and (watch.look(round_) or _settled(best, round_, budget)):
+        ended = round_ % PER_LOOK == 0 and watch.look(STAGES[1], FIRST + round_)
+        if ended or (round_ % PER_LOOK == 0 and _settled(best, round_, budget)):
             break
         new = search.changed(now)
         search.cost(new)
@@ -484,8 +375,8 @@ def _settled(best: _State, done: int, budget: int) -> bool:
     return not best.missing and not best.hanging and done >= budget // 2
 
 
-def _packing(search: _Search, best: _State, *, stopped: bool) -> Packing:
-    places = search.places if best.places is None else best.places
+def _packing(best: _State, *, tried: int, stopped: bool) -> Packing:
+    rows = [] if best.places is None else best.places.tolist()
     placed = tuple(
         Position(
             item=i,
@@ -494,7 +385,7 @@ def _packing(search: _Search, best: _State, *, stopped: bool) -> Packing:
             size=(row[DX] / TENTHS, row[DY] / TENTHS, row[DZ] / TENTHS),
             stands=row[STANDS] / FLOOR_SHARE,
         )
-        for i, row in enumerate(places.tolist())
+        for i, row in enumerate(rows)
         if row[ROOM] >= 0
     )
-    return Packing(placed=placed, left_out=tuple(best.missing), tried=search.tried, stopped=stopped)
+    return Packing(placed=placed, left_out=tuple(best.missing), tried=tried, stopped=stopped)

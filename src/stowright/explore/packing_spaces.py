@@ -37,6 +37,7 @@ __all__ = [
     "OWNER",
     "PLACED",
     "ROOM",
+    "SPACES",
     "X1",
     "X2",
     "Stow",

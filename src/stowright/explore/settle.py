@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 from stowright.design.build import design
 from stowright.explore.anchors import anchored
-from stowright.explore.packing import QUICK, pack_carry, with_reasons
+from stowright.explore.packing import QUICK, left_to_carry, pack_carry, with_reasons
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.geometry import Box
@@ -37,7 +39,7 @@ def settled(
         catalogue: The shelf to build from.
         packings: How many packings of the load are tried; as many as please unless told.
         patient: Whether to take that time, and more for what is left out; else a quick look.
-        progress: Told what is being done.
+        progress: Told what is being done, with the share done where that is known.
 
     Raises:
         DesignError: If no geometry can serve the job.
@@ -60,9 +62,10 @@ def settle(
     """
     found, given = design(job, catalogue), Given()
     if job.carry and found.blocks:
-        if progress is not None:
-            progress("packing what goes in")
-        found, given = _stowed(found, catalogue, packings, patient=patient)
+        told = _teller(progress) if progress is not None else None
+        found, given = _stowed(found, catalogue, packings, patient=patient, told=told)
+    if progress is not None:
+        progress("planning the hold-down bolts")
     anchors, found = anchored(found, catalogue, given)
     if anchors.modules:
         given = replace(given, anchors=anchors)
@@ -71,32 +74,62 @@ def settle(
     return found, given
 
 
+def _teller(progress: Callable[[str], None]) -> Callable[[int, str, float], None]:
+    """Return what tells in words how far the packing is, each tenth of it once."""
+    last = [""]
+
+    def told(round_: int, stage: str, share: float) -> None:
+        tenth = math.floor(10.0 * share) * 10
+        again = f" again, in the drawers that it asks for ({round_})" if round_ > 1 else ""
+        words = f"packing the load{again}: {stage}, {tenth} %"
+        if words != last[0]:
+            last[0] = words
+            progress(words)
+
+    return told
+
+
 def _stowed(
-    found: Design, catalogue: Catalogue, packings: int | None, *, patient: bool
+    found: Design,
+    catalogue: Catalogue,
+    packings: int | None,
+    *,
+    patient: bool,
+    told: Callable[[int, str, float], None] | None,
 ) -> tuple[Design, Given]:
     """Return a design with its load packed, and the packing.
 
-    Masses choose runners, and runners the boxes' depths: where a packing changes what can be
-    filled, the load is packed anew in that, and the packing that leaves least out is kept.
+    Masses choose runners, and runners the boxes' depths and what may lie in them: where a packing
+    changes what can be filled, or runners turn out to be rated less than what was packed for them,
+    the load is packed anew in that. Kept is what sticks out nowhere, is too heavy for no runners,
+    and leaves least out.
     """
     tries: list[tuple[Design, PackedLoad]] = []
     before = found
-    for _ in range(ROUNDS if patient else 1):
-        load = _packed(before, packings, patient=patient)
+    for round_ in range(1, 1 + (ROUNDS if patient else 1)):
+        tell = partial(told, round_) if told is not None else None
+        load = _packed(before, packings, patient=patient, progress=tell)
         after = design(found.job, catalogue, Given(packed=load))
         tries.append((after, load))
         if not _worth_another(before, after, load):
             break
         before = after
-    after, load = min(tries, key=lambda t: (_sticking_out(*t), _left(t[1])))
+    after, load = min(tries, key=lambda t: (_sticking_out(*t), _too_heavy(t[0]), _left(t[1])))
     load = with_reasons(after, load)
     return replace(after, packed=load), Given(packed=load)
 
 
 def _worth_another(before: Design, after: Design, load: PackedLoad) -> bool:
-    """Tell whether a packing changed what can be filled, and lacks something."""
+    """Tell whether a packing changed what can be filled or carried, and lacks something."""
+    if _too_heavy(after) > 0.0:
+        return True
     changed = [o.usable for o in _openings(before)] != [o.usable for o in _openings(after)]
     return changed and bool(load.left_out or _sticking_out(after, load))
+
+
+def _too_heavy(found: Design) -> float:
+    """Return by how much what moves is heavier than its runners may carry, all added. [kg]."""
+    return round(sum(max(0.0, -left_to_carry(o)) for o in _openings(found)), 3)
 
 
 def _sticking_out(found: Design, load: PackedLoad) -> int:
@@ -120,8 +153,14 @@ def _left(load: PackedLoad) -> int:
     return sum(left.copies for left in load.left_out)
 
 
-def _packed(found: Design, packings: int | None, *, patient: bool) -> PackedLoad:
+def _packed(
+    found: Design,
+    packings: int | None,
+    *,
+    patient: bool,
+    progress: Callable[[str, float], None] | None,
+) -> PackedLoad:
     """Return the load packed; what is left out at first is looked for longer where that helps."""
     if patient:
-        return pack_carry(found, budget=packings)
-    return pack_carry(found, budget=packings or QUICK, longer=0)
+        return pack_carry(found, budget=packings, progress=progress)
+    return pack_carry(found, budget=packings or QUICK, longer=0, progress=progress)

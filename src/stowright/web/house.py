@@ -68,6 +68,7 @@ class House:
     settlers: dict[str, asyncio.Task[None]] = field(default_factory=dict)
     telling: set[asyncio.Task[None]] = field(default_factory=set)
     unsettled: set[str] = field(default_factory=set)
+    packing: dict[str, str] = field(default_factory=dict)
     porter: Porter | None = None
 
     def watch(self, job: str, number: int, watcher: Watcher) -> None:
@@ -148,8 +149,9 @@ class House:
                 continue
             await asyncio.to_thread(bench.read_ahead)
             task = self.task(bench, "settled")
+            say = self._packs(bench.name)
             try:
-                looked = await asyncio.to_thread(self.settling.run, bench.name, task, _quiet)
+                looked = await asyncio.to_thread(self.settling.run, bench.name, task, say)
             except StoppedError:
                 self.unsettled.add(text)
                 await self.tell(bench.name)
@@ -164,6 +166,17 @@ class House:
             if bench.settle(looked):
                 await self.tell(bench.name)
             clear_up()
+
+    def _packs(self, job: str) -> Callable[[str], None]:
+        """Return what shows everybody at a job how far its packing is; called in a thread."""
+        loop = asyncio.get_running_loop()
+        self.packing.pop(job, None)
+
+        def say(words: str) -> None:
+            self.packing[job] = words
+            asyncio.run_coroutine_threadsafe(self.tell(job), loop)
+
+        return say
 
     async def _cut_shapes(self, bench: Bench, looked: Study) -> None:
         """Have the shapes of a settled design ready, so that none that is whole is shown anew."""
@@ -276,7 +289,3 @@ def clear_up() -> None:
     gc.unfreeze()
     gc.collect()
     gc.freeze()
-
-
-def _quiet(_: str) -> None:
-    """Say nothing."""

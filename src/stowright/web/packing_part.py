@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.packing_view import packed_openings
@@ -44,10 +45,11 @@ def _going_on(visitor: Visitor, study: Study) -> Markup | None:
         return None
     house, bench = visitor.house, visitor.bench
     if bench.text not in house.unsettled:
+        words = house.packing.get(bench.name, "packing the load")
         return h(
             "div.work",
-            h("progress", aria_label="Packing the load"),
-            h("span", "Packing the load …"),
+            _bar(words),
+            h("span", f"{words[:1].upper()}{words[1:]} …"),
             small_button("Stop packing", "stop-packing", style="quiet", enabled=visitor.can_edit),
             role="status",
             data_key="packing-work",
@@ -58,6 +60,14 @@ def _going_on(visitor: Visitor, study: Study) -> Markup | None:
         small_button("Pack it", "pack", style="main", enabled=visitor.can_edit),
         data_key="packing-work",
     )
+
+
+def _bar(words: str) -> Markup:
+    """Return how far the packing is, as far as its words tell."""
+    share = re.search(r"(\d+) %$", words)
+    if share is None:
+        return h("progress", aria_label="Packing the load")
+    return h("progress", value=int(share[1]), max=100, aria_label="Packing the load")
 
 
 def _packing(visitor: Visitor, study: Study) -> list[Markup | None]:
