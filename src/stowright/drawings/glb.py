@@ -6,7 +6,8 @@ what a viewer wants to know about it under ``extras``. Meshes carry no normals: 
 faces flat, which is what sheets of plywood look like.
 
 The tail looks towards +Z, the roof towards +Y. Mirrored parts are mirrored in their mesh, so that
-every node is a plain turn and shift.
+every node is a plain turn and shift. What stands on a deck (cargo, tie-down rails) is a box under a
+root of its own, so that the unit stays the unit.
 """
 
 from __future__ import annotations
@@ -21,10 +22,12 @@ import manifold3d as m3
 import numpy as np
 from numpy.typing import NDArray
 
+from stowright.drawings.deck_things import StandIn, deck_things
 from stowright.drawings.explode import exploded_offsets
 from stowright.drawings.motions import Open, body_poses, placed_matrix
 from stowright.drawings.solids import Matrix, Mesh, mesh_of, part_solid
 from stowright.model.design import Design, Motion
+from stowright.model.geometry import Box
 from stowright.model.part import Part, PlacedPart
 
 __all__ = ["part_mesh", "quick_mesh", "to_glb", "unit_nodes", "wood_looks"]
@@ -40,6 +43,11 @@ _COLOURS: dict[str, tuple[float, float, float]] = {
     "softwood": (0.80, 0.58, 0.31),
     "hardwood": (0.54, 0.32, 0.18),
     "poplar": (0.86, 0.78, 0.60),
+}
+#: Linear colours of what stands on decks, the last number how much it covers.
+_STAND_INS: dict[str, tuple[float, float, float, float]] = {
+    "cargo": (0.35, 0.42, 0.50, 0.35),
+    "rail": (0.45, 0.46, 0.48, 1.0),
 }
 _ARRAY_BUFFER, _ELEMENT_BUFFER = 34962, 34963
 _FLOAT, _UINT = 5126, 5125
@@ -60,7 +68,48 @@ def to_glb(design: Design, *, open_by: Open = 0.0) -> bytes:
     file = _File()
     meshes = {part.mark: file.mesh(part, materials.index(part.material)) for part in design.parts}
     nodes = unit_nodes(design, meshes, open_by=open_by)
-    return file.glb(nodes, [wood_looks(name) for name in materials])
+    looks = [wood_looks(name) for name in materials]
+    things = deck_things(design)
+    if things:
+        nodes += _deck_nodes(file, things, first=len(nodes), material=len(looks))
+        looks += [_looks(kind) for kind in _STAND_INS]
+    return file.glb(nodes, looks, roots=[0, len(nodes) - 1] if things else [0])
+
+
+def _deck_nodes(
+    file: _File, things: tuple[StandIn, ...], *, first: int, material: int
+) -> list[dict[str, Any]]:
+    """Return nodes for what stands on decks, each a box, and last the node that holds them."""
+    nodes = []
+    kinds = list(_STAND_INS)
+    for thing in things:
+        points, triangles = _box_mesh(thing.box)
+        mesh = file.body(thing.id, points, triangles, material + kinds.index(thing.kind))
+        told = {"stand_in": thing.kind, "name": thing.what, "mass_kg": thing.mass_kg}
+        nodes.append({"name": thing.id, "mesh": mesh, "extras": {**told, "deck": thing.deck}})
+    children = list(range(first, first + len(nodes)))
+    return [*nodes, {"name": "on the deck", "children": children}]
+
+
+def _box_mesh(box: Box) -> tuple[NDArray[np.float32], NDArray[np.uint32]]:
+    """Return a box in the file's axes: eight corners [m] and twelve triangles, outwards."""
+    solid = m3.Manifold.cube(box.size).translate((box.x.low, box.y.low, box.z.low))
+    raw = mesh_of(solid)
+    return (raw.vertices @ _TO_GLTF.T * _MM).astype("<f4"), raw.triangles.astype("<u4")
+
+
+def _looks(kind: str) -> dict[str, Any]:
+    """Return the looks of what stands in for cargo, seen through, or for a rail of metal."""
+    red, green, blue, alpha = _STAND_INS[kind]
+    looks: dict[str, Any] = {
+        "name": kind,
+        "pbrMetallicRoughness": {
+            "baseColorFactor": [red, green, blue, alpha],
+            "metallicFactor": 0.0,
+            "roughnessFactor": 0.6,
+        },
+    }
+    return {**looks, "alphaMode": "BLEND"} if alpha < 1.0 else looks
 
 
 def unit_nodes(
@@ -103,6 +152,16 @@ class _File:
     def mesh(self, part: Part, material: int) -> int:
         """Add a part's mesh and return its number."""
         points, triangles = part_mesh(part)
+        return self.body(part.mark, points, triangles, material)
+
+    def body(
+        self,
+        name: str,
+        points: NDArray[np.float32],
+        triangles: NDArray[np.uint32],
+        material: int,
+    ) -> int:
+        """Add a mesh from its corners [m] and triangles, and return its number."""
         position = self._positions(points)
         index = self._indices(triangles)
         primitive = {
@@ -111,7 +170,7 @@ class _File:
             "material": material,
             "mode": 4,
         }
-        self._meshes.append({"name": part.mark, "primitives": [primitive]})
+        self._meshes.append({"name": name, "primitives": [primitive]})
         return len(self._meshes) - 1
 
     def _positions(self, points: NDArray[np.float32]) -> int:
@@ -141,12 +200,14 @@ class _File:
         self._accessors.append({"bufferView": len(self._views) - 1, **words})
         return len(self._accessors) - 1
 
-    def glb(self, nodes: list[dict[str, Any]], materials: list[dict[str, Any]]) -> bytes:
+    def glb(
+        self, nodes: list[dict[str, Any]], materials: list[dict[str, Any]], *, roots: list[int]
+    ) -> bytes:
         """Return the file."""
         document: dict[str, Any] = {
             "asset": {"version": "2.0", "generator": "stowright"},
             "scene": 0,
-            "scenes": [{"name": "unit", "nodes": [0]}],
+            "scenes": [{"name": "unit", "nodes": roots}],
             "nodes": nodes,
         }
         if self._meshes:

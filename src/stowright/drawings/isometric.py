@@ -14,6 +14,7 @@ import shapely
 from shapely import Polygon
 
 from stowright.drawings.balloons import Spot, balloon_radius, place_balloons
+from stowright.drawings.deck_things import lashings
 from stowright.drawings.explode import exploded_offsets
 from stowright.drawings.extent import bounds, moved
 from stowright.drawings.figures import marks_of
@@ -24,6 +25,7 @@ from stowright.drawings.scene import Item, Region, Scene, View
 from stowright.drawings.sight import Camera
 from stowright.drawings.solids import Matrix
 from stowright.drawings.spots import label_spots, middle_spot
+from stowright.drawings.stand_ins import on_deck_actors
 from stowright.errors import UnknownNameError
 from stowright.model.design import Design
 from stowright.model.geometry import Point3
@@ -88,7 +90,7 @@ def assembled(
     height_mm: float = 130.0,
     name: str = "assembled",
 ) -> Scene:
-    """Return a picture of the unit put together.
+    """Return a picture of the unit put together, with what stands on its decks and the straps.
 
     Args:
         design: The design.
@@ -106,7 +108,9 @@ def assembled(
     camera = camera_for(design, view)
     poses = body_poses(design, open_by)
     actors = [_actor(design, p, placed_matrix(p, poses)) for p in design.placed]
-    ghost = ghost_edges(design.job.bay, camera) if bay else None
+    actors += on_deck_actors(design)
+    straps = np.array(lashings(design), dtype=np.float64).reshape(-1, 2, 3)
+    ghost = np.concatenate([ghost_edges(design.job.bay, camera), straps]) if bay else straps
     pic = picture(
         actors, camera, Paper(width=width_mm, height=height_mm, margin=_MARGIN), ghost=ghost
     )

@@ -1,4 +1,4 @@
-"""What is no part, in a picture: runner members and bolts as plain bodies where they sit.
+"""What is no part, in a picture: runner members, bolts and deck cargo as plain bodies in place.
 
 Sizes along and across are the true ones where the design has them; a bolt's head and a nut are
 drawn by its hole, as the trade's pictures do, since a picture in space is not measured.
@@ -11,12 +11,13 @@ from math import cos, pi, sin
 import numpy as np
 from numpy.typing import NDArray
 
+from stowright.drawings.deck_things import deck_things
 from stowright.drawings.picture import Actor
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.geometry import Point2, Point3
 from stowright.model.part import Part, PlacedFixing
 
-__all__ = ["actor_corners", "bolt_actors", "member_actors"]
+__all__ = ["actor_corners", "bolt_actors", "member_actors", "on_deck_actors"]
 
 type Vector = NDArray[np.float64]
 
@@ -98,6 +99,21 @@ def bolt_actors(fixing: PlacedFixing, move: Point3) -> tuple[Actor, ...]:
             look="fitted",
         )
         for name, radius, length, start in bodies
+    )
+
+
+def on_deck_actors(design: Design) -> tuple[Actor, ...]:
+    """Return what stands on decks as plain bodies: cargo light, rails of metal."""
+    return tuple(
+        Actor(
+            id=thing.id,
+            part=_body(_rectangle(*thing.box.size[:2]), thing.box.size),
+            matrix=np.column_stack(
+                [np.eye(3), (thing.box.x.low, thing.box.y.low, thing.box.z.low)]
+            ),
+            look="old" if thing.kind == "cargo" else "metal",
+        )
+        for thing in deck_things(design)
     )
 
 

@@ -19,6 +19,7 @@ from typing import Any
 import numpy as np
 
 from stowright.drawings.board import shapes_outline
+from stowright.drawings.deck_things import StandIn, deck_things
 from stowright.drawings.motions import Open, body_poses, placed_matrix
 from stowright.drawings.solids import Matrix, drawn_out
 from stowright.drawings.toolpaths import outside_of
@@ -40,6 +41,8 @@ _TOUCH = 1e-6
 
 def to_step(design: Design, *, open_by: Open = 0.0) -> bytes:
     """Return the unit as a STEP file: unit, blocks, modules and openings, pieces.
+
+    What stands on decks is a group of plain boxes of its own.
 
     Args:
         design: The design.
@@ -68,9 +71,21 @@ def to_step(design: Design, *, open_by: Open = 0.0) -> bytes:
         )
         for block, groups in tree.items()
     ]
+    aboard = [_stand_in(cad, thing) for thing in deck_things(design)]
+    if aboard:
+        blocks.append(cad.Compound(label="on the deck", children=aboard))
     out = BytesIO()
     cad.export_step(cad.Compound(label=design.job.title, children=blocks), out)
     return _steady(out.getvalue().decode(), {p.mark: p.name for p in design.parts}).encode()
+
+
+def _stand_in(cad: Any, thing: StandIn) -> Any:
+    """Return cargo or a rail as a plain box in its place."""
+    box = thing.box
+    corner = cad.Plane(origin=(box.x.low, box.y.low, box.z.low))
+    solid = cad.Solid.make_box(*box.size, corner)
+    solid.label = thing.id
+    return solid
 
 
 def _steady(text: str, names: Mapping[str, str]) -> str:
