@@ -14,7 +14,14 @@ if TYPE_CHECKING:
     from stowright.model.design import Design, OpeningDesign
     from stowright.model.job import Job
 
-__all__ = ["CARRY_COLUMNS", "GENERIC", "GenericThing", "carry_from_csv", "carry_sums"]
+__all__ = [
+    "CARRY_COLUMNS",
+    "GENERIC",
+    "GenericThing",
+    "carry_from_csv",
+    "carry_sums",
+    "caution_of",
+]
 
 #: Columns of a list of what goes in; those after the mass may be left out.
 CARRY_COLUMNS = ("what", "length", "width", "height", "mass", "quantity", "goes_in")
@@ -99,6 +106,13 @@ def carry_sums(job: Job, design: Design | None) -> tuple[tuple[str, str], ...]:
         rows.append(("The unit, empty", f"{design.empty_kg:.1f} kg"))
         rows.append(("The unit, loaded", f"{design.empty_kg + design.contents_kg:.1f} kg"))
     return tuple(rows)
+
+
+def caution_of(hazard: str) -> str:
+    """Return the caution that goes with a hazard; empty for none."""
+    from stowright.making.make import hazard_caution
+
+    return hazard_caution(hazard)
 
 
 def _load(opening: OpeningDesign) -> str:

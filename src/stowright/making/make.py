@@ -14,7 +14,7 @@ from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making, ScheduleRow
 from stowright.proofs.tolerance import narrower_by_opening
 
-__all__ = ["make"]
+__all__ = ["hazard_caution", "make"]
 
 CAUTIONS = (
     SAW,
@@ -59,6 +59,14 @@ def _sheet_cost(cutting: CuttingPlan) -> float | None:
     return sum(price * use.used for price, use in zip(prices, bought, strict=True))
 
 
+_HAZARDS = {
+    "gas": "A gas bottle wants a sealed locker vented to the outside at its lowest point",
+    "fuel": "Fuel wants an approved can, away from living space and sparks, vented outside",
+    "battery": "A battery wants ventilation, a fuse at its terminal and a fixed hold",
+    "aerosol": "Aerosols want to stay below 50 °C (from memory): away from the sun",
+}
+
+
 def _people_cautions(design: Design) -> tuple[str, ...]:
     """People who share the space with the load want something between."""
     space = design.job.bay.people_space
@@ -69,16 +77,15 @@ def _people_cautions(design: Design) -> tuple[str, ...]:
     )
 
 
+def hazard_caution(hazard: str) -> str:
+    """Return what gas, fuel, batteries and aerosols ask for besides a box; empty for no hazard."""
+    said = _HAZARDS.get(hazard)
+    return f"{said}; follow the local code." if said else ""
+
+
 def _hazard_cautions(design: Design) -> tuple[str, ...]:
-    """Gas, fuel, batteries and aerosols ask for more than a box."""
-    words = {
-        "gas": "a gas bottle wants a sealed locker vented to the outside at its lowest point",
-        "fuel": "fuel wants an approved can, away from living space and sparks, vented outside",
-        "battery": "a battery wants ventilation, a fuse at its terminal and a fixed hold",
-        "aerosol": "aerosols want to stay below 50 °C (from memory): away from the sun",
-    }
     found = sorted({item.hazard for item in design.job.carry if item.hazard})
-    return tuple(f"{words[h].capitalize()}; follow the local code." for h in found)
+    return tuple(hazard_caution(hazard) for hazard in found)
 
 
 def _cost(

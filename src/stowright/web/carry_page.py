@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from stowright.app.carry_list import CARRY_COLUMNS, GENERIC, carry_from_csv, carry_sums
+from stowright.app.carry_list import CARRY_COLUMNS, GENERIC, carry_from_csv, carry_sums, caution_of
 from stowright.errors import JobError
 from stowright.units import format_length
 from stowright.web.fields import choice, field, small_button, tick
@@ -46,6 +46,7 @@ def carry_page(visitor: Visitor) -> Markup:
 def _item(visitor: Visitor, place: int) -> Markup:
     path = f"carry[{place}]"
     name = str(visitor.at(f"{path}.what") or f"thing {place}")
+    caution = caution_of(str(visitor.at(f"{path}.hazard") or ""))
     return h(
         "fieldset",
         h("legend", name),
@@ -70,6 +71,7 @@ def _item(visitor: Visitor, place: int) -> Markup:
                 enabled=visitor.may_change(),
             ),
         ),
+        h("p.caution", caution) if caution else None,
         ride_box(visitor, path),
         small_button(
             "Take out", "drop-thing", path=path, name=f"Take out: {name}", style="quiet",
