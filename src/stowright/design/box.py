@@ -246,7 +246,7 @@ def make_box(
             let_in(e, (bottom,), purpose="groove for the", full_length="u", kind="groove")
             for e in ends
         )
-    drafts = _drafts(build, sides, ends, bottom)
+    drafts = _drafts(build, sides, ends, bottom) if context.joined(build) else ()
     up = owner.frame.axes[2]
     base = sum(a * o for a, o in zip(up, owner.frame.origin, strict=True))
     made = tabbed(

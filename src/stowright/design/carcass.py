@@ -180,7 +180,9 @@ def make_module(
     floors = tuple(let_in(f, partitions, purpose="for the") for f in floors)
     tops = tuple(let_in(t, partitions, purpose="for the") for t in tops)
     partitions = tuple(let_in(p, (*shelves, *backs), purpose="for the") for p in partitions)
-    drafts = _drafts(shop, (*sides, *partitions), floors, tops, partitions, (*shelves, *backs))
+    drafts: tuple[JointDraft, ...] = ()
+    if context.joined(block.build):
+        drafts = _drafts(shop, (*sides, *partitions), floors, tops, partitions, (*shelves, *backs))
     made = _with_tabs(shop, (*sides, *floors, *tops, *partitions, *shelves, *backs), drafts)
     return ModulePieces(
         pieces=made.pieces,

@@ -9,7 +9,7 @@ from stowright.design.box_limits import plain_mm
 from stowright.design.thickness import thickness_in_use
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import ThicknessInUse
-from stowright.model.job import Job
+from stowright.model.job import Build, Job
 from stowright.model.refit import BlockRefit, OpeningRefit, Refit
 from stowright.units import format_length
 
@@ -35,7 +35,7 @@ class Context:
     Attributes:
         grid: The cut grid in use. [mm]
         refit: What was cut and read while building; None before the work begins.
-        bodies_only: Gaps and sums are left out: for trying many.
+        bodies_only: Gaps, sums and joints are left out: for trying many.
     """
 
     job: Job
@@ -58,6 +58,10 @@ class Context:
     def cut_block(self, block: str) -> BlockRefit | None:
         """Return what cut panels have settled of a block."""
         return self.refit.of_block(block) if self.refit else None
+
+    def joined(self, build: Build) -> bool:
+        """Whether joints are of use: for fixings, or where tabs change the bodies themselves."""
+        return not self.bodies_only or build.joint == "tab-and-slot"
 
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material, found once."""

@@ -99,20 +99,17 @@ def choose_runner(catalogue: Catalogue, ask: RunnerQuestion) -> Choice:
     """
     families = _families(catalogue, ask)
     names = {runner.name for runner in families}
-    fitting = [
-        (r, s)
-        for r, s in _ranked(catalogue)
-        if r.name in names and _needs(r, s, ask) <= ask.depth + 1e-6
-    ]
-    if not fitting:
-        raise _nothing_fits(families, ask)
-    enough = next(((r, s) for r, s in fitting if _enough(r, s, ask)), None)
+    ranked = [(r, s) for r, s in _ranked(catalogue) if r.name in names]
+    enough = next(((r, s) for r, s in ranked if _fits(r, s, ask) and _enough(r, s, ask)), None)
     if enough:
         runner, size = enough
         why = "the longest that fits and carries the gross load"
         if ask.name != "auto":
             why = f"the longest {runner.name} that fits and carries the gross load"
     else:
+        fitting = [(r, s) for r, s in ranked if _fits(r, s, ask)]
+        if not fitting:
+            raise _nothing_fits(families, ask)
         runner, size = max(fitting, key=lambda pair: (pair[1].rating_kg, *_preference(pair)))
         why = "no length that fits carries the gross load; this one carries most"
     return Choice(runner=runner, size=size, why=why, next_size=_next(runner, size, ask))
@@ -145,6 +142,10 @@ def _locks(runner: Runner, wish: str) -> bool:
 
 def _needs(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> float:
     return ask.front + runner.set_back + size.length + ask.back_room
+
+
+def _fits(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> bool:
+    return _needs(runner, size, ask) <= ask.depth + 1e-6
 
 
 def _enough(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> bool:

@@ -62,8 +62,9 @@ def stow(carry: tuple[CarryItem, ...], rooms: tuple[Room, ...]) -> Stowing:
     for index in (*named, *(i for i in order if i not in set(named))):
         item = carry[index]
         missing = 0
+        fitting = [room.name for room in rooms if _fits(item, room)]
         for _ in range(item.quantity):
-            name = item.goes_in if item.goes_in in held else _best(item, rooms, free)
+            name = item.goes_in if item.goes_in in held else _best(item, fitting, free)
             if not name:
                 missing += 1
                 continue
@@ -102,11 +103,10 @@ def _volume(item: CarryItem) -> float:
     return length * width * (height + item.clear_above)
 
 
-def _best(item: CarryItem, rooms: tuple[Room, ...], free: dict[str, float]) -> str:
-    """Return the opening with most room left that the thing goes into, or nothing."""
-    fitting = [r for r in rooms if _fits(item, r) and free[r.name] >= _volume(item)]
-    best = max(fitting, key=lambda r: free[r.name], default=None)
-    return best.name if best else ""
+def _best(item: CarryItem, fitting: list[str], free: dict[str, float]) -> str:
+    """Return the opening with most room left of those that the thing goes into, or nothing."""
+    roomy = [name for name in fitting if free[name] >= _volume(item)]
+    return max(roomy, key=lambda name: free[name], default="")
 
 
 def _fits(item: CarryItem, room: Room) -> bool:
