@@ -22,6 +22,7 @@ from stowright.explore.arrangement import (
     usual,
 )
 from stowright.explore.dice import Dice
+from stowright.explore.from_bay import heights_of
 from stowright.explore.mending import mended
 from stowright.jobfile import dump_job
 
@@ -134,3 +135,32 @@ def test_a_mended_arrangement_has_thicker_sheets_and_nothing_else_new(seed):
         for key in changed:
             old, new = (SHELF.material(str(x[key])).thickness for x in (before, after))
             assert new > old
+
+
+FRIDGE = """
+[[carry]]
+what = "fridge"
+size = [600, 380, 460]
+mass = 20
+keep_upright = true
+clear_above = 60
+"""
+
+
+@pytest.mark.parametrize("name", ["wagon", "tray", "van", "tub"])
+def test_the_usual_height_holds_the_tallest_thing(name):
+    """It stands 460 and wants 60 above its lid; floor, bottom and top come to some 100 mm."""
+    heights = heights_of(load_job(ALL[name] + FRIDGE))
+    assert heights[0] >= 460 + 60 + 100
+    assert any(z < heights[0] for z in heights)
+
+
+def test_a_unit_on_an_open_tray_may_stand_above_its_rail():
+    heights = heights_of(load_job(ALL["tray"]))
+    assert any(z > 600 for z in heights)
+    assert all(z <= 700 for z in heights)
+
+
+def test_no_height_is_above_the_roof():
+    low = ALL["wagon"].replace("clear_height = 780", "clear_height = 500") + FRIDGE
+    assert max(heights_of(load_job(low))) < 500

@@ -1,12 +1,16 @@
 """What is guessed of designs that were not made, where the right answer is known."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
-from small_bays import small_judge
+from small_bays import TUB, small_judge
 
-from stowright.explore.arrangement import everything
+from stowright.app.loading import load_catalogue, load_job
+from stowright.explore.arrangement import everything, normal, space_of
 from stowright.explore.design_search import Budget, search
 from stowright.explore.dice import Dice
+from stowright.explore.exploring import few
 from stowright.explore.guess import Guess
 from stowright.explore.judging import Judged
 from stowright.explore.measures import Measures
@@ -105,3 +109,35 @@ def test_points_of_both_ends_are_gone_on_from(room):
     found = Promising(SPACE, Dice(0)).of(known, [rows[0], rows[-1]], 30)
     end = rows[-1] if room else rows[0]
     assert any(sum(a != b for a, b in zip(c, end.choice, strict=True)) <= 2 for c in found)
+
+
+def row(choice, **numbers):
+    """A design that serves, with some numbers of its own."""
+    told = judged(choice)
+    return replace(told, measures=replace(told.measures, **numbers))
+
+
+def test_of_units_alike_but_for_their_sheets_one_that_is_nowhere_worse_stays():
+    """Ten kilograms more for two litres is no choice; for sixty litres it is, and so is a shape."""
+    space = space_of(load_job(TUB), load_catalogue())
+    at = space.place("carcass")
+    thin = normal(space, tuple(0 for _ in space.questions))
+    thick = normal(space, (*thin[:at], 1, *thin[at + 1 :]))
+    other = normal(space, (*thin[:1], 1, *thin[2:]))
+    best = row(thin, litres=300.0, mass_kg=60.0)
+    hardly = row(thick, litres=302.0, mass_kg=70.0)
+    more = row(thick, litres=360.0, mass_kg=70.0)
+    elsewhere = row(other, litres=302.0, mass_kg=70.0)
+    assert few(space, [best, hardly], 12) == [best]
+    assert set(few(space, [best, more], 12)) == {best, more}
+    assert set(few(space, [best, elsewhere], 12)) == {best, elsewhere}
+
+
+def test_while_nothing_serves_a_few_that_differ_are_shown():
+    rows = sorted((judged(c, serves=False) for c in ALL), key=lambda r: r.choice)
+    rows = [replace(r, short=1.0 + k) for k, r in enumerate(rows)]
+    shown = few(SPACE, rows, 12)
+    assert shown[0] == rows[0]
+    assert 1 < len(shown) <= 4
+    assert len({r.choice for r in shown}) == len(shown)
+    assert few(SPACE, [], 12) == []

@@ -133,7 +133,7 @@ class _Trial:
         value = float(value) if isinstance(value, int) else value
         if value not in self.seen:
             job = with_value(self.job, self.field, value, catalogue=self.shelf)
-            row: Judged = judge_job(self.judge, job, stage="whole")
+            row: Judged = judge_job(self.judge, job, stage="shown")
             self.seen[value] = Point(value=value, measures=row.measures, failing=row.wrong)
         return self.seen[value]
 

@@ -154,9 +154,10 @@ def _lines(candidate: Candidate) -> list[str]:
         lines.append(f"Gives up: {', '.join(candidate.gives_up)}.")
     if candidate.judged.wrong:
         lines.append(f"Does not serve yet: {', '.join(candidate.judged.wrong[:6])}.")
-    open_ = candidate.judged.not_proved
+    warn, lack = candidate.judged.warnings, candidate.judged.not_proved
+    proofs = "proof warns" if warn == 1 else "proofs warn"
     lines.append(
-        f"{candidate.judged.warnings} proofs warn, {open_} lack an input; see its own plan."
+        f"{warn} {proofs}, {lack} {'lacks' if lack == 1 else 'lack'} an input; see its own plan."
     )
     return lines
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import signal
+from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 import click
@@ -15,6 +17,8 @@ from stowright.cli.reading import given_job, tell
 from stowright.cli.show import say, show_table
 
 if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
     from stowright.app.outputs import Ink, Paper
     from stowright.app.what_if import WhatIf
     from stowright.explore.design_search import Budget, Told
@@ -63,17 +67,19 @@ def run_explore(
     if change is not None:
         _change(asked, shelf, change, out=out, force=force, as_json=as_json)
         return
-    found = explore_job(
-        asked,
-        catalogue=shelf,
-        seed=seed,
-        budget=_budget(quick, whole),
-        keep=keep,
-        time_limit_s=time_limit_s,
-        workers=workers,
-        client=_client(cluster),
-        progress=_told,
-    )
+    with _asked_to_stop() as stop:
+        found = explore_job(
+            asked,
+            catalogue=shelf,
+            seed=seed,
+            budget=_budget(quick, whole),
+            keep=keep,
+            time_limit_s=time_limit_s,
+            workers=workers,
+            client=_client(cluster),
+            progress=_told,
+            should_stop=stop,
+        )
     if out is not None:
         written = write_exploration(found, asked, shelf, out, paper=paper, ink=ink, force=force)
     if as_json:
@@ -82,6 +88,24 @@ def run_explore(
     _show(found, asked.units)
     if out is not None:
         say(f"{len(written)} files in {out}")
+
+
+@contextmanager
+def _asked_to_stop() -> Iterator[Callable[[], bool]]:
+    """Yield whether Ctrl-C was pressed: once ends the search with the best so far, twice all."""
+    asked: list[int] = []
+
+    def stop(number: int, _: object) -> None:
+        if asked:
+            raise KeyboardInterrupt
+        asked.append(number)
+        tell("stopping with the best so far; again to stop at once")
+
+    before = signal.signal(signal.SIGINT, stop)
+    try:
+        yield lambda: bool(asked)
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _budget(quick: int | None, whole: int | None) -> Budget:

@@ -10,13 +10,13 @@ from stowright.design.bodies import bodies
 from stowright.explore.arranged import arranged
 from stowright.explore.arrangement import Space, space_of
 from stowright.explore.design_search import Budget, Search, Told, search
-from stowright.explore.fronts import values_of
+from stowright.explore.fronts import best_of, values_of
 from stowright.explore.judging import Judge, Judged, judge_job
 from stowright.explore.measures import CRITERIA, Criterion, Measures, criteria_known, worth
 from stowright.explore.sheet_choices import SHEETS
 from stowright.explore.volume import most_volume
 from stowright.explore.wording import best_at, gives_up, named
-from stowright.explore.workers import Client, crew
+from stowright.explore.workers import Client, Crew, crew
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.job import Job
@@ -119,12 +119,37 @@ def explore(
         found, stopped = search(
             judge, hands, seed=seed, budget=budget or Budget(), progress=progress
         )
-    return _explored(judge, job, found, keep, stopped=stopped)
+        front, rows = _planned(judge.space, hands, found, keep)
+    return _explored(judge, job, found, front, rows, stopped=stopped)
 
 
-def _explored(judge: Judge, job: Job, found: Search, keep: int, *, stopped: bool) -> Exploration:
-    front = found.best()
-    rows = few(judge.space, front, keep)
+def _planned(
+    space: Space, hands: Crew, found: Search, keep: int
+) -> tuple[tuple[Judged, ...], list[Judged]]:
+    """Return what no other beats and the few of it, these judged as a plan judges them.
+
+    A plan packs more patiently: what fails then is no longer among the best, and others take its
+    place. It is done after a stop too, so that what is shown is true.
+    """
+    to_the_end = Crew(hands.work, lambda: False)
+    front = list(found.best())
+    rows = few(space, front, keep)
+    while new := [row.choice for row in rows if row.stage != "shown" and found.whole]:
+        again = {row.choice: row for row in to_the_end.judge([("shown", c) for c in new])}
+        front = best_of(again.get(row.choice, row) for row in front)
+        rows = few(space, front, keep)
+    return tuple(front), rows
+
+
+def _explored(
+    judge: Judge,
+    job: Job,
+    found: Search,
+    front: Sequence[Judged],
+    rows: Sequence[Judged],
+    *,
+    stopped: bool,
+) -> Exploration:
     front = tuple(row for row in front if row.serves)
     criteria = criteria_known(row.measures for row in rows if row.measures) if rows else CRITERIA
     asked = _asked(judge, job)

@@ -69,7 +69,9 @@ def heights_of(job: Job) -> tuple[float, ...]:
     highest = max([_highest(bay), *asked])
     lowest = max([LOWEST, *(arch.height + OVER_ARCH for arch in bay.arches)])
     steps = int(max(0.0, highest - lowest) // STEP)
-    over = [highest + k * STEP for k in range(1, 1 + int(_to_stand_over(bay, need, highest)))]
+    most = _most(bay, need)
+    over = [highest + k * STEP for k in range(1, 1 + int(max(0.0, most - highest) // STEP))]
+    over += [need] if highest < need <= most else []
     below = [highest - k * STEP for k in range(steps + 1)]
     first = asked[0] if asked else highest
     usual = first if first >= need else min([z for z in (*below, *over) if z >= need] or [first])
@@ -102,14 +104,12 @@ def _need(job: Job) -> float:
     return max(tall, default=0.0) + AROUND if tall else 0.0
 
 
-def _to_stand_over(bay: Bay, need: float, highest: float) -> float:
-    """Return how many steps above the usual height are looked at."""
-    most = HIGHEST if bay.kind == "tray" else 0.0
-    if need > highest:
-        most = max(most, need + MORE_STEPS * STEP)
+def _most(bay: Bay, need: float) -> float:
+    """Return how high a unit is looked at where something asks for more than the usual. [mm]."""
+    most = max(HIGHEST if bay.kind == "tray" else 0.0, need + MORE_STEPS * STEP if need else 0.0)
     if bay.clear_height is not None:
         most = min(most, bay.clear_height - min(HAND_ROOM, 0.2 * bay.clear_height))
-    return max(0.0, (most - highest) / STEP)
+    return most
 
 
 def _above_the_rail(bay: Bay, highest: float) -> tuple[float, ...]:

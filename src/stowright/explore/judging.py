@@ -25,7 +25,8 @@ from stowright.proofs.quick import feasible
 
 __all__ = ["Judge", "Judged", "Task", "judge_job", "judge_many"]
 
-type Stage = Literal["quick", "whole"]
+#: By the bodies; by every proof, packed at a glance; packed as patiently as a plan is.
+type Stage = Literal["quick", "whole", "shown"]
 type Task = tuple[Stage, Choice]
 type Cut = Callable[[Design, Catalogue], CuttingPlan]
 
@@ -88,7 +89,9 @@ def judge_many(judge: Judge, tasks: Iterable[Task]) -> list[Judged]:
 def judge_job(judge: Judge, job: Job, *, stage: Stage, choice: Choice = ()) -> Judged:
     """Return what comes out for one job."""
     try:
-        return _wholly(judge, job, choice) if stage == "whole" else _quickly(judge, job, choice)
+        if stage == "quick":
+            return _quickly(judge, job, choice)
+        return _wholly(judge, job, choice, stage=stage)
     except StowrightError as error:
         wrong = str(error)
     except (ArithmeticError, LookupError, ValueError) as error:  # one odd unit ends no search
@@ -106,8 +109,8 @@ def _quickly(judge: Judge, job: Job, choice: Choice) -> Judged:
     return Judged(choice=choice, stage="quick", measures=measures, short=short, wrong=wrong)
 
 
-def _wholly(judge: Judge, job: Job, choice: Choice) -> Judged:
-    design = settled(job, judge.catalogue, patient=judge.cut_all)
+def _wholly(judge: Judge, job: Job, choice: Choice, *, stage: Stage) -> Judged:
+    design = settled(job, judge.catalogue, patient=stage == "shown")
     findings = prove(design, judge.catalogue, advise=False)
     out = _packed_out(design)
     failing = [found for found in findings if found.status == "fail"]
@@ -119,7 +122,7 @@ def _wholly(judge: Judge, job: Job, choice: Choice) -> Judged:
     measures = _measures(judge, design, sheets=sheets, cuts=cuts, worst_use=_worst_use(findings))
     return Judged(
         choice=choice,
-        stage="whole",
+        stage=stage,
         measures=measures,
         short=short,
         wrong=_wrong(failing, out),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import gc
 import os
+import signal
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
@@ -22,7 +23,7 @@ from stowright.explore.judging import Judge, Judged, Task, judge_many
 __all__ = ["Client", "Crew", "crew", "judged"]
 
 #: Arrangements in one errand: small enough to stop soon, large enough to be worth sending.
-ERRAND = {"quick": 16, "whole": 1}
+ERRAND = {"quick": 16, "whole": 1, "shown": 1}
 
 type ShouldStop = Callable[[], bool]
 
@@ -155,6 +156,7 @@ _HERE: list[Judge] = []
 
 
 def _start(judge: Judge) -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C asks whoever hands out the work
     _HERE[:] = [judge]
 
 
