@@ -8,7 +8,10 @@ from structure_jobs import CATALOGUE, findings, found_in, indexed, job_text
 from stowright.design.build import design
 from stowright.formulas.runners import end_reactions_n
 from stowright.jobfile import read_job
+from stowright.model.geometry import Box, Span
+from stowright.model.packed import PackedLoad, PackedThing
 from stowright.proofs.push import mass_centre, pushes
+from stowright.proofs.runners import runner_finding
 from stowright.proofs.structure import structure_findings
 
 
@@ -30,6 +33,28 @@ def test_an_opening_can_have_factors_of_its_own():
     found = findings(more="runner_factors = {vehicle = 1.0}")
     assert found["RUNNER:one"].capacity == pytest.approx(2.0 * findings()["RUNNER:one"].capacity)
     assert "vehicle 0.5" in " ".join(found["RUNNER:two"].working)
+
+
+def test_a_load_to_one_side_loads_one_runner_more():
+    """Statics by hand: M at e off the middle of a width w puts M (1/2 + e/w) on the near side."""
+    index = indexed(job_text(mass=20))
+    opening = index.openings()[0][1]
+    middle, inside = opening.usable.y.middle, opening.usable
+    found = {}
+    for off in (0.0, 100.0, -100.0):
+        y = Span(low=middle + off - 50.0, high=middle + off + 50.0)
+        box = Box(x=inside.x, y=y, z=inside.z)
+        thing = PackedThing(
+            what="case", copy=1, opening=opening.name, at=(0.0, 0.0, 0.0), size=(100.0, 1.0, 1.0),
+            box=box, mass_kg=20.0, stands=1.0, used="trip",
+        )  # fmt: skip
+        laden = replace(index.design, packed=PackedLoad(things=(thing,)))
+        found[off] = runner_finding(replace(index, design=laden), opening, opening.runner)
+    more = 2.0 * 20.0 * 100.0 / opening.box.width
+    assert found[100.0].demand == pytest.approx(found[0.0].demand + more, abs=1e-3)  # as rounded
+    assert found[-100.0].demand == found[100.0].demand
+    assert "heavier side" in " ".join(found[100.0].working)
+    assert "heavier side" not in " ".join(found[0.0].working)
 
 
 def test_an_overloaded_pair_is_told_what_was_tried():

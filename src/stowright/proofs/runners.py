@@ -64,8 +64,13 @@ def _judged(
     width: float,
     moving: float,
     contents: float,
+    aside: float = 0.0,
 ) -> Finding:
-    """Hold a gross mass against one runner of the shelf."""
+    """Hold a gross mass against one runner of the shelf.
+
+    ``aside`` is what the heavier side carries more than the lighter one: as a pair loaded evenly
+    it would carry so much more. [kg]
+    """
     runner, size = pair
     allowed, product = _rated(runner, size, opening, width)
     about = About(
@@ -84,6 +89,7 @@ def _judged(
                 f"gross = moving parts {moving:.1f} kg + contents {contents:.1f} kg = "
                 f"{moving + contents:.1f} kg"
             ),
+            *_said_aside(moving + contents, aside),
         ),
     )
     return held(
@@ -91,6 +97,7 @@ def _judged(
         loads=(
             Load(kind="contents", value=contents),
             Load(kind="own mass", value=moving, what="moving parts"),
+            *((Load(kind="contents", value=aside, what="off the middle"),) if aside else ()),
         ),
         capacity=Capacity(
             value=allowed,
@@ -102,12 +109,44 @@ def _judged(
     )
 
 
+def _said_aside(gross: float, aside: float) -> tuple[str, ...]:
+    """Return in words what each side of a pair carries, where that differs."""
+    if not aside:
+        return ()
+    more, less = (gross + aside) / 2.0, (gross - aside) / 2.0
+    return (
+        (
+            f"by where things lie the heavier side carries {more:.1f} kg, the lighter {less:.1f} "
+            f"kg: as a pair {gross + aside:.1f} kg"
+        ),
+    )
+
+
+def _aside(index: Index, opening: OpeningDesign, width: float) -> float:
+    """Return what one side of an opening carries more than the other, by where things lie. [kg].
+
+    Without a packing the load lies in the middle.
+    """
+    packed = index.design.packed
+    if packed is None:
+        return 0.0
+    block = next(row for row in index.design.blocks if row.name == opening.block)
+    tail = block.face == "tail"
+    middle = opening.usable.y.middle if tail else opening.usable.x.middle
+    turning = sum(
+        thing.mass_kg * ((thing.box.y.middle if tail else thing.box.x.middle) - middle)
+        for thing in packed.things
+        if thing.opening == opening.name
+    )
+    return round(abs(2.0 * turning / width), 3)
+
+
 def runner_finding(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Finding:
     """Return the finding about an opening's runners carrying its gross mass."""
     width = opening.box.width if opening.box else opening.width
     moving, contents = moving_kg(opening), opening.contents_kg
-    here = (fit.runner, fit.size)
-    found = _judged(opening, pair=here, width=width, moving=moving, contents=contents)
+    here, aside = (fit.runner, fit.size), _aside(index, opening, width)
+    found = _judged(opening, pair=here, width=width, moving=moving, contents=contents, aside=aside)
     allowed = found.capacity or 0.0
     if not index.design.job.carry:
         about = About(
@@ -124,7 +163,7 @@ def runner_finding(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Find
         return not_proved(
             about, needs=(NO_CARRY,), advice=(f"it may carry {left:.0f} kg of contents",)
         )
-    over = float(math.ceil(moving + contents - 0.9 * allowed))
+    over = float(math.ceil(moving + contents + aside - 0.9 * allowed))
 
     def other(pair: tuple[Runner, RunnerSize]) -> Trial:
         runner, size = pair
@@ -132,7 +171,9 @@ def runner_finding(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Find
         longer = moving * size.length / fit.size.length
         return Trial(
             words=f"{runner.name} {size.length:g}",
-            find=lambda: _judged(opening, pair=pair, width=wide, moving=longer, contents=contents),
+            find=lambda: _judged(
+                opening, pair=pair, width=wide, moving=longer, contents=contents, aside=aside
+            ),
         )
 
     def split() -> Finding:
@@ -145,7 +186,9 @@ def runner_finding(index: Index, opening: OpeningDesign, fit: RunnerFit) -> Find
         )
 
     def lighter() -> Finding:
-        return _judged(opening, pair=here, width=width, moving=moving, contents=contents - over)
+        less = contents - over
+        share = aside * less / contents
+        return _judged(opening, pair=here, width=width, moving=moving, contents=less, aside=share)
 
     ways = [
         [other(pair) for pair in _longer(opening, fit)],
