@@ -60,3 +60,32 @@ def test_a_weak_room_does_not_get_a_load_that_is_too_heavy_for_it():
     before = places_of((0, 0, 0, 300, 200), (1, 0, 0, 300, 200))
     kept = polished(cargo_of((LIKE, weak), items), before, lambda p: float(p[0, ROOM] == 0))
     assert kept[:, ROOM].tolist() == [0, 1]
+
+
+def test_rows_lie_in_the_order_of_what_pulls_them_to_the_face():
+    """Smith's order: most pull for the least depth first, whatever the order was before."""
+    pulls = (0.0, 0.6, 0.5)
+    items = tuple(Item(size=(300, 300, 100), pulls=(0.0, pull, 0.0)) for pull in pulls)
+    cargo = cargo_of((LIKE,), items)
+    before = places_of((0, 0, 0, 300, 300), (0, 0, 300, 300, 300), (0, 0, 620, 300, 150))
+
+    def lack(places):
+        middles = (places[:, Y] + places[:, DY] / 2.0) / 10_000.0
+        return float((middles * np.array(pulls)).sum())
+
+    after = polished(cargo, before, lack)
+    assert after[:, Y].tolist() == [4500, 1500, 0]  # no gap left, the short one first
+
+
+def test_a_row_goes_into_another_room_only_where_it_fits():
+    low = Bin(across=400.0, depth=250.0, height=90.0, most_kg=50.0)
+    items = (Item(size=(300, 200, 100)), Item(size=(300, 200, 80)))
+    before = places_of((0, 0, 0, 300, 200), (0, 0, 200, 300, 200))
+    before[1, DZ] = 800
+
+    def wish(places):
+        return float((places[:, ROOM] == 0).sum())
+
+    after = polished(cargo_of((LIKE, low), items), before, wish)
+    assert after[:, ROOM].tolist() == [0, 1]  # the first is too high for it
+    assert after[1, Y] == 0
