@@ -50,6 +50,11 @@ def test_every_bolt_between_the_modules_goes_through_a_strip_and_its_hole():
         holes = [f for f in unit.part(strip.mark).features if f.kind == "hole"]
         passing = [b for b in bolts if strip.id in b.joins]
         assert len(holes) == len(passing)
+        # round, of the bolt's clearance, and where the bolt is: not a square beside it
+        assert {len(hole.size) for hole in holes} == {1}
+        (x0, _), (z0, _) = span(strip, "x"), span(strip, "z")
+        bored = {(round(x0 + h.at[1], 2), round(z0 + h.at[0], 2)) for h in holes}
+        assert bored == {(round(b.at[0], 2), round(b.at[2], 2)) for b in passing}
 
 
 def test_a_gap_that_no_sheet_goes_into_is_told():

@@ -162,10 +162,11 @@ def _with_holes(strip: Piece, fixings: Iterable[PlacedFixing]) -> Piece:
                 kind="hole",
                 face="good",
                 at=(round(u, 3), round(v, 3)),
-                size=(wide, wide),
+                size=(wide,),
                 depth=strip.thickness,
                 through=True,
                 purpose="for what joins the modules",
+                fixing=fixing.id,
             )
         )
     return replace(strip, features=(*strip.features, *holes))

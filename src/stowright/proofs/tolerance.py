@@ -146,9 +146,10 @@ def _runs(
         ),
         assumed=assumed,
     )
-    return chance(
-        about, probability=likely, advice=tuple(_advice(design, catalogue, opening, fit, way))
-    )
+    advice = tuple(_advice(design, catalogue, opening, fit, way))
+    if not advice and likely < LIKELY:
+        advice = (_sheets_alike(fit),)
+    return chance(about, probability=likely, advice=advice)
 
 
 def _ways(fit: Fit) -> Iterator[str]:
@@ -225,6 +226,14 @@ def _advice(
         if found >= DOUBTFUL:
             cut = f", cut {best.narrower:g} mm narrower" * new.held
             yield f"{words}{cut}: {_chance_said(found)}"
+
+
+def _sheets_alike(fit: Fit) -> str:
+    sheet = fit.box_sheet
+    return (
+        f"no remedy tried is enough: sheets of {sheet.material} nearer one another than "
+        f"{sheet.t_min:g} to {sheet.t_max:g} mm for this drawer and its uprights, read again"
+    )
 
 
 def _chance_said(likely: float) -> str:
