@@ -146,3 +146,11 @@ def test_a_flat_tray_and_an_open_space_have_no_front_gaps():
     found = findings(text)
     assert "RUNS:stores" not in found
     assert "FRONT-GAPS:stores" not in found
+
+
+def test_sheets_so_unlike_that_no_remedy_is_enough_are_told_by_name_and_by_reading():
+    wild = UNREAD + "[build.measured_thickness]\nply-15 = [13.1, 16.2]\nbirch-15 = [13.1, 16.2]\n"
+    wild += "birch-12 = [10.5, 13.2]\nply-12 = [10.5, 13.2]\n"
+    found = findings(wild)["RUNS:tools"]
+    assert found.status == "fail"
+    assert "no remedy tried is enough" in found.advice[0]
