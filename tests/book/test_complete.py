@@ -76,6 +76,73 @@ def test_a_part_that_only_returns_is_no_fault(pickup, drawn):
     assert failing(replace(pickup, making=making), drawn) == set()
 
 
+def with_step(plan, number, **changes):
+    """Return the plan with one of its steps changed."""
+    steps = tuple(replace(s, **changes) if s.number == number else s for s in plan.making.steps)
+    return replace(plan, making=replace(plan.making, steps=steps))
+
+
+def test_a_hole_without_a_size_fails(pickup):
+    part = next(p for p in pickup.design.parts if p.features)
+    bad = replace(part, features=(replace(part.features[0], size=()), *part.features[1:]))
+    parts = tuple(bad if p is part else p for p in pickup.design.parts)
+    broken = replace(pickup, design=replace(pickup.design, parts=parts))
+    sizes = next(f for f in book_findings(broken) if f.id == "BOOK-SIZES")
+    assert sizes.status != "pass"
+    assert any(part.mark in line for line in (*sizes.needs, *sizes.working))
+
+
+def test_a_part_that_no_step_introduces_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(p.first for p in s.parts))
+    assert "BOOK-PARTS" in failing(with_step(pickup, step.number, parts=()), drawn)
+
+
+def test_a_wrong_count_of_parts_in_a_step_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(p.first for p in s.parts))
+    parts = (replace(step.parts[0], copies=step.parts[0].copies + 1), *step.parts[1:])
+    assert failing(with_step(pickup, step.number, parts=parts), drawn) == {"BOOK-PARTS"}
+
+
+def test_a_wrong_mark_in_a_step_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(p.first for p in s.parts))
+    parts = (replace(step.parts[0], mark="V1"), *step.parts[1:])
+    assert "BOOK-PARTS" in failing(with_step(pickup, step.number, parts=parts), drawn)
+
+
+def test_a_part_that_comes_back_before_it_came_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(p.first for p in s.parts))
+    early = tuple(replace(p, first=False) for p in step.parts)
+    assert failing(with_step(pickup, 1, parts=early), drawn) == {"BOOK-PARTS"}
+
+
+def test_a_printed_count_of_screws_that_is_not_what_is_placed_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(row.ids for row in s.fixings))
+    rows = (replace(step.fixings[0], count=step.fixings[0].count + 1), *step.fixings[1:])
+    broken = with_step(pickup, step.number, fixings=rows)
+    assert failing(broken, drawn) == {"BOOK-FIXINGS", "BOOK-SCHEDULE"}
+
+
+def test_a_screw_driven_before_its_parts_came_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(row.ids for row in s.fixings))
+    moved = with_step(with_step(pickup, step.number, fixings=()), 1, fixings=step.fixings)
+    assert failing(moved, drawn) == {"BOOK-FIXINGS"}
+
+
+def test_a_schedule_that_the_steps_do_not_use_up_fails(pickup, drawn):
+    schedule = tuple(
+        replace(row, quantity=row.quantity + 1) if row.kind == "runners" else row
+        for row in pickup.making.schedule
+    )
+    broken = replace(pickup, making=replace(pickup.making, schedule=schedule))
+    assert failing(broken, drawn) == {"BOOK-SCHEDULE"}
+
+
+def test_a_stop_that_no_step_fits_fails(pickup, drawn):
+    step = next(s for s in pickup.making.steps if any(not row.ids for row in s.fixings))
+    rows = tuple(row for row in step.fixings if row.ids)
+    assert failing(with_step(pickup, step.number, fixings=rows), drawn) == {"BOOK-SCHEDULE"}
+
+
 def test_a_feature_that_no_drawing_places_fails(pickup, drawn):
     part = next(p for p in pickup.design.parts if p.features)
     feature = replace(part.features[0], at=(part.features[0].at[0] + 3.7, part.features[0].at[1]))

@@ -4,7 +4,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stowright.book.part_pages import CAPTION, part_pages, shared_out
+from stowright.book.part_pages import (
+    CAPTION,
+    drawn_with,
+    kept_together,
+    part_pages,
+    shared_out,
+)
 
 
 def test_three_low_ones_share_a_page():
@@ -46,7 +52,8 @@ def test_every_drawing_is_on_one_page_in_order_and_pages_hold_them(heights):
 def test_the_pickups_parts_fit_their_pages_at_a_readable_scale(pickup, height):
     pages = part_pages(pickup, height_mm=height)
     marks = [mark for page in pages for mark, _ in page.drawings]
-    assert marks == [part.mark for part in pickup.design.parts]
+    shown = drawn_with(pickup.design.parts)
+    assert marks == [part.mark for part in pickup.design.parts if shown[part.mark] == part.mark]
     assert len(pages) < len(marks) * 0.75
     for page in pages:
         assert sum(scene.height + CAPTION for _, scene in page.drawings) <= height
@@ -54,3 +61,33 @@ def test_the_pickups_parts_fit_their_pages_at_a_readable_scale(pickup, height):
             # ISO 5455: 1:2, 1:5, 1:10, 1:20; below 1:10 only alone on its page
             assert any(abs(scene.scale * n - 1.0) < 1e-9 for n in (2.0, 5.0, 10.0, 20.0))
             assert len(page.drawings) == 1 or scene.scale >= 0.1
+
+
+def test_one_drawing_serves_parts_that_are_made_alike(pickup):
+    shown = drawn_with(pickup.design.parts)
+    others = {mark: drawn for mark, drawn in shown.items() if mark != drawn}
+    hands = set()
+    for mark, drawn in others.items():
+        one, other = pickup.design.part(drawn), pickup.design.part(mark)
+        hands.add((one.hand, other.hand))
+        made = [sorted((f.face, f.at, f.size, f.depth) for f in p.features) for p in (one, other)]
+        assert made[0] == made[1]  # of the other hand u runs the other way: the sizes are the same
+        assert (one.length, one.width, one.material) == (other.length, other.width, other.material)
+    assert ("left", "right") in hands  # a mirror image
+    assert ("", "") in hands  # the same part that waits for another reading
+    assert shown["A1"] == "A1"
+    assert shown["A2"] == "A2"  # the sides of a module differ in their holes
+
+
+def test_a_pair_of_hands_with_a_drawing_each_stands_on_one_page_where_it_fits(pickup):
+    pages = part_pages(pickup, height_mm=264.0)
+    scenes = {f"part-{mark}": scene for page in pages for mark, scene in page.drawings}
+    rows = kept_together(
+        pickup.design.parts, {n: s.height for n, s in scenes.items()}, height_mm=264.0
+    )
+    pairs = [row for row in rows if len(row) == 2]
+    assert ["part-A1", "part-A2"] in pairs
+    for row in pairs:
+        assert sum(scenes[name].height + CAPTION for name in row) <= 264.0
+        assert any(set(row) <= {f"part-{mark}" for mark, _ in page.drawings} for page in pages)
+    assert [name for row in rows for name in row] == list(scenes)

@@ -58,3 +58,7 @@ def test_the_measure_first_page_shows_what_was_read(pickup):
     assert said["bay.diagonals"][3] == "2062, 2057"
     assert said["bay.between[1]"][0] == "4"
     assert all(row[0] for row in rows if not row[1].startswith("bay.keep_out"))
+    numbers = {row[2].split()[0]: row[0] for row in rows if row[1].startswith("bay.arches")}
+    assert numbers == {"left": "7", "right": "8"}  # as the drawing and the blank form number them
+    told = [int(row[0]) for row in rows if row[0]]
+    assert told == sorted(told)

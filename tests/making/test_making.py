@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from stowright import load_job, plan
+from stowright.making.places import lies_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -29,6 +30,53 @@ def test_the_schedule_counts_the_placed_fixings(made):
     listed = {r.name: r.quantity for r in made.making.schedule}
     for name, count in Counter(f.type for f in made.design.fixings).items():
         assert listed[name] == count
+
+
+def test_steps_use_up_every_row_that_is_counted_by_the_piece_or_the_pair(made):
+    used = Counter()
+    for step in made.making.steps:
+        for row in step.fixings:
+            used[row.type] += row.count
+    counted = {r.name: r.quantity for r in made.making.schedule if r.unit in {"piece", "pair"}}
+    assert {name: float(n) for name, n in used.items()} == counted
+    assert any(name.endswith(" long") for name in counted)  # runners are among them
+
+
+def test_parts_that_wait_for_a_reading_are_named_with_their_sum(made):
+    waiting = {p.mark for p in made.design.parts if "between runners" in p.waits_for}
+    told = " ".join(
+        line for s in made.making.steps if s.kind == "drawer" for line in s.text if "less" in line
+    )
+    assert waiting
+    assert all(re.search(rf"\b{mark}\b", told) for mark in waiting)
+
+
+def test_pieces_lie_inside_what_they_are_measured_from(made):
+    sizes = {f"{b.name}/{m.name}": m for b in made.design.blocks for m in b.modules}
+    seen = 0
+    for step in made.making.steps:
+        for lie in lies_of(made.design, step):
+            if step.kind == "carcass":
+                whole = sizes[step.about]
+                deep, across, up = lie.away
+                assert all(-0.05 <= v <= whole.depth for v in deep)
+                assert all(-0.05 <= v <= whole.width for v in across)
+                assert all(-0.05 <= v <= whole.height for v in up)
+                seen += 1
+            assert lie.good_face in {"left", "right", "face", "back", "top", "bottom", "slope"}
+    assert seen
+
+
+def test_sides_of_a_carcass_look_inwards_and_the_floor_stands_between_them(made):
+    by_mark = {p.mark: p for p in made.design.parts}
+    for step in made.making.steps:
+        for lie in lies_of(made.design, step):
+            part = by_mark[lie.mark]
+            if part.role == "carcass-side" and step.kind == "carcass":
+                assert lie.good_face == {"left": "right", "right": "left"}[part.hand]
+            if part.role == "carcass-floor":
+                side = next(p for p in made.design.parts if p.role == "carcass-side")
+                assert lie.away[1] == (round(side.thickness, 1),)
 
 
 def test_spares_are_a_tenth_of_the_screws_rounded_up(made):

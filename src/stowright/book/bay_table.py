@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from stowright.book.tables import Length, Rows
-from stowright.drawings.survey_fields import field_number
+from stowright.drawings.survey_fields import field_number, survey_fields
 from stowright.model.bay import Bay
 
 __all__ = ["bay_rows"]
 
 type _Row = tuple[str, str, str]
+
+#: What has no number on the drawing stands after what has.
+_LAST = 99
 
 
 def bay_rows(bay: Bay, length: Length) -> Rows:
@@ -22,7 +25,18 @@ def bay_rows(bay: Bay, length: Length) -> Rows:
         *_doors(bay, length),
         *_floor(bay, length),
     )
-    return [[field_number(field), field, what, read] for field, what, read in rows]
+    numbers = {field.field: str(field.number) for field in survey_fields(bay.kind)}
+    found = [[_number(field, what, numbers), field, what, read] for field, what, read in rows]
+    return sorted(found, key=lambda row: int(row[0]) if row[0] else _LAST)
+
+
+def _number(field: str, what: str, numbers: Mapping[str, str]) -> str:
+    """Return a reading's number on the survey drawing; sides and doorways have one each."""
+    plain = field.split("[", maxsplit=1)[0]
+    place = what.split(" ", maxsplit=1)[0]
+    if plain == "bay.opening":
+        place = "tail" if what.startswith("doorway at the tail") else "side"
+    return numbers.get(f"{plain}, {place}") or field_number(field)
 
 
 def _whole(bay: Bay, length: Length) -> Iterator[_Row]:

@@ -10,6 +10,7 @@ import re
 from collections import Counter
 from collections.abc import Iterator, Mapping
 
+from stowright.book.part_pages import drawn_with
 from stowright.drawings.dimension_check import false_dimensions, foreign_sizes
 from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.placing_check import unplaced
@@ -27,6 +28,8 @@ _FIGURE = re.compile(
     r"(ga|view|exploded|layout|rod|step|detail|runner|template)-\d+|(part|placing)-\S+"
 )
 _SHOWN = 6
+#: What the schedule counts by the piece or the pair is used by steps; glue and finish are not.
+_COUNTED = frozenset({"piece", "pair"})
 
 
 def book_findings(plan: Plan) -> tuple[Finding, ...]:
@@ -96,16 +99,26 @@ def _finding(code: str, title: str, missing: tuple[str, ...]) -> Finding:
 
 
 def _sizes(plan: Plan) -> tuple[str, ...]:
-    return tuple(
+    bare = [
         f"{part.mark} has a size that is not above zero"
         for part in plan.design.parts
         if not _sized(part)
-    )
+    ]
+    made = [
+        f"{part.mark}: {feature.purpose or feature.kind} has a size that is not above zero"
+        for part in plan.design.parts
+        for feature in part.features
+        if not (_above_zero(feature.size) and _above_zero((feature.depth,)))
+    ]
+    return _few([*bare, *made])
 
 
 def _sized(part: Part) -> bool:
-    sizes = (part.length, part.width, part.thickness)
-    return all(0.0 < size < float("inf") for size in sizes) and part.quantity >= 1
+    return _above_zero((part.length, part.width, part.thickness)) and part.quantity >= 1
+
+
+def _above_zero(sizes: tuple[float, ...]) -> bool:
+    return bool(sizes) and all(0.0 < size < float("inf") for size in sizes)
 
 
 def _datums(plan: Plan) -> tuple[str, ...]:
@@ -125,39 +138,94 @@ def _on_part(part: Part, face: str, at: tuple[float, float]) -> bool:
 
 
 def _parts(plan: Plan) -> tuple[str, ...]:
-    counts = Counter(
-        piece
-        for step in plan.making.steps
-        for part in step.parts
-        if part.first
-        for piece in part.placed
-    )
-    wrong = [p for p in plan.design.placed if counts[p.id] != 1]
-    return tuple(f"{p.mark} ({p.id}) is introduced {counts[p.id]} times" for p in wrong)
+    counts = Counter(piece for piece, _ in _introduced(plan))
+    wrong = [
+        f"{p.mark} ({p.id}) is introduced {counts[p.id]} times"
+        for p in plan.design.placed
+        if counts[p.id] != 1
+    ]
+    return _few([*wrong, *_miscalled(plan)])
+
+
+def _introduced(plan: Plan) -> Iterator[tuple[str, int]]:
+    """Yield each piece with the number of each step that introduces it."""
+    for step in plan.making.steps:
+        for part in step.parts:
+            if part.first:
+                for piece in part.placed:
+                    yield piece, step.number
+
+
+def _miscalled(plan: Plan) -> Iterator[str]:
+    """Yield what a step says of its parts that the plan does not bear out."""
+    marks = {piece.id: piece.mark for piece in plan.design.placed}
+    since = dict(reversed(list(_introduced(plan))))
+    for step in plan.making.steps:
+        for part in step.parts:
+            if part.copies != len(part.placed):
+                told = f"{part.copies} × {part.mark}"
+                yield f"step {step.number} counts {told}, has {len(part.placed)}"
+            for piece in part.placed:
+                if marks.get(piece) != part.mark:
+                    yield f"step {step.number} calls {piece} {part.mark}"
+                elif since.get(piece, step.number) > step.number:
+                    yield f"step {step.number} has {part.mark} ({piece}) before it is introduced"
 
 
 def _fixings(plan: Plan) -> tuple[str, ...]:
     counts = Counter(
         fixing for step in plan.making.steps for row in step.fixings for fixing in row.ids
     )
-    wrong = [f for f in plan.design.fixings if counts[f.id] != 1]
-    return tuple(f"{f.type} ({f.id}) is used {counts[f.id]} times" for f in wrong)
+    wrong = [
+        f"{f.type} ({f.id}) is used {counts[f.id]} times"
+        for f in plan.design.fixings
+        if counts[f.id] != 1
+    ]
+    return _few([*wrong, *_miscounted(plan)])
+
+
+def _miscounted(plan: Plan) -> Iterator[str]:
+    """Yield what a step says of its fixings that the plan does not bear out."""
+    placed = {fixing.id: fixing for fixing in plan.design.fixings}
+    since = dict(reversed(list(_introduced(plan))))
+    for step in plan.making.steps:
+        for row in step.fixings:
+            if row.ids and row.count != len(row.ids):
+                yield f"step {step.number} counts {row.count} × {row.type}, has {len(row.ids)}"
+            for name in row.ids:
+                fixing = placed.get(name)
+                if fixing is None or fixing.type != row.type:
+                    yield f"step {step.number} calls {name} {row.type}"
+                elif any(since.get(j, 0) > step.number for j in fixing.joins):
+                    yield f"step {step.number} needs what is not there yet for {row.type} ({name})"
 
 
 def _schedule(plan: Plan) -> tuple[str, ...]:
     placed = Counter(f.type for f in plan.design.fixings)
-    listed = {row.name: row.quantity for row in plan.making.schedule if row.name in placed}
-    return tuple(
+    listed = {row.name: row.quantity for row in plan.making.schedule}
+    wrong = [
         f"{name}: {count} placed, {listed.get(name, 0.0):g} in the schedule"
         for name, count in sorted(placed.items())
         if listed.get(name) != float(count)
-    )
+    ]
+    used: Counter[str] = Counter()
+    for step in plan.making.steps:
+        for each in step.fixings:
+            used[each.type] += each.count
+    counted = {row.name: row.quantity for row in plan.making.schedule if row.unit in _COUNTED}
+    wrong += [
+        f"{name}: {counted.get(name, 0.0):g} in the schedule, {used[name]} in the steps"
+        for name in sorted({*counted, *used})
+        if counted.get(name, 0.0) != float(used[name])
+    ]
+    return _few(wrong)
 
 
 def _drawn(plan: Plan, scenes: Mapping[str, Scene]) -> tuple[str, ...]:
     missing: list[str] = []
+    shown = drawn_with(plan.design.parts)
     for part in plan.design.parts:
-        scene = scenes.get(f"part-{part.mark}")
+        scene = scenes.get(f"part-{shown[part.mark]}")
         missing += [f"{part.mark}: no drawing"] if scene is None else missing_sizes(part, scene)
     return _few(missing)
 
@@ -165,8 +233,9 @@ def _drawn(plan: Plan, scenes: Mapping[str, Scene]) -> tuple[str, ...]:
 def _dimensions(plan: Plan, scenes: Mapping[str, Scene]) -> tuple[str, ...]:
     units = plan.job.units
     wrong = [line for scene in scenes.values() for line in false_dimensions(scene, units=units)]
+    shown = drawn_with(plan.design.parts)
     for part in plan.design.parts:
-        scene = scenes.get(f"part-{part.mark}")
+        scene = scenes.get(f"part-{shown[part.mark]}")
         wrong += foreign_sizes(part, scene) if scene is not None else []
     return _few(wrong)
 

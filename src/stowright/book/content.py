@@ -8,9 +8,12 @@ from typing import Any
 from stowright.book import install_rows, tables, words
 from stowright.book.bay_table import bay_rows
 from stowright.book.cover import cover_rows, standing_counts
+from stowright.book.goods_words import bit_rows
 from stowright.book.opening_table import opening_tables
+from stowright.book.part_pages import drawn_with
 from stowright.book.runner_sheets import runner_sheets
 from stowright.book.stamp import Stamp
+from stowright.book.step_details import step_details
 from stowright.book.step_references import step_references
 from stowright.book.step_rows import step_row
 from stowright.book.survey import PHOTOGRAPHS, survey_rows
@@ -74,6 +77,7 @@ def _first_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
         "assumed": [[a.field, a.value, a.why] for a in (*plan.job.assumed, *design.assumed)],
         "warnings": list(design.warnings),
         "cautions": list(making.cautions),
+        "bits": bit_rows(design, plan.job.units),
         "tools": sorted({tool for step in making.steps for tool in step.tools}),
         "survey": {
             "kind": kind,
@@ -87,8 +91,8 @@ def _first_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
 def _lists(plan: Plan, length: tables.Length) -> dict[str, Any]:
     design, making = plan.design, plan.making
     return {
-        "sheets": tables.sheet_rows(plan.cutting, length),
-        "hardware": tables.hardware_rows(making, plan.job.units),
+        "sheets": tables.sheet_rows(plan, length),
+        "hardware": tables.hardware_rows(plan),
         "cost": [[what, f"{value:.2f}"] for what, value in making.cost],
         "tasks": [
             [t.what, f"{t.hours_amateur:g}", f"{t.hours_shop:g}", t.basis] for t in making.tasks
@@ -114,12 +118,19 @@ def _drawn(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> dic
         "exploded": named("exploded-"),
         "details": named("detail-"),
         "rods": named("rod-"),
-        "parts_drawn": named("part-"),
+        "parts_drawn": [[name] for name in named("part-")],
+        "drawn_with": drawn_with(plan.design.parts),
         "templates": named("template-"),
         "runners": runner_sheets(plan),
         "sums": tables.sum_rows(plan.design, plan.job.units),
         "gaps": tables.gap_rows(plan.design, length),
-        "steps": [step_row(step, plan.job.units, see[step.number]) for step in plan.making.steps],
+        "steps": [
+            {
+                **step_row(step, plan.job.units, see[step.number]),
+                **step_details(plan.design, step),
+            }
+            for step in plan.making.steps
+        ],
         "notes": [in_job_unit(note, plan.job.units) for note in plan.design.notes],
     }
 
@@ -133,14 +144,13 @@ def _last_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
         "drilling_known": bool(plan.job.bay.no_drill),
         "retorque": install_rows.retorque_rows(plan),
         "weighing": install_rows.weighing_rows(plan),
-        "finish_rows": [
-            row for row in tables.hardware_rows(making, plan.job.units) if row[0] == "finish"
-        ],
+        "finish_rows": [row for row in tables.hardware_rows(plan) if row[0] == "finish"],
         "removal": list(making.removal_order),
         "limits": tables.limit_rows(plan),
         "axles": tables.axle_rows(plan),
         "masses": _masses(plan),
         "proofs": [_proof(f, plan) for f in plan.findings],
+        "sources": _sources(plan),
     }
 
 
@@ -173,6 +183,11 @@ def _cutting(plan: Plan, length: tables.Length) -> list[dict[str, Any]]:
             }
         )
     return found
+
+
+def _sources(plan: Plan) -> list[str]:
+    """Return the sources that proofs name, each once, in the order of the proofs."""
+    return list(dict.fromkeys(finding.source for finding in plan.findings))
 
 
 def _short(finding: Finding, plan: Plan) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from stowright.book.options import BookOptions
-from stowright.book.part_pages import part_pages
+from stowright.book.part_pages import drawn_with, part_pages
 from stowright.book.runner_sheets import runner_groups
 from stowright.book.stamp import Stamp
 from stowright.drawings.arrangement import ViewName
@@ -35,15 +35,9 @@ type Titled = dict[str, tuple[str, Scene]]
 #: Room for a drawing with a page of its own. [mm]
 WHOLE_PAGE = (174.0, 222.0)
 #: Height of a page's text area, by its paper and the template's margins. [mm]
-PAGE_HEIGHTS = {"a4": 261.0, "letter": 243.4}
+PAGE_HEIGHTS = {"a4": 264.0, "letter": 246.4}
 #: What a runner sheet's tables and words take of its page, the chapter's heading included. [mm]
 _SHEET_WORDS = 136.0
-_VIEWS: dict[ViewName, str] = {
-    "elevation": "Elevation",
-    "plan": "Plan",
-    "section": "Section A–A, along a drawer",
-    "cross": "Section B–B, across a drawer",
-}
 
 
 def book_scenes(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
@@ -107,7 +101,7 @@ def _views(plan: Plan, options: BookOptions) -> Titled:
             scene = arrangement_figure(
                 plan.design, view, units=plan.job.units, block=block.name, room=(174.0, 205.0)
             )
-            scenes.append((f"{_VIEWS[view]}, {block.name}", scene))
+            scenes.append((scene.title, scene))
     return {f"view-{n}": pair for n, pair in enumerate(scenes, start=1)}
 
 
@@ -211,13 +205,26 @@ def _steps(plan: Plan) -> Titled:
 
 def _parts(plan: Plan, options: BookOptions) -> Titled:
     """Return the part drawings, so sized that they share pages."""
-    names = {part.mark: part.name for part in plan.design.parts}
+    names = _part_titles(plan)
     pages = part_pages(plan, height_mm=PAGE_HEIGHTS[options.paper])
-    return {
-        f"part-{mark}": (f"{mark} {names[mark]}", scene)
-        for page in pages
-        for mark, scene in page.drawings
-    }
+    return {f"part-{mark}": (names[mark], scene) for page in pages for mark, scene in page.drawings}
+
+
+def _part_titles(plan: Plan) -> dict[str, str]:
+    """Return the titles of part drawings by mark, with the parts that one serves as well."""
+    parts = plan.design.parts
+    by_mark = {part.mark: part for part in parts}
+    names = {part.mark: f"{part.mark} {part.name}" for part in parts}
+    titles = dict(names)
+    for mark, drawn in drawn_with(parts).items():
+        if mark == drawn:
+            continue
+        if by_mark[mark].hand != by_mark[drawn].hand:
+            titles[drawn] += f"; its mirror image {names[mark]}"
+        else:
+            waits = ", cut to its own reading" if by_mark[mark].release == "B" else ""
+            titles[drawn] += f"; {mark} alike{waits}"
+    return titles
 
 
 def _placing(plan: Plan) -> Titled:

@@ -6,8 +6,9 @@ from typing import Any, Literal
 
 from stowright.book.complete import require_complete
 from stowright.book.content import book_content
-from stowright.book.figures import book_scenes
+from stowright.book.figures import PAGE_HEIGHTS, book_scenes
 from stowright.book.options import BookOptions
+from stowright.book.part_pages import kept_together, packed
 from stowright.book.stamp import stamp_of
 from stowright.book.typeset import typeset, typeset_sheets
 from stowright.drawings.sheet_frame import bar_figure, projection_symbol
@@ -15,6 +16,9 @@ from stowright.drawings.svg import to_svg
 from stowright.model.plan import Plan
 
 __all__ = ["make_book", "make_book_sheets"]
+
+#: What a detail's caption and the gaps about it take, as the template sets them. [mm]
+_CAPTION = 13.0
 
 
 def make_book(
@@ -73,6 +77,11 @@ def _set(plan: Plan, options: BookOptions) -> tuple[dict[str, Any], dict[str, st
     scenes = book_scenes(plan, options, stamp)
     titles = {name: title for name, (title, _) in scenes.items()}
     content = book_content(plan, titles, ink=ink, stamp=stamp, projection=projection)
+    heights = {name: scene.height for name, (_, scene) in scenes.items()}
+    page = PAGE_HEIGHTS[options.paper]
+    content["parts_drawn"] = kept_together(plan.design.parts, heights, height_mm=page)
+    details = {name: tall for name, tall in heights.items() if name in content["details"]}
+    content["details"] = packed(details, height_mm=page, caption_mm=_CAPTION)
     require_complete(plan, {name: scene for name, (_, scene) in scenes.items()}, content)
     figures = {name: to_svg(scene, ink=ink) for name, (_, scene) in scenes.items()}
     figures["angle"] = to_svg(projection_symbol(projection), ink=ink)

@@ -18,8 +18,8 @@ _ORDER = (
     "Fix the drawer members by their slots, hang the drawer, run it empty and then loaded.",
     (
         "Back-off test: loosen the cabinet slots half a turn, run the drawer ten times, shut it "
-        "and tighten from the face. Where it tightens up at the back, the back is narrow: pack "
-        "there."
+        "and tighten from the face. Where it goes stiff as a screw is tightened, that screw pulls "
+        "the runners apart: pack behind them there."
     ),
     "Only then put in the round-hole screws (2), the cabinet's first.",
 )

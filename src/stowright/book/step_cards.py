@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from stowright.book.stamp import stamp_of
+from stowright.book.step_details import step_details
 from stowright.book.step_rows import step_row
 from stowright.book.typeset import typeset
 from stowright.drawings.linetypes import Ink
@@ -26,7 +27,10 @@ def make_cards(plan: Plan, *, ink: Ink = "colour", revision: str = "", date: str
         "title": plan.job.title,
         "ink": ink,
         "stamp": stamp_of(plan.job, revision=revision, date=date).text,
-        "steps": [step_row(step, plan.job.units) for step in plan.making.steps],
+        "steps": [
+            {**step_row(step, plan.job.units), **step_details(plan.design, step)}
+            for step in plan.making.steps
+        ],
     }
     figures = {scene.name: to_svg(scene, ink=ink) for scene in scenes}
     return typeset("cards", content, figures, inputs={})

@@ -6,9 +6,9 @@ import re
 from collections.abc import Callable, Iterable
 from string import ascii_uppercase
 
+from stowright.book.goods_words import goods_words, sheet_words
+from stowright.book.step_details import long_name
 from stowright.model.design import AnchorPoint, Design
-from stowright.model.layout import CuttingPlan
-from stowright.model.making import Making
 from stowright.model.part import Part
 from stowright.model.plan import Plan
 from stowright.units import Unit, format_length, in_job_unit
@@ -50,34 +50,37 @@ def cutting_rows(parts: Iterable[Part], release: str, length: Length) -> Rows:
     ]
 
 
-def sheet_rows(cutting: CuttingPlan, length: Length) -> Rows:
-    """Return the sheets to have: material, size, number, where from, price."""
+def sheet_rows(plan: Plan, length: Length) -> Rows:
+    """Return the sheets to have: material, in words, size, number, where from, price."""
     return [
         [
             use.material,
+            sheet_words(use.material, plan.catalogue, plan.job.units),
             f"{length(use.length)} × {length(use.width)}",
             str(use.used),
             use.origin,
             "" if use.price is None else f"{use.price * use.used:.2f}",
         ]
-        for use in cutting.stock
+        for use in plan.cutting.stock
         if use.used
     ]
 
 
-def hardware_rows(making: Making, units: Unit) -> Rows:
-    """Return the hardware schedule."""
+def hardware_rows(plan: Plan) -> Rows:
+    """Return the hardware schedule, each name also in words."""
+    units = plan.job.units
     return [
         [
             row.kind,
-            row.name,
+            long_name(row.name, units),
             f"{row.quantity:g} {row.unit}",
             f"{row.spare:g}" if row.spare else "",
             f"{row.packs[0]} × {row.packs[1]}" if row.packs[0] else "",
             in_job_unit("; ".join(row.used_for), units),
             "" if row.price is None else f"{row.price:.2f}",
+            goods_words(row.name, plan.catalogue, units),
         ]
-        for row in making.schedule
+        for row in plan.making.schedule
     ]
 
 
@@ -156,8 +159,18 @@ def axle_rows(plan: Plan) -> Rows:
 
 
 def gap_rows(design: Design, length: Length) -> Rows:
-    """Return the named gaps."""
-    return [[g.name, length(g.sum), length(g.least)] for g in design.gaps]
+    """Return the named gaps; those of several openings that are alike in one row."""
+    found: dict[tuple[str, str, str], list[str]] = {}
+    for gap in design.gaps:
+        about, _, what = gap.name.rpartition(": ")
+        found.setdefault((what, length(gap.sum), length(gap.least)), []).append(about)
+    return [[_named(abouts, what), *told] for (what, *told), abouts in found.items()]
+
+
+def _named(abouts: list[str], what: str) -> str:
+    """Return what several things share, with their names before it."""
+    names = ", ".join(about for about in abouts if about)
+    return f"{names}: {what}" if names else what
 
 
 #: A term that tells the size of each: ``4 uprights of 14.8``.
@@ -170,17 +183,18 @@ def _each_told(what: str, said: Length) -> str:
 
 
 def sum_rows(design: Design, units: str) -> list[dict[str, object]]:
-    """Return the wall sums: name, terms, result."""
-    unit = "in" if units == "in" else "mm"
+    """Return the wall sums: name, terms, result; alike ones once, with all their names."""
+    unit: Unit = "in" if units == "in" else "mm"
 
     def said(value: float) -> str:
-        return format_length(value, "in" if unit == "in" else "mm")
+        return format_length(value, unit)
 
+    found: dict[tuple[str, tuple[tuple[str, str], ...], str], list[str]] = {}
+    for s in design.sums:
+        about, _, what = s.size_of.rpartition(": ")
+        terms = tuple((_each_told(t.what, said), said(t.value)) for t in s.lines)
+        found.setdefault((what, terms, said(s.result)), []).append(about)
     return [
-        {
-            "name": s.size_of,
-            "terms": [[_each_told(t.what, said), said(t.value)] for t in s.lines],
-            "result": said(s.result),
-        }
-        for s in design.sums
+        {"name": _named(abouts, what), "terms": [list(term) for term in terms], "result": result}
+        for (what, terms, result), abouts in found.items()
     ]

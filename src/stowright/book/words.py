@@ -24,9 +24,9 @@ ADJUST = (
     ),
     (
         "Back-off test: loosen the cabinet member's slot screws half a turn, run the drawer ten "
-        "times, shut it, and tighten the screws from the face backwards. When the drawer then "
-        "goes stiff as the last ones are tightened, the opening is narrow at the back: pack the "
-        "others out by what it lacks, in thin card or veneer."
+        "times, shut it, and tighten the screws from the face backwards. Where it goes stiff as a "
+        "screw is tightened, that screw pulls the runners apart: pack behind them there, half of "
+        "what the place reads more than the least reading, in thin card or veneer."
     ),
     (
         "Set the front by its own holes: even gaps, top edges in line. Then the round-hole "
@@ -40,9 +40,14 @@ ADJUST = (
 
 TROUBLES = (
     [
-        "rubs or goes stiff towards the back",
-        "opening narrow at the back",
-        "pack at the back slots",
+        "goes stiff as the back screws are tightened",
+        "they pull the runners apart",
+        "pack behind the runners at the back slots",
+    ],
+    [
+        "goes stiff at the back, screws loose",
+        "opening narrow at the back: it was not the least reading",
+        "read again; cut front, back and bottom to the least reading",
     ],
     [
         "rubs all the way",

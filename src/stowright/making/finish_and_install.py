@@ -169,9 +169,12 @@ def _deck(design: Design) -> Iterator[StepDraft]:
             key=("bearers", ""),
             stage="deck",
             title="Fit the deck's bearers",
-            text=("Read the space each stands in, cut to suit, set it to its place, fix it.",),
+            text=(
+                "Read the space each stands in, cut to suit, set it to its place.",
+                "Drive the screws that are counted here; the deck's own hold the rest: clamp it.",
+            ),
             new=tuple(ids),
-            takes=(),
+            takes=("deck",),
             tools=("drill driver", "tape"),
         )
     decks = [p.id for p in design.placed if p.role == "deck"]
