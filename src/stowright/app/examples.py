@@ -1,8 +1,8 @@
-"""Example jobs, one tap away: starters with invented readings, and what to try in them."""
+"""Jobs to begin with: examples one tap away, and a bay that nobody has measured yet."""
 
 from __future__ import annotations
 
-from stowright.app.loading import starter
+from stowright.app.loading import bare_starter, starter
 from stowright.units import Unit
 
 __all__ = ["KIND_NOTES", "example_text", "new_text"]
@@ -33,9 +33,11 @@ def example_text(kind: str, *, units: Unit) -> str:
 
 
 def new_text(kind: str, title: str, *, units: Unit) -> str:
-    """Return a new job of a kind with a title; its readings are to be replaced by own ones.
+    """Return a new job of a kind with a title: length, width and height to type over.
+
+    No invented arch, station or anchor is in it, which a person could take for a reading.
 
     Raises:
         UnknownNameError: If there is no such kind.
     """
-    return starter(kind, units=units, answers={"title": title or f"New {kind}"})
+    return bare_starter(kind, units=units, title=title)

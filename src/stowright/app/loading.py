@@ -17,10 +17,12 @@ if TYPE_CHECKING:
 
 __all__ = [
     "MOST_BYTES",
+    "bare_starter",
     "job_schema",
     "line_of",
     "load_catalogue",
     "load_job",
+    "placed",
     "read_text",
     "starter",
     "starter_answers",
@@ -56,6 +58,13 @@ def line_of(about: str, text: str | bytes) -> int:
     from stowright.jobfile.places import line_of as line
 
     return line(about, text)
+
+
+def placed(mistakes: tuple[Mistake, ...], text: bytes) -> tuple[Mistake, ...]:
+    """Return mistakes with the line and column of their field in a job file."""
+    from stowright.jobfile.places import with_lines
+
+    return with_lines(mistakes, text)
 
 
 def load_catalogue(path: str | Path | None = None) -> Catalogue:
@@ -107,6 +116,17 @@ def starter(kind: str, *, units: Unit, answers: Mapping[str, str]) -> str:
     from stowright.jobfile import starter as started
 
     return started(kind, units=units, answers=answers)
+
+
+def bare_starter(kind: str, *, units: Unit, title: str) -> str:
+    """Return a job of a bay that nobody has measured yet.
+
+    Raises:
+        UnknownNameError: If there is no such kind.
+    """
+    from stowright.jobfile import bare_starter as bare
+
+    return bare(kind, units=units, title=title)
 
 
 def read_text(path: Path) -> str:

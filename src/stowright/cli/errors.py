@@ -8,7 +8,7 @@ from functools import wraps
 
 import click
 
-from stowright.errors import DesignError, StowrightError
+from stowright.errors import DesignError, JobError, StowrightError
 
 __all__ = ["INPUT_WRONG", "JOB_TEXT", "PROOF_FAILED", "telling_mistakes"]
 
@@ -32,6 +32,8 @@ def telling_mistakes[**P, R](command: Callable[P, R]) -> Callable[P, R]:
             click.echo(f"{_line_of(error)}{error}", err=True)
             for odd in error.odd:
                 click.echo(f"note: {odd}", err=True)
+        except JobError as error:
+            click.echo(_with_lines(error), err=True)
         except StowrightError as error:
             click.echo(str(error), err=True)
         except OSError as error:
@@ -42,9 +44,24 @@ def telling_mistakes[**P, R](command: Callable[P, R]) -> Callable[P, R]:
     return run
 
 
-def _line_of(error: DesignError) -> str:
+def _job_text() -> bytes | None:
     context = click.get_current_context(silent=True)
-    text = context.meta.get(JOB_TEXT) if context is not None else None
+    text: bytes | None = context.meta.get(JOB_TEXT) if context is not None else None
+    return text
+
+
+def _with_lines(error: JobError) -> str:
+    """Return mistakes that show only when the job is planned, with their lines in its file."""
+    text = _job_text()
+    if text is None:
+        return str(error)
+    from stowright.app.loading import placed
+
+    return str(JobError(placed(error.mistakes, text)))
+
+
+def _line_of(error: DesignError) -> str:
+    text = _job_text()
     if text is None:
         return ""
     from stowright.app.loading import line_of

@@ -8,7 +8,12 @@ from stowright.jobfile.oddities import NOT_YET_USED
 from stowright.jobfile.reading import FORMAT, load_job, read_job
 from stowright.jobfile.saving import read_ahead, save_edits, write_job_file
 from stowright.jobfile.schema import job_schema
-from stowright.jobfile.starters import STARTER_KINDS, starter, starter_answers
+from stowright.jobfile.starters import (
+    STARTER_KINDS,
+    bare_starter,
+    starter,
+    starter_answers,
+)
 
 __all__ = [
     "FORMAT",
@@ -17,6 +22,7 @@ __all__ = [
     "NOT_YET_USED",
     "STARTER_KINDS",
     "KnownNames",
+    "bare_starter",
     "dump_job",
     "job_schema",
     "load_job",

@@ -18,7 +18,7 @@ __all__ = ["line_of", "with_lines"]
 _PART = re.compile(r"([\w-]+)((?:\[\d+\])*)")
 
 
-def with_lines(mistakes: Iterable[Mistake], text: str) -> tuple[Mistake, ...]:
+def with_lines(mistakes: Iterable[Mistake], text: str | bytes) -> tuple[Mistake, ...]:
     """Return mistakes with line and column of their field, those that have none yet."""
     try:
         positions = read_source(text).positions

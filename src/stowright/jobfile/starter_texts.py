@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-__all__ = ["STARTERS", "StarterText"]
+__all__ = ["BARE", "BARE_HEAD", "STARTERS", "StarterText"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -343,3 +343,34 @@ STARTERS: dict[str, StarterText] = {
         fixed=_FIXED | {"sheet": 3.0, "ground": 900.0},
     ),
 }  # fmt: skip
+
+#: A job that says nothing of a bay but its length, width and height: nobody has measured it yet.
+BARE_HEAD = """\
+# Length, width and height are there to begin with: type your own over them. Nothing else is said
+# of this bay yet. Add stations, arches, doorways and anchors as you read them.
+format = 1
+
+[job]
+title = $title
+client = ""
+units = $units
+cut_grid = $cut_grid
+
+[bay]
+kind = $kind
+length = $length          # on the floor, from the tail
+width = $width            # on the floor, at the tail
+$height_key = $height
+reading_error = $error    # a single tape reading may be out by this much
+
+[[block]]
+name = "drawers"
+face = "tail"
+"""
+#: What a bare job asks for besides, with its sizes in millimetres and in inches.
+BARE: dict[str, tuple[str, dict[str, tuple[float, float]]]] = {
+    "tub": ('\n[[deck]]\nname = "deck"\nover = ["drawers"]\ndeck_sheet = "birch-21"\n', {}),
+    "van": ("x = [0, $deep]\nz = [0, $high]\n", {"deep": (1300.0, 50.0), "high": (450.0, 18.0)}),
+    "wagon": ("z = [0, $high]\n", {"high": (300.0, 12.0)}),
+    "tray": ("z = [0, $high]\n", {"high": (500.0, 20.0)}),
+}

@@ -9,10 +9,10 @@ from stowright.errors import JobError, Mistake, UnknownNameError
 from stowright.jobfile.dump_text import number_text, value_text
 from stowright.jobfile.keys import nearest_name
 from stowright.jobfile.reading import read_job
-from stowright.jobfile.starter_texts import STARTERS, StarterText
+from stowright.jobfile.starter_texts import BARE, BARE_HEAD, STARTERS, StarterText
 from stowright.units import MM_PER_INCH, Unit, format_length, inch_parts, parse_length
 
-__all__ = ["STARTER_KINDS", "starter", "starter_answers"]
+__all__ = ["STARTER_KINDS", "bare_starter", "starter", "starter_answers"]
 
 #: Kinds of bay that have a starter.
 STARTER_KINDS = tuple(STARTERS)
@@ -99,6 +99,34 @@ def starter(
     return job
 
 
+def bare_starter(kind: str, *, units: Unit = "mm", title: str = "") -> str:
+    """Return a job of a bay that nobody has measured: length, width and height to type over.
+
+    Nothing invented hides in it: no stations, arches, doorways or anchors, and nothing to carry.
+
+    Raises:
+        UnknownNameError: If there is no such kind.
+    """
+    text = _text_of(kind)
+    key = "rail" if "rail" in text.upright else "clear_height"
+    asked, sizes = BARE[kind]
+    words = {
+        "title": value_text(title or f"New {kind}", units),
+        "units": value_text(units, units),
+        "cut_grid": "0.5" if units == "mm" else '"1/32 in"',
+        "kind": value_text(kind, units),
+        "length": _shown(text.along["length"], units),
+        "width": _shown(text.across["width"], units),
+        "height_key": key,
+        "height": _shown(text.upright["rail" if key == "rail" else "height"], units),
+        "error": _shown(text.fixed["error"], units),
+    }
+    words |= {name: number_text(pair[units == "in"]) for name, pair in sizes.items()}
+    job = _aligned(_NAME.sub(lambda match: words[match[2]], BARE_HEAD + asked))
+    read_job(job)
+    return job
+
+
 def _text_of(kind: str) -> StarterText:
     if kind not in STARTERS:
         raise UnknownNameError("starter", kind, STARTER_KINDS)
@@ -107,12 +135,15 @@ def _text_of(kind: str) -> StarterText:
 
 def _length(name: str, value: str | float, units: Unit) -> float:
     try:
-        return parse_length(value, units=units)
+        length = parse_length(value, units=units)
     except JobError as error:
         (mistake,) = error.mistakes
         raise JobError(
             (Mistake(field=name, found=mistake.found, allowed=mistake.allowed),)
         ) from None
+    if not length > 0.0:
+        raise JobError((Mistake(field=name, found=str(value), allowed="a length above zero"),))
+    return length
 
 
 def _lengths(text: StarterText, answered: Mapping[str, float]) -> dict[str, float]:

@@ -5,14 +5,15 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.edits import tables_of, typed, value_at
+from stowright.app.examples import new_text
 from stowright.app.loading import load_job, starter
 from stowright.app.survey import emerging, readings_of, tables_of_kind
 from stowright.app.unit_change import in_unit
 from stowright.web.bay_sketch import bay_sketch
-from stowright.web.fields import choice, field, said, small_button
+from stowright.web.fields import choice, field, raw, said, small_button
 from stowright.web.help_texts import help_for
 from stowright.web.markup import Markup, h
-from stowright.web.visitor import Event, Visitor
+from stowright.web.visitor import Draft, Event, Visitor
 
 if TYPE_CHECKING:
     from stowright.app.survey import Table
@@ -40,6 +41,9 @@ def measure_page(visitor: Visitor) -> Markup:
             h("p.lead", "Empty the bay, sweep it, and read everything twice from the same datum: "
               "the inner face of the shut tail, the middle of the floor's tail end, the top of "
               "the ribs."),
+            h("p.empty", "Length, width and height stand there to begin with: type yours over "
+              "them. Add stations, arches and doorways as you read them; nothing else is taken "
+              "for read.") if _untouched(visitor) else None,
             _head(visitor, kind),
             h("div.grid", [_reading(visitor, each) for each in readings_of(kind)]),
             [_table(visitor, table) for table in tables_of_kind(kind)],
@@ -54,6 +58,14 @@ def measure_page(visitor: Visitor) -> Markup:
             aria_label="The bay as read so far",
         ),
     )  # fmt: skip
+
+
+def _untouched(visitor: Visitor) -> bool:
+    """Whether nothing was typed into a new job yet."""
+    job = visitor.bench.study.job
+    if visitor.bench.number != 1 or job is None:
+        return False
+    return visitor.bench.text == new_text(job.bay.kind, job.title, units=job.units)
 
 
 def _head(visitor: Visitor, kind: str) -> Markup:
@@ -204,6 +216,8 @@ async def _diagonal(visitor: Visitor, event: Event) -> None:
     held = [visitor.chosen.get(f"diagonal-{k}", "") or stands[k] for k in (0, 1)]
     held[place] = typed(event.value) if event.value.strip() else ""
     visitor.chosen[f"diagonal-{place}"] = event.value
+    for k in (1, 2):
+        visitor.drafts.pop(f"bay.diagonals[{k}]", None)
     if all(value == "" for value in held):
         await visitor.edit({"bay.diagonals": None}, event.seen)
     elif all(value not in ("", None) for value in held):
@@ -211,6 +225,17 @@ async def _diagonal(visitor: Visitor, event: Event) -> None:
         await visitor.edit(
             {"bay.diagonals": both}, event.seen, drafts={event.data["path"]: event.value}
         )
+    else:
+        await _one_diagonal(visitor, event, 0 if held[0] not in ("", None) else 1, held)
+
+
+async def _one_diagonal(visitor: Visitor, event: Event, place: int, held: list[object]) -> None:
+    """Keep a single diagonal where it was typed: the file holds both or none."""
+    if visitor.at("bay.diagonals") is not None:
+        await visitor.edit({"bay.diagonals": None}, event.seen)
+    text = visitor.chosen[f"diagonal-{place}"] = raw(held[place])
+    reason = "a diagonal counts when the other one is there too"
+    visitor.drafts[f"bay.diagonals[{place + 1}]"] = Draft(text=text, reason=reason)
 
 
 async def _add_row(visitor: Visitor, event: Event) -> None:
