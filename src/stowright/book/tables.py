@@ -76,11 +76,23 @@ def hardware_rows(plan: Plan) -> Rows:
             f"{row.quantity:g} {row.unit}",
             f"{row.spare:g}" if row.spare else "",
             f"{row.packs[0]} × {row.packs[1]}" if row.packs[0] else "",
-            in_job_unit("; ".join(row.used_for), units),
+            in_job_unit("; ".join(_gathered(row.used_for)), units),
             "" if row.price is None else f"{row.price:.2f}",
             goods_words(row.name, plan.catalogue, units),
         ]
         for row in plan.making.schedule
+    ]
+
+
+def _gathered(used_for: Iterable[str]) -> list[str]:
+    """Return where goods are used, what is the same for several things told once."""
+    found: dict[str, list[str]] = {}
+    for line in used_for:
+        about, _, how = line.partition(": ")
+        found.setdefault(how if not how.isdigit() else line, []).append(about)
+    return [
+        f"{', '.join(abouts)}: {how}" if how and ": " not in how else how or ", ".join(abouts)
+        for how, abouts in found.items()
     ]
 
 

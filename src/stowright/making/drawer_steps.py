@@ -11,6 +11,7 @@ from stowright.model.design import BoxSize, Design, OpeningDesign, RunnerFit
 from stowright.model.geometry import Point3
 from stowright.model.making import HoldPoint
 from stowright.model.part import PlacedFixing, PlacedPart
+from stowright.units import format_length
 
 __all__ = ["drawer_steps"]
 
@@ -67,7 +68,7 @@ def _read_and_cut(
             else "Cut it once the trial piece runs.",
             "Read between the closed runners at face, middle and back; the least reading rules.",
             *_by_the_reading(design, opening, between),
-            *_to_be_shimmed(design, narrower),
+            *_to_be_shimmed(narrower),
             (
                 "When in doubt cut narrower: a box can be shimmed, never shaved. Then groove and "
                 "drill them as their drawings show, from the same datum edges."
@@ -106,9 +107,14 @@ def _by_the_reading(design: Design, opening: OpeningDesign, between: float) -> I
                     marks.append(piece.mark)
     for (what, size), marks in found.items():
         yield (
-            f"{_all(marks)}: {what} = least reading less {say(design, round(between - size, 1))} "
-            f"({say(design, size)} by the plan)."
+            f"{_all(marks)}: {what} = least reading less {_exact(between - size)}; the plan has "
+            f"{_exact(size)}."
         )
+
+
+def _exact(mm: float) -> str:
+    """Return a length in millimetres, which a job in inches keeps beside its fraction."""
+    return f"{format_length(round(mm, 1))} mm"
 
 
 def _all(words: Iterable[str]) -> str:
@@ -203,8 +209,8 @@ def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
                 "Read the opening at the face, width at top and bottom, height at both sides.",
                 (
                     f"Cut {_all(dict.fromkeys(p.mark for p in fronts))}: "
-                    f"{_by_face(design, 'width', opening.width, wide)}, "
-                    f"{_by_face(design, 'height', opening.height, high)}."
+                    f"{_by_face('width', opening.width, wide)}, "
+                    f"{_by_face('height', opening.height, high)}."
                 ),
                 "Drill and cut out as drawn, hold it with card packers all round.",
                 "Screw it from inside.",
@@ -218,17 +224,17 @@ def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
         )
 
 
-def _by_face(design: Design, what: str, read: float, cut: float) -> str:
+def _by_face(what: str, read: float, cut: float) -> str:
     """Return how a front's size follows from what is read: less its gaps, or more by its laps."""
     differs = round(read - cut, 1)
     how = "less" if differs >= 0.0 else "and"
-    return f"least {what} {how} {say(design, abs(differs))}"
+    return f"least {what} {how} {_exact(abs(differs))}"
 
 
-def _to_be_shimmed(design: Design, narrower: float) -> Iterator[str]:
+def _to_be_shimmed(narrower: float) -> Iterator[str]:
     if narrower > 0.0:
         yield (
-            f"Cut them {say(design, narrower)} narrower still, bottom included, and take up what is "
+            f"Cut them {_exact(narrower)} narrower still, bottom included, and take up what is "
             "left with shims behind the runners: one of 0.25 mm, 0.5 mm and 1 mm a side."
         )
 

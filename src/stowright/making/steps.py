@@ -93,7 +93,8 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
         text=(
             (
                 "Make each part by its own drawing, whose figure the cutting list names, from its "
-                "datum corner 0; the good face is the one that is seen."
+                "datum corner 0. Its good face is the better veneer: it is drawn from there, and "
+                "each step says where it looks."
             ),
             "Cut grooves, rebates and notches to the measured thickness; try them on an offcut.",
             (
@@ -239,7 +240,13 @@ def _where_runners_lie(design: Design, fit: RunnerFit) -> str:
             "Lay both members flat on what is under the box, parallel, their outer edges as far "
             "apart as the box is wide."
         )
+    under = fit.line - fit.runner.section / 2.0
+    if not under > 0.0:
+        return (
+            f"Mark the runner's centre line {say(design, fit.line)} above what is under it, both "
+            "sides alike."
+        )
     return (
-        f"Cut two spacer blocks so that the runner's centre line lies {say(design, fit.line)} "
-        "above what is under it; both sides from the same block."
+        f"Cut two spacer blocks {say(design, under)} high and set the runner on them: its centre "
+        f"line then lies {say(design, fit.line)} above what is under it; both sides alike."
     )
