@@ -107,6 +107,19 @@ def test_only_what_is_left_is_laid_out_and_a_spoiled_part_again(first):
     assert made.changes == ()
 
 
+def test_a_part_that_is_cut_new_is_told_with_the_size_that_the_design_gives_it(first):
+    """A front far too narrow grows into its gaps only: words, list and drawing say the same."""
+    (front,) = marks(first, role="drawer-front")
+    width = first["blocks"][0]["modules"][0]["openings"][0]["width"]
+    read = f'\n[[reading]]\nof = {{opening = "kit", what = "width"}}\nvalues = [{width + 9}]\n'
+    unit, refit, _ = refit_design(job(done([front]) + read), SHELF, before=before_from(first))
+    (row,) = (row for row in refit.no_longer if row.mark == front)
+    part = unit.part(front)
+    assert row.size == (part.length, part.width)
+    assert f"{part.length:g} x {part.width:g} mm" in row.words
+    assert row.words in refit.reasons
+
+
 def test_what_is_cut_out_of_a_sheet_is_gone(first):
     cut = marks(first, release="A", material="ply-15")
     rows = sheets_left(job(done(cut)), SHELF, ("ply-15",), before_from(first))

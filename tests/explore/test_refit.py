@@ -228,6 +228,33 @@ def test_refit_twice_is_refit_once():
     assert again.shims == found.shims
 
 
+def test_refit_from_the_plan_that_a_refit_gave_is_the_same_where_it_told_copies_apart():
+    """A mark speaks of every copy, also of those that are called otherwise since."""
+    length, width, thickness = SIZES["A3"]
+    cut = done(("A3", (length - 1.0, width - 0.5, thickness)))
+    once, _ = refitted(cut)
+    assert "A3b" in {part.mark for part in once.parts}
+    asked = job(cut)
+    later = Asked(
+        sizes={part.mark: size_of(part) for part in once.parts},
+        marks={piece.id: piece.mark for piece in once.placed},
+    )
+    found = find_refit(BASE, asked, CATALOGUE, later)
+    assert sizes(design(asked, CATALOGUE, Given(refit=found))) == sizes(once)
+    left = still_to_cut(asked, {"A3": 1, "A3b": 1}, {"A3", "A3b"})
+    assert left == {"A3": 0, "A3b": 0}
+
+
+def test_what_is_cut_is_not_told_to_be_cut_narrower_still():
+    ends = marks_of("drawer-inner-front") + marks_of("drawer-inner-back")
+    cut = done(*((mark, SIZES[mark]) for mark in ends))
+    _, open_yet = refitted(reading("width", 519.0, 518.5, 518.0))
+    assert any("narrower still" in line for line in open_yet.reasons)
+    _, found = refitted(cut, reading("width", 519.0, 518.5, 518.0))
+    assert any("shims" in line for line in found.reasons)
+    assert not any("narrower still" in line for line in found.reasons)
+
+
 def test_shims_fill_what_tapers():
     _, found = refitted(reading("width", 518.0, 517.5, 516.5))
     left = [pack for pack in found.shims if pack.side == "left"]

@@ -152,6 +152,7 @@ def refit_design(
         UnknownNameError: If the job names something that is not on the shelf.
     """
     from stowright.explore.drilling import drilling_words
+    from stowright.explore.recut import as_made
     from stowright.explore.refit import Asked, as_planned, find_refit
 
     base, given = _settled(as_planned(job), shelf)
@@ -168,6 +169,7 @@ def refit_design(
     if lost:
         again = find_refit(base, job, shelf, replace(asked, lost=lost))
         made, refit = _built(job, shelf, given, again or refit)
+    refit = as_made(made, refit, asked.leftovers)
     refit = replace(refit, reasons=(*refit.reasons, *drilling_words(refit, job.units)))
     if any(row.differs for row in refit.frozen):
         refit = replace(refit, open=(*refit.open, *_in_the_way(base, made)))

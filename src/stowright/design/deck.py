@@ -273,7 +273,7 @@ def _piece(context: Context, deck: Deck, n: int, count: int, box: Box) -> Piece:
         release="B",
         waits_for="the modules in place",
         edges=("u0", "u1", "v0", "v1"),
-        features=_finger_holes(deck, box, along_x=along_x, t=box.z.size),
+        features=_finger_holes(deck, box, along_x=along_x, t=round(box.z.size, 6)),
         origin_note="face-side corner, good face up",
         exposed=True,
     )

@@ -19,6 +19,7 @@ __all__ = [
     "across_of",
     "cut_blocks",
     "frozen_parts",
+    "spoken_for",
     "stem_of",
     "still_to_cut",
     "uneven_panels",
@@ -60,9 +61,12 @@ def frozen_parts(
             planned was not made to it and has those that follow.
     """
     made = shapes or {}
+    own = {piece.id: marks.get(piece.id, piece.mark) for piece in design.placed}
+    known = set(own.values())
+    named = {stem_of(part.mark, known) for stage in design.job.done for part in stage.parts}
     pieces: dict[str, list[PlacedPart]] = {}
     for piece in design.placed:
-        pieces.setdefault(marks.get(piece.id, piece.mark), []).append(piece)
+        pieces.setdefault(spoken_for(own[piece.id], known, named), []).append(piece)
     entries: dict[str, list[tuple[str, Size]]] = {}
     for stage in design.job.done:
         for part in stage.parts:
@@ -72,9 +76,9 @@ def frozen_parts(
                 entries.setdefault(mark, []).append((stage.stage, size))
     spoiled = Counter(stem_of(row.mark, pieces) for row in design.job.spoiled)
     return tuple(
-        _shaped(row, made.get(mark), sizes.get(mark))
+        _shaped(row, made.get(row.mark), sizes.get(row.mark))
         for mark, found in entries.items()
-        for row in _rows(mark, found, pieces[mark], spoiled[mark])
+        for row in _rows(own, found, pieces[mark], spoiled[mark])
     )
 
 
@@ -94,13 +98,32 @@ def stem_of(mark: str, known: Collection[str]) -> str:
     return stem if split else mark
 
 
+def spoken_for(mark: str, known: Collection[str], named: Collection[str]) -> str:
+    """Return the mark in the record of the build that speaks of a part.
+
+    ``A7`` speaks of every copy, also of those that a refit has told apart since as ``A7b``, unless
+    those are named themselves.
+
+    Args:
+        mark: Of the part, as it stands now.
+        known: All marks as they stand now.
+        named: Those that the record names.
+    """
+    stem = mark[:-1]
+    split = mark not in named and mark[-1:].islower() and stem in known
+    return stem if split else mark
+
+
 def _rows(
-    mark: str, entries: list[tuple[str, Size]], pieces: list[PlacedPart], spoiled: int
+    own: Mapping[str, str],
+    entries: list[tuple[str, Size]],
+    pieces: list[PlacedPart],
+    spoiled: int,
 ) -> list[FrozenPart]:
-    own = _by_copy(entries, len(pieces))[: max(0, len(pieces) - spoiled)]
-    groups: dict[tuple[str, Size], list[PlacedPart]] = {}
-    for entry, piece in zip(own, pieces, strict=False):
-        groups.setdefault(entry, []).append(piece)
+    kept = _by_copy(entries, len(pieces))[: max(0, len(pieces) - spoiled)]
+    groups: dict[tuple[str, str, Size], list[PlacedPart]] = {}
+    for (stage, size), piece in zip(kept, pieces, strict=False):
+        groups.setdefault((own[piece.id], stage, size), []).append(piece)
     return [
         FrozenPart(
             mark=mark,
@@ -111,7 +134,7 @@ def _rows(
             thickness=size[2],
             differs=any(_apart(piece, size) for piece in members),
         )
-        for (stage, size), members in groups.items()
+        for (mark, stage, size), members in groups.items()
     ]
 
 
@@ -144,7 +167,7 @@ def still_to_cut(job: Job, quantities: Mapping[str, int], known: Collection[str]
     spoiled = Counter(stem_of(row.mark, known) for row in job.spoiled)
     together: dict[str, list[str]] = {}
     for mark in quantities:
-        together.setdefault(stem_of(mark, known), []).append(mark)
+        together.setdefault(spoken_for(stem_of(mark, known), known, done), []).append(mark)
     left = {}
     for stem, marks in together.items():
         copies = sum(quantities[mark] for mark in marks)

@@ -9,9 +9,9 @@ from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part
 from stowright.model.refit import AsBuilt, FrozenPart, NoLonger, Refit
 from stowright.proofs.tolerance_terms import SHIM_SET
-from stowright.units import snap_down
+from stowright.units import Unit, in_job_unit, snap_down
 
-__all__ = ["Leftover", "cannot_get", "no_longer"]
+__all__ = ["Leftover", "as_made", "cannot_get", "no_longer"]
 
 #: Least gap round an inset front: closer than this it rubs (common practice). [mm]
 LEAST_FRONT_GAP = 1.0
@@ -98,6 +98,45 @@ def cannot_get(
     free = tuple(one for one in leftovers if one.name not in spent)
     sourced = _sources(design, refit, again, free)
     return tuple(sourced.get(row.mark, row) for row in again)
+
+
+def as_made(design: Design, refit: Refit, leftovers: tuple[Leftover, ...]) -> Refit:
+    """Return a refit whose parts to be cut new are told with the sizes that the design gives them.
+
+    What they would have to be is found part by part; the design knows all of them together.
+
+    Args:
+        design: The design with the refit.
+        refit: What it was made from.
+        leftovers: Pieces of sheet left over.
+    """
+    sizes = {part.mark: (part.length, part.width) for part in design.parts}
+    pool = {one.name: one for one in leftovers}
+    told = {
+        row.words: _resized(row, sizes[row.mark], pool.get(row.source), design.job.units)
+        for row in refit.no_longer
+        if row.way == "recut" and sizes.get(row.mark, row.size) != row.size
+    }
+    if not told:
+        return refit
+    return replace(
+        refit,
+        no_longer=tuple(told.get(row.words, row) for row in refit.no_longer),
+        reasons=tuple(told[line].words if line in told else line for line in refit.reasons),
+    )
+
+
+def _resized(
+    row: NoLonger, size: tuple[float, float], source: Leftover | None, units: Unit
+) -> NoLonger:
+    new = in_job_unit(f"cut it new, {size[0]:g} x {size[1]:g} mm", units)
+    before, _, rest = row.words.partition("cut it new, ")
+    _, found, taken = rest.partition(" from ")
+    enough = source is None or (size[0] <= source.length and size[1] <= source.width)
+    if row.source and enough:
+        return replace(row, size=size, words=f"{before}{new}{found}{taken}")
+    area = size[0] * size[1] * row.new_parts
+    return replace(row, size=size, source="", new_area=area, words=f"{before}{new}")
 
 
 def _own(

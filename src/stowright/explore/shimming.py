@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from stowright.explore.frozen import INNER
 from stowright.formulas.fit_window import runs_probability
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, Design, OpeningDesign
@@ -91,7 +92,8 @@ def _opening(
     if max(play) - min(play) < 0.05 and max(play) <= fit.high:
         return Shims(packs=(), reasons=(), open=open_)
     read = replace(fit, play=min(play), more=(play[0] - min(play), play[2] - min(play)))
-    narrower = 0.0 if built.box else narrower_for_shims(read, _way(fit, shims=True))
+    uncut = not (built.box or _inner_cut(design, opening, refit))
+    narrower = narrower_for_shims(read, _way(fit, shims=True)) if uncut else 0.0
     plain, shimmed = _chances(read, narrower)
     name = opening.name
     if shimmed <= plain + WORTH:
@@ -111,6 +113,12 @@ def _opening(
         f"with these readings {100.0 * shimmed:.0f} in 100 run, {100.0 * plain:.0f} without"
     )
     return Shims(packs=packs, reasons=(said,), open=open_)
+
+
+def _inner_cut(design: Design, opening: OpeningDesign, refit: Refit) -> bool:
+    """Tell whether what sets the box's width is cut: it cannot be cut narrower still."""
+    cut = {name for row in refit.frozen for name in row.pieces}
+    return any(p.opening == opening.name and p.role in INNER and p.id in cut for p in design.placed)
 
 
 def _thicker(opening: OpeningDesign, built: AsBuilt) -> float:
