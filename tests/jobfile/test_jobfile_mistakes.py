@@ -177,7 +177,6 @@ CASES = {
         "",
     ),
     "half a width": (MINIMAL + "widths = [{at=0, left=600}]\n", "bay.widths[1]", 7, ""),
-    "valley without ribs": (MINIMAL + "height_from = 'valley'\n", "bay.height_from", 7, ""),
     "no width of a door": (MINIMAL + "[[bay.opening]]\nheight=9\n", "bay.opening[1].width", 7, ""),
     "door outside": (
         MINIMAL + "[[bay.opening]]\nface='left'\nat=1600\nwidth=600\n",

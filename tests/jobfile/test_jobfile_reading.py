@@ -379,3 +379,15 @@ def test_what_a_runners_maker_states_is_read_for_the_job_and_for_one_opening():
     assert (job.build.runner_stated.lateral, job.build.runner_stated.stop) == (300.0, 500.0)
     own = job.blocks[0].columns[0].stack[0].build.runner_stated
     assert (own.lateral, own.stop, own.lock) == (900.0, 500.0, None)
+
+
+def test_heights_from_valleys_whose_ribs_nobody_read_lose_deep_ones_and_say_so():
+    for floor in ("", "floor = {thickness = 1}\n"):
+        job = read_job(MINIMAL + 'height_from = "valley"\n' + floor)
+        # the rail of the minimal job is 486; 15 are taken where the job says nothing of ribs
+        assert job.bay.rail == 471.0
+        assert job.bay.floor.rib_depth == 15.0
+        assert "15 mm" in {row.value for row in job.assumed if row.field == "bay.floor.rib_depth"}
+        assert any(line.startswith("bay.height_from: valley") for line in job.warnings)
+    flat = read_job(MINIMAL + 'height_from = "valley"\nfloor = {rib_depth = 0}\n')
+    assert (flat.bay.rail, flat.bay.floor.rib_depth) == (486.0, 0.0)

@@ -7,7 +7,7 @@ from itertools import combinations, pairwise
 
 from stowright.jobfile.flaws import Flaws
 from stowright.jobfile.scanner import Path
-from stowright.jobfile.shape_bay import ArchShape, BayShape, WidthShape
+from stowright.jobfile.shape_bay import ArchShape, BayShape, WidthShape, ribs_of
 from stowright.units import Unit, format_length
 
 __all__ = ["check_bay", "floor_width_at", "whole_width"]
@@ -83,15 +83,8 @@ def _check_height(bay: BayShape, units: Unit, flaws: Flaws) -> None:
         top = format_length(bay.clear_height, units, with_unit=True)
         found = format_length(bay.rail, units, with_unit=True)
         flaws.add((*_BAY, "rail"), found, f"a rail no higher than the clear height of {top}")
-    rib_depth = bay.floor.rib_depth if bay.floor else None
-    lost = flaws.is_left_out(("bay", "floor", "rib_depth"))
-    if bay.height_from == "valley" and rib_depth is None and not lost:
-        flaws.add(
-            (*_BAY, "height_from"),
-            '"valley" without the depth of the ribs',
-            "floor = {rib_depth = …} beside it: heights are counted from the rib tops",
-        )
-    elif bay.height_from == "valley" and rib_depth is not None:
+    if bay.height_from == "valley":
+        rib_depth = ribs_of(bay)
         for key in ("rail", "clear_height"):
             height = getattr(bay, key)
             if height is not None and height <= rib_depth:
@@ -121,8 +114,7 @@ def _below_roof(flaws: Flaws, path: Path, height: float | None, bay: BayShape, u
 
 def _deepest(bay: BayShape) -> float:
     """A reading may be taken in a valley of the floor, no lower. [mm]."""
-    depth = bay.floor.rib_depth if bay.floor else None
-    return (depth or 0.0) + _slack(bay)
+    return ribs_of(bay) + _slack(bay)
 
 
 def _inside(

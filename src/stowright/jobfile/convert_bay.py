@@ -18,6 +18,7 @@ from stowright.jobfile.shape_bay import (
     NoDrillShape,
     SealShape,
     WidthShape,
+    ribs_of,
 )
 from stowright.jobfile.taking import NOT_SAID, USUAL, Taker
 from stowright.model.bay import (
@@ -61,8 +62,7 @@ class _Bay:
         self.shape, self.taker = shape, taker
         self.length = shape.length or 0.0
         self.width = shape.width or 0.0
-        depth = shape.floor.rib_depth if shape.floor else None
-        self.drop = (depth or 0.0) if shape.height_from == "valley" else 0.0
+        self.drop = ribs_of(shape) if shape.height_from == "valley" else 0.0
 
     def bay(self) -> Bay:
         shape, take = self.shape, self.taker.take
@@ -100,7 +100,7 @@ class _Bay:
             anchors=tuple(self.anchor(*each) for each in enumerate(shape.anchors or ())),
             belts=tuple(self.belt(*each) for each in enumerate(shape.belts or ())),
             access=self.access(),
-            floor=_floor(shape.floor, self.taker),
+            floor=_floor(shape.floor, self.taker, ribs=self.drop),
             openings=openings_of(shape, self.drop, self.taker),
             tailgate=tailgate_of(shape, kind, self.drop, self.taker),
             people_space=self.people_space(),
@@ -297,12 +297,17 @@ def _least[T](stations: Iterable[tuple[float, float, float, T]]) -> tuple[T, ...
     return tuple(station for _, station in kept.values())
 
 
-def _floor(shape: FloorShape | None, taker: Taker) -> Floor | None:
-    """Return the load floor; a sheet without a thickness is taken thin."""
-    if shape is None:
+def _floor(shape: FloorShape | None, taker: Taker, *, ribs: float) -> Floor | None:
+    """Return the load floor; a sheet without a thickness is taken thin.
+
+    Heights read from its valleys stand on ribs, whether they were read or not.
+    """
+    if shape is None and not ribs:
         return None
+    shape = shape or FloorShape()
     path = (*_BAY, "floor")
-    rib_depth = taker.length((*path, "rib_depth"), shape.rib_depth, 0.0, NOT_SAID)
+    why = "heights were read from the valleys: deep ribs (judgement), read yours" if ribs else ""
+    rib_depth = taker.length((*path, "rib_depth"), shape.rib_depth, ribs, why or NOT_SAID)
     thin = "the thin end of the usual 0.7 to 1.2 mm (from memory)"
     return Floor(
         material=taker.take((*path, "material"), shape.material, "steel", USUAL),

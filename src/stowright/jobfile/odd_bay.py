@@ -8,7 +8,7 @@ from math import hypot
 from stowright.jobfile.check_bay import floor_width_at, whole_width
 from stowright.jobfile.keys import field_text
 from stowright.jobfile.scanner import Path
-from stowright.jobfile.shape_bay import BayShape, WidthShape
+from stowright.jobfile.shape_bay import BayShape, WidthShape, ribs_of
 from stowright.units import Unit, format_length
 
 __all__ = ["odd_bay"]
@@ -169,8 +169,10 @@ class _Oddities:
                 bay_told = f"larger than the bay, {self.show(top)} high"
                 yield f"{field_text((*path, 'height'))}: {self.show(door.height)} is {bay_told}"
         gate = bay.tailgate
-        depth = (bay.floor.rib_depth if bay.floor else None) or 0.0
-        floor = depth if bay.height_from == "valley" else 0.0
+        floor = ribs_of(bay) if bay.height_from == "valley" else 0.0
+        if floor and (bay.floor is None or bay.floor.rib_depth is None):
+            told = f"heights lose {self.show(floor)} for ribs that nobody read"
+            yield f"bay.height_from: valley, and {told}: give bay.floor.rib_depth"
         if gate is not None and gate.open_top is not None and gate.open_top > floor:
             over = self.show(gate.open_top - floor)
             yield f"bay.tailgate.open_top: {over} above the floor when open; drawers run over it"

@@ -32,6 +32,7 @@ __all__ = [
     "TailLeanShape",
     "TailgateShape",
     "WidthShape",
+    "ribs_of",
 ]
 
 type SurfaceName = Literal["floor", "left", "right", "cab", "roof"]
@@ -230,3 +231,16 @@ class BayShape(Shape):
     tailgate: TailgateShape | None = says("The tailgate or tail doors.")
     people_space: PeopleSpaceShape | None = says("Where people share the space with the load.")
     seals: list[SealShape] | None = says("Seals round tailgate, doors, lids and hatches.")
+
+
+#: Ribs of a floor whose heights were read from the valleys, where nobody read the ribs: deep
+#: ones, so that no height comes out too large (judgement). [mm]
+_DEEP_RIBS = 15.0
+
+
+def ribs_of(bay: BayShape) -> float:
+    """Return how high the floor's ribs are; deep ones where valleys were measured from. [mm]."""
+    depth = bay.floor.rib_depth if bay.floor else None
+    if depth is not None:
+        return depth
+    return _DEEP_RIBS if bay.height_from == "valley" else 0.0
