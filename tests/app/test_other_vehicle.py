@@ -187,3 +187,23 @@ def test_straps_come_off_anchors_that_the_next_vehicle_has_not():
 
 def test_a_pair_that_goes_together_says_nothing():
     assert carried("wagon", "van").said == ()
+
+
+def test_a_deck_over_unlike_drawers_is_proved_over_the_tighter_one():
+    """Two columns of one width, a shallow gap over one drawer only: it governs on either side."""
+    text = (
+        SIDED[: SIDED.index("[[carry]]")]
+        + """
+[[block]]
+name = "low"
+columns = [{stack = [{}, {fill = "tray", sides = 0, height = 130}]}, {stack = [{}]}]
+[[deck]]
+over = ["low"]
+"""
+    )
+    gaps = [
+        next(f for f in prove(made(each), SHELF, builds=1000) if f.id == "DECK-GAP:deck/1")
+        for each in (text, mirrored(text))
+    ]
+    assert gaps[0].capacity == pytest.approx(gaps[1].capacity, abs=1e-6)
+    assert gaps[0].utilisation == pytest.approx(gaps[1].utilisation, abs=1e-6)

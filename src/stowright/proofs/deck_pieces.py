@@ -24,6 +24,7 @@ __all__ = [
     "about_deck",
     "code_of",
     "deck_piece",
+    "mirrored_edges",
     "people_told",
     "propped",
     "said",
@@ -82,7 +83,7 @@ def deck_piece(index: Index, piece: PlacedPart) -> DeckPiece:
     part = index.part(piece)
     unique: dict[tuple[int, int, frozenset[str]], DeckSpan] = {}
     for span in spans_under(index, piece):
-        unique.setdefault((round(span.x.size), round(span.y.size), _mirrored(span)), span)
+        unique.setdefault((round(span.x.size), round(span.y.size), mirrored_edges(span)), span)
     return DeckPiece(
         piece=piece,
         name=part.name,
@@ -159,7 +160,7 @@ def _layer(index: Index, piece: PlacedPart) -> Sheet | None:
     )
 
 
-def _mirrored(span: DeckSpan) -> frozenset[str]:
+def mirrored_edges(span: DeckSpan) -> frozenset[str]:
     """Return how a span's edges are held and go on, left and right taken alike."""
     said = set()
     for axis in ("x", "y"):

@@ -5,18 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from stowright.design.deck_spans import DeckSpan
+from stowright.design.deck_spans import DeckSpan, spans_under
 from stowright.formulas.ec5_design import final_deflection_mm, k_def
 from stowright.formulas.platform_loads import LYING, PATCHES
 from stowright.formulas.strips import share_by_stiffness
 from stowright.model.finding import Finding
 from stowright.model.geometry import Box
 from stowright.proofs.basis import worst
-from stowright.proofs.deck_pieces import DeckPiece, about_deck, code_of, people_told, propped, said
+from stowright.proofs.deck_pieces import (
+    DeckPiece,
+    about_deck,
+    code_of,
+    mirrored_edges,
+    people_told,
+    propped,
+    said,
+)
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About, clearance, weakest
 from stowright.proofs.sheets import Sheet, self_weight_n_mm2, sheet_trials
-from stowright.proofs.supported import Field
+from stowright.proofs.supported import Field, held_well
 from stowright.proofs.tried import advised, thicker
 
 __all__ = ["sag_findings"]
@@ -45,20 +53,34 @@ def sag_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Itera
             last=propped(made, plates, knee, rows),
         ),
     )
-    if not any(_rooms(index, made, span, made.sheet) for span in plates):
+    over = _over_drawers(index, made)
+    if not over:
         return
     clear = about_deck(
         made, f"{code_of(made)}-GAP", f"{made.name} does not sag onto the drawers under it"
     )
 
-    def lying(sheet: Sheet, spans: list[DeckSpan] = plates) -> Finding:
+    def lying(sheet: Sheet, spans: list[DeckSpan] = over) -> Finding:
         return _onto_drawers(index, clear, made, spans, sheet)
 
     yield advised(
         lying(made.sheet),
         *sheet_trials(index, made.sheet, lying),
-        last=propped(made, plates, lying, rows),
+        last=propped(made, over, lying, rows),
     )
+
+
+def _over_drawers(index: Index, made: DeckPiece) -> list[DeckSpan]:
+    """Return the spans over something that moves; like spans once for each room that is there."""
+    unique: dict[tuple[object, ...], DeckSpan] = {}
+    for span in spans_under(index, made.piece):
+        if held_well(made.field(span, made.sheet).edges):
+            rooms = _rooms(index, made, span, made.sheet)
+            least = tuple(sorted((round(room, 1), round(less, 3)) for _, room, less in rooms))
+            if least:
+                sizes = round(span.x.size), round(span.y.size)
+                unique.setdefault((*sizes, mirrored_edges(span), least), span)
+    return list(unique.values())
 
 
 def _under_knee(about: About, made: DeckPiece, plates: list[DeckSpan], sheet: Sheet) -> Finding:
