@@ -334,3 +334,20 @@ def test_figures_go_through_the_back_end_and_are_the_same_each_time():
     assert one.count("<text") == len(two_drawers().parts)
     assert not [i for i in exploded(two_drawers(), balloons=False).items if isinstance(i, Balloon)]
     assert not [i for i in assembled(two_drawers()).items if isinstance(i, Line)]
+
+
+def test_a_crowded_block_is_shown_module_by_module_and_everything_is_shown_once(monkeypatch):
+    design = two_drawers()
+    monkeypatch.setattr("stowright.drawings.isometric._MOST_MARKS", 3)
+    monkeypatch.setattr("stowright.drawings.isometric._MOST_OF_A_BLOCK", 4)
+    scenes = exploded_set(design)
+    shown = [
+        {item.about for item in scene.items if isinstance(item, Region) and item.about}
+        for scene in scenes
+    ]
+    assert len(scenes) > 1
+    assert len({scene.title for scene in scenes}) == len(scenes)
+    balloons = {i.text for scene in scenes for i in scene.items if isinstance(i, Balloon)}
+    assert balloons == {part.mark for part in design.parts}
+    for k, ids in enumerate(shown):
+        assert all(ids.isdisjoint(other) for other in shown[k + 1 :])

@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import acos, ceil, pi
 
 import numpy as np
 import shapely
@@ -20,7 +21,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from stowright.drawings.solids import Ring, drawn_out, pocket_ring
+from stowright.drawings.solids import Ring, circle_corners, drawn_out, pocket_ring
 from stowright.model.geometry import Point2, Point3
 from stowright.model.part import Part
 from stowright.model.part_area import Pocket, pockets_of, polygon_area_mm2
@@ -31,6 +32,8 @@ type Key = tuple[float, float, float]
 
 _DIGITS = 4
 _LEAST_AREA = 1e-3
+#: A chord stays so near to its arc, as a share of the least opening that is shown.
+_FLAT = 0.04
 #: A corner nearer than this to a contour breaks it. [mm]
 _NEAR = 1e-5
 
@@ -95,11 +98,21 @@ def _layers(part: Part, least_mm: float) -> list[_Layer]:
         region: BaseGeometry = outline
         if active:
             ordered = [p for p in pockets if p in active]
-            cut = [_rounded(pocket_ring(drawn_out(p, part))) for p in ordered]
+            cut = [_rounded(_ring_of(drawn_out(p, part), least_mm)) for p in ordered]
             region = outline.difference(shapely.union_all(cut))
         layers.append(_Layer(low, high, region))
         last = active
     return layers
+
+
+def _ring_of(pocket: Pocket, least_mm: float) -> Ring:
+    """Return a pocket's contour, its arcs as fine as the least that is shown asks for."""
+    finest = circle_corners(pocket.radius) // 4
+    if least_mm <= 0.0 or pocket.radius <= 0.0:
+        return pocket_ring(pocket)
+    bow = min(_FLAT * least_mm / pocket.radius, 1.0)
+    steps = ceil(pi / (4.0 * acos(1.0 - bow)))
+    return pocket_ring(pocket, quarter_steps=max(min(steps, finest), 3))
 
 
 def _rounded(ring: Sequence[Point2]) -> Polygon:

@@ -23,7 +23,7 @@ __all__ = ["Seen", "see"]
 #: Depth under which an edge counts as lying on a face, not behind it. [mm]
 DEPTH_EPS = 0.05
 #: Faces tried first as covers of everything behind them.
-_COVERS = 48
+_COVERS = 100
 
 type Floats = NDArray[np.float64]
 type Ints = NDArray[np.int64]
@@ -65,19 +65,22 @@ def see(sight: Sight, *, least_mm: float = 0.3, with_hidden: bool = False) -> Se
     covered = _covered_edges(sight, front, polygons, ends, lines)
     open_ = np.flatnonzero(~covered)
     low, high, of = _hidden_runs(sight, front, polygons, ends[open_], lines[open_])
-    whole = np.flatnonzero(covered)
-    runs = (
-        np.concatenate([low, np.zeros(len(whole))]),
-        np.concatenate([high, np.ones(len(whole))]),
-        np.concatenate([open_[of], whole]),
-    )
     length = np.hypot(*(ends[:, 1, :2] - ends[:, 0, :2]).T)
-    seen, seen_of, hid, hid_of = _split(runs, length, least_mm)
+    seen, seen_of = _seen_runs((low, high, of), length[open_], least_mm)
+    hid, hid_of = np.empty((0, 2)), np.empty(0, dtype=np.int64)
+    if with_hidden:
+        whole = np.flatnonzero(covered)
+        runs = (
+            np.concatenate([low, np.zeros(len(whole))]),
+            np.concatenate([high, np.ones(len(whole))]),
+            np.concatenate([open_[of], whole]),
+        )
+        hid, hid_of = _hidden_joined(runs, length, least_mm)
     return Seen(
-        lines=_cut(ends, seen, seen_of),
-        edge=number[seen_of],
-        hidden=_cut(ends, hid, hid_of) if with_hidden else np.empty((0, 2, 2)),
-        hidden_edge=number[hid_of] if with_hidden else np.empty(0, dtype=np.int64),
+        lines=_cut(ends, seen, open_[seen_of]),
+        edge=number[open_[seen_of]],
+        hidden=_cut(ends, hid, hid_of),
+        hidden_edge=number[hid_of],
         faces=front,
     )
 
@@ -202,7 +205,24 @@ def _general_runs(
     none = np.empty(0), np.empty(0), np.empty(0, dtype=np.int64)
     if not len(start):
         return none
-    lines = shapely.linestrings(np.stack([start, start + run], axis=1))
+    lines = np.asarray(shapely.linestrings(np.stack([start, start + run], axis=1)), dtype=object)
+    shapely.prepare(polygons)
+    within = shapely.contains_properly(polygons, lines)
+    whole = np.flatnonzero(within)
+    asked = np.flatnonzero(~within & shapely.intersects(polygons, lines))
+    low, high, source = _crossing_runs(start[asked], run[asked], lines[asked], polygons[asked])
+    return (
+        np.concatenate([np.zeros(len(whole)), low]),
+        np.concatenate([np.ones(len(whole)), high]),
+        np.concatenate([whole, asked[source]]),
+    )
+
+
+def _crossing_runs(
+    start: Floats, run: Floats, lines: NDArray[np.object_], polygons: NDArray[np.object_]
+) -> tuple[Floats, Floats, Ints]:
+    """Return the parts of lines inside polygons whose rims they meet, and the line of each."""
+    none = np.empty(0), np.empty(0), np.empty(0, dtype=np.int64)
     parts, source = shapely.get_parts(shapely.intersection(lines, polygons), return_index=True)
     # an empty result is a line string too: it must not get into the arithmetic
     solid = (shapely.get_type_id(parts) == 1) & ~shapely.is_empty(parts)
@@ -216,46 +236,65 @@ def _general_runs(
     return np.minimum.reduceat(at, first), np.maximum.reduceat(at, first), source
 
 
-def _split(
+def _gaps(length: Floats, least_mm: float) -> Floats:
+    """Return which share of each edge is dropped as too short.
+
+    A short edge (of a round hole) is drawn when it is mostly seen.
+    """
+    return np.minimum(least_mm / length, 0.6)
+
+
+def _seen_runs(
     runs: tuple[Floats, Floats, Ints], length: Floats, least_mm: float
-) -> tuple[Floats, Ints, Floats, Ints]:
-    """Join the hidden runs of each edge; return seen and hidden runs with their edges."""
+) -> tuple[Floats, Ints]:
+    """Return what hidden runs leave of each edge, in order along it, and the edge of each."""
+    order = np.lexsort((runs[0], runs[2]))
+    low, high, edge = (row[order] for row in runs)
+    # runs of later edges count from further on, so that no edge's reach runs into the next one's
+    reach = np.maximum.accumulate(high + 2.0 * edge) - 2.0 * edge
+    is_first = np.diff(edge, prepend=-1) > 0
+    is_last = np.diff(edge, append=len(length)) > 0
+    before = np.where(is_first, 0.0, np.concatenate([np.zeros(1), reach])[: len(reach)])
+    bare = np.setdiff1d(np.arange(len(length)), edge)
+    start = np.concatenate([before, reach[is_last], np.zeros(len(bare))])
+    end = np.concatenate([low, np.ones(int(is_last.sum()) + len(bare))])
+    of = np.concatenate([edge, edge[is_last], bare])
+    kept = np.flatnonzero(end - start >= _gaps(length, least_mm)[of])
+    kept = kept[np.lexsort((start[kept], of[kept]))]
+    return np.stack([start[kept], end[kept]], axis=1), of[kept].astype(np.int64)
+
+
+def _hidden_joined(
+    runs: tuple[Floats, Floats, Ints], length: Floats, least_mm: float
+) -> tuple[Floats, Ints]:
+    """Return the hidden runs of each edge joined, with their edges."""
     low, high, edge = runs
     by_edge: list[list[tuple[float, float]]] = [[] for _ in length]
     for k in np.lexsort((low, edge)).tolist():
         by_edge[edge[k]].append((float(low[k]), float(high[k])))
-    seen: list[tuple[float, float]] = []
+    gaps = _gaps(length, least_mm).tolist()
     hidden: list[tuple[float, float]] = []
-    seen_of: list[int] = []
-    hidden_of: list[int] = []
+    of: list[int] = []
     for e, pieces in enumerate(by_edge):
-        # a short edge (of a round hole) is drawn when it is mostly seen
-        light, dark = _one_edge(pieces, min(least_mm / float(length[e]), 0.6))
-        seen += light
-        seen_of += [e] * len(light)
+        dark = _one_edge(pieces, gaps[e])
         hidden += dark
-        hidden_of += [e] * len(dark)
-    of = np.array(seen_of, dtype=np.int64), np.array(hidden_of, dtype=np.int64)
-    return _pairs(seen), of[0], _pairs(hidden), of[1]
+        of += [e] * len(dark)
+    return _pairs(hidden), np.array(of, dtype=np.int64)
 
 
-def _one_edge(
-    pieces: list[tuple[float, float]], gap: float
-) -> tuple[list[tuple[float, float]], list[tuple[float, float]]]:
-    """Return seen and hidden runs of one edge, runs shorter than the gap left out."""
-    light: list[tuple[float, float]] = []
+def _one_edge(pieces: list[tuple[float, float]], gap: float) -> list[tuple[float, float]]:
+    """Return the hidden runs of one edge, those shorter than the gap left out."""
     dark: list[tuple[float, float]] = []
     at = 0.0
     for low, high in [*pieces, (1.0, 1.0)]:
         if low - at >= gap:
-            light.append((at, low))
             dark.append((low, high))
         elif dark:
             dark[-1] = (dark[-1][0], max(dark[-1][1], high))
         else:
             dark.append((0.0, high))
         at = max(at, high)
-    return light, [(low, min(high, 1.0)) for low, high in dark if min(high, 1.0) - low >= gap]
+    return [(low, min(high, 1.0)) for low, high in dark if min(high, 1.0) - low >= gap]
 
 
 def _pairs(runs: list[tuple[float, float]]) -> Floats:

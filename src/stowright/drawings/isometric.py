@@ -5,7 +5,7 @@ True isometric views (ISO 5456-3: all three axes equally short). Not to scale on
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -58,6 +58,8 @@ _FACTORS = (1.0, 1.3)
 _RIM = 6.0
 #: More different marks than this make a figure too crowded: it is split by blocks.
 _MOST_MARKS = 34
+#: More different marks than this in one block split it too: nobody could follow its leaders.
+_MOST_OF_A_BLOCK = 44
 
 
 def camera_for(design: Design, view: ViewFrom = "auto", *, blocks: Collection[str] = ()) -> Camera:
@@ -122,10 +124,12 @@ def exploded(
     *,
     view: ViewFrom = "auto",
     blocks: Sequence[str] = (),
+    ids: Collection[str] = (),
     balloons: bool = True,
     width_mm: float = 170.0,
     height_mm: float = 225.0,
     name: str = "exploded",
+    title: str = "",
 ) -> Scene:
     """Return the unit with its pieces moved apart, a balloon for each different part.
 
@@ -133,18 +137,21 @@ def exploded(
         design: The design.
         view: Where the eye stands.
         blocks: Only pieces of these blocks (or decks); all when empty.
+        ids: Only these of their pieces; all when empty.
         balloons: Whether marks are shown.
         width_mm: The most that it may take across. [mm]
         height_mm: The most that it may take upwards. [mm]
         name: File name without its ending.
+        title: In words; empty names the blocks.
 
     Raises:
         UnknownNameError: For a view that is not known.
     """
     camera = camera_for(design, view, blocks=blocks)
     shown = [p for p in design.placed if not blocks or p.block in blocks]
+    shown = [p for p in shown if not ids or p.id in ids]
     marks = marks_of_pieces(design, (p.id for p in shown)) if balloons else {}
-    title = f"Parts of {', '.join(blocks)}" if blocks else "All parts"
+    said = title or (f"Parts of {', '.join(blocks)}" if blocks else "All parts")
 
     def drawing(factor: float) -> Callable[[Paper], Picture]:
         def draw(paper: Paper) -> Picture:
@@ -155,7 +162,7 @@ def exploded(
         return draw
 
     draws = [drawing(factor) for factor in _FACTORS]
-    return labelled(draws, marks, size=(width_mm, height_mm), name=name, title=title)
+    return labelled(draws, marks, size=(width_mm, height_mm), name=name, title=said)
 
 
 def exploded_set(
@@ -163,21 +170,61 @@ def exploded_set(
 ) -> tuple[Scene, ...]:
     """Return exploded views of everything: one figure, or one for each block when it is crowded.
 
-    What lies on top of the blocks then has a figure of its own.
+    What lies on top of the blocks then has a figure of its own. A block that is crowded by itself
+    has one for each module, and a module that is, one for its carcass and one for what moves.
     """
     names = list(dict.fromkeys(p.block for p in design.placed))
-    if len(names) < 2 or (len(design.parts) <= _MOST_MARKS and len(design.blocks) < 2):
+    few = len(design.parts) <= _MOST_MARKS
+    if few and (len(names) < 2 or len(design.blocks) < 2):
         return (exploded(design, width_mm=width_mm, height_mm=height_mm),)
     return tuple(
         exploded(
             design,
             blocks=(block,),
+            ids=[p.id for p in pieces],
             width_mm=width_mm,
             height_mm=height_mm,
             name=f"exploded-{number}",
+            title=f"Parts of {block}{more}",
         )
-        for number, block in enumerate(names, start=1)
+        for number, (block, more, pieces) in enumerate(_groups(design, names), start=1)
     )
+
+
+type _Pieces = list[PlacedPart]
+
+
+def _groups(design: Design, names: Sequence[str]) -> Iterator[tuple[str, str, _Pieces]]:
+    """Yield what is shown together: its block, what else tells it in words, and its pieces."""
+    for block in names:
+        pieces = [p for p in design.placed if p.block == block]
+        modules = sorted({p.module for p in pieces if p.module}, key=lambda m: (len(m), m))
+        if not _crowded(pieces):
+            yield block, "", pieces
+        elif len(modules) > 1:
+            for module in modules:
+                own = [p for p in pieces if p.module == module]
+                yield from _halves(block, f", module {module}", own)
+            rest = [p for p in pieces if not p.module]
+            if rest:
+                yield block, ", between and under its modules", rest
+        else:
+            yield from _halves(block, "", pieces)
+
+
+def _halves(block: str, more: str, pieces: _Pieces) -> Iterator[tuple[str, str, _Pieces]]:
+    """Yield a module whole, or its carcass and what moves in it where it is crowded."""
+    moving = [p for p in pieces if p.body != "fixed"]
+    fixed = [p for p in pieces if p.body == "fixed"]
+    if not _crowded(pieces) or not moving or not fixed:
+        yield block, more, pieces
+        return
+    yield block, f"{more}: carcass", fixed
+    yield block, f"{more}: what moves", moving
+
+
+def _crowded(pieces: _Pieces) -> bool:
+    return len({p.mark for p in pieces}) > _MOST_OF_A_BLOCK
 
 
 def labelled(

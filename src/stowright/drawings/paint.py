@@ -24,9 +24,10 @@ __all__ = ["Patch", "paint_order"]
 
 #: Distance from a plane under which a corner counts as lying on it. [mm]
 _ON = 0.01
-#: Overlaps smaller than this are faces side by side. [mm2] and [mm across]
-_LEAST_AREA = 0.5
+#: Overlaps no deeper than this are faces side by side. [mm]
 _LEAST_DEPTH = 0.05
+#: Directions that agree to so many places are one: a metre off, they part by a micrometre.
+_SAME_WAY = 9
 #: Faces nearer to each other than this are not told apart. [mm]
 _APART = 0.1
 
@@ -51,9 +52,11 @@ def paint_order(sight: Sight, faces: Ints) -> list[Patch]:
     polygons = sight.polygons(faces)
     nearer, farther = _pairs(sight, faces, polygons)
     over: list[list[int]] = [[] for _ in faces]
-    waits = np.zeros(len(faces), dtype=np.int64)
+    under: list[list[int]] = [[] for _ in faces]
+    waits = [0] * len(faces)
     for a, b in zip(nearer.tolist(), farther.tolist(), strict=True):
         over[b].append(a)
+        under[a].append(b)
         waits[a] += 1
     depth = [float(sight.rings[f][0][:, 2].mean()) for f in faces]
     ready = [(depth[k], k) for k in range(len(faces)) if waits[k] == 0]
@@ -67,9 +70,10 @@ def paint_order(sight: Sight, faces: Ints) -> list[Patch]:
             left.remove(lowest)
             freed = [a for a in over[lowest] if a in left]
         else:
-            lowest, freed = _weakest(_ring(left, over), over)
+            lowest, freed = _weakest(_ring(left, over, under, depth), over)
             for a in freed:
                 polygons[lowest] = _cut_back(sight, faces, polygons, lowest, a)
+                under[a].remove(lowest)
             over[lowest] = [a for a in over[lowest] if a not in freed]
         for a in freed:
             waits[a] -= 1
@@ -133,36 +137,51 @@ def _overlap(
     plain = convex[a] & convex[b]
     real = np.zeros(len(a), dtype=bool)
     real[plain] = rings_overlap(rings[a[plain]], rings[b[plain]], least=_LEAST_DEPTH)
-    shared = shapely.intersection(polygons[a[~plain]], polygons[b[~plain]])
-    real[~plain] = shapely.area(shared) > _LEAST_AREA
+    real[~plain] = _share(polygons, a[~plain], b[~plain])
     return real
 
 
+def _share(polygons: NDArray[np.object_], one: Ints, other: Ints) -> NDArray[np.bool_]:
+    """Return which pairs of shapes overlap by more than the least depth.
+
+    Both are drawn in by half of it; what then still meets does.
+    """
+    used = np.unique(np.concatenate([one, other]))
+    drawn_in = np.empty(len(polygons), dtype=object)
+    drawn_in[used] = shapely.buffer(polygons[used], -_LEAST_DEPTH / 2.0, join_style="mitre")
+    shapely.prepare(drawn_in[used])
+    return np.asarray(shapely.intersects(drawn_in[one], drawn_in[other]), dtype=np.bool_)
+
+
 class _Reach:
-    """Knows on which side of each other's planes faces lie."""
+    """Knows on which side of each other's planes faces lie.
+
+    Panels lie square to each other, so that faces have few different directions: how far every
+    face reaches along each of them is worked out once.
+    """
 
     def __init__(self, sight: Sight, faces: Ints) -> None:
-        self._normals, self._levels = sight.normals[faces], sight.levels[faces]
+        self._levels = sight.levels[faces]
         contours = [sight.rings[f][0] for f in faces]
-        most = max(len(ring) for ring in contours)
-        #: Corners of every face, the last one repeated up to the same number. f × most × 3
-        self._corners = np.array(
-            [np.concatenate([r, np.repeat(r[-1:], most - len(r), axis=0)]) for r in contours]
-        )
+        firsts = np.cumsum([0, *(len(ring) for ring in contours[:-1])])
+        corners = np.concatenate(contours)
+        tidy = np.round(sight.normals[faces], _SAME_WAY)
+        _, self._way = np.unique(tidy, axis=0, return_inverse=True)
+        self._way = self._way.reshape(-1)
+        first = np.unique(self._way, return_index=True)[1]
+        along = corners @ sight.normals[faces][first].T
+        #: Least and greatest reach of each face along each direction, f × directions.
+        self._least = np.minimum.reduceat(along, firsts, axis=0)
+        self._most = np.maximum.reduceat(along, firsts, axis=0)
 
     def may_cover(self, a: Ints, b: Ints) -> NDArray[np.bool_]:
         """Return, pair by pair, whether a may be painted after b.
 
         It may when all of a is on this side of b's plane, or all of b beyond a's plane.
         """
-        lowest = self._above(a, b).min(axis=1)
-        highest = self._above(b, a).max(axis=1)
+        lowest = self._least[a, self._way[b]] - self._levels[b]
+        highest = self._most[b, self._way[a]] - self._levels[a]
         return np.asarray((lowest >= -_ON) | (highest <= _ON))
-
-    def _above(self, face: Ints, plane: Ints) -> NDArray[np.float64]:
-        """Return the distances of a face's corners from the plane of another."""
-        along = np.einsum("nki,ni->nk", self._corners[face], self._normals[plane])
-        return np.asarray(along - self._levels[plane][:, None])
 
 
 def _height(sight: Sight, faces: Ints, xy: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -170,27 +189,27 @@ def _height(sight: Sight, faces: Ints, xy: NDArray[np.float64]) -> NDArray[np.fl
     return np.asarray((sight.levels[faces] - (n[:, :2] * xy).sum(axis=1)) / n[:, 2])
 
 
-def _ring(left: set[int], over: list[list[int]]) -> list[int]:
-    """Return faces that wait for each other in a ring and for no other face."""
-    above = {k: [a for a in over[k] if a in left] for k in left}
-    below: dict[int, list[int]] = {k: [] for k in left}
-    for b, covering in above.items():
-        for a in covering:
-            below[a].append(b)
-    face = min(left)
+def _ring(
+    left: set[int], over: list[list[int]], under: list[list[int]], depth: list[float]
+) -> list[int]:
+    """Return faces that wait for each other in a ring and for no other face.
+
+    The farthest face is asked first: it waits for few others.
+    """
+    face = min(left, key=lambda k: (depth[k], k))
     while True:
-        waited_for = _reached(face, below)
-        beyond = waited_for - _reached(face, above)
+        waited_for = _reached(face, under, left)
+        beyond = waited_for - _reached(face, over, left)
         if not beyond:
             return sorted(waited_for)
-        face = min(beyond)
+        face = min(beyond, key=lambda k: (depth[k], k))
 
 
-def _reached(start: int, links: dict[int, list[int]]) -> set[int]:
+def _reached(start: int, links: list[list[int]], left: set[int]) -> set[int]:
     found, todo = {start}, [start]
     while todo:
         for k in links[todo.pop()]:
-            if k not in found:
+            if k in left and k not in found:
                 found.add(k)
                 todo.append(k)
     return found

@@ -71,11 +71,10 @@ class Paper:
 
 @dataclass(frozen=True, kw_only=True)
 class Picture:
-    """A finished picture.
+    """A picture: what is seen is worked out, paint and lines are made when they are asked for.
 
     Attributes:
         actors: The pieces, in the order of the sight's owners.
-        items: Painted faces from far to near, then the edges.
         scale: Paper millimetres per millimetre on the screen.
         shift: Paper point of the screen's origin.
         width, height: Of the paper that the picture fills, margin included. [mm]
@@ -85,12 +84,20 @@ class Picture:
     camera: Camera
     sight: Sight
     seen: Seen
-    patches: tuple[Patch, ...]
-    items: tuple[Item, ...]
     scale: float
     shift: Point2
     width: float
     height: float
+
+    @cached_property
+    def patches(self) -> tuple[Patch, ...]:
+        """Faces as they are painted, from far to near."""
+        return tuple(paint_order(self.sight, self.seen.faces))
+
+    @cached_property
+    def items(self) -> tuple[Item, ...]:
+        """Painted faces from far to near, then the edges."""
+        return (*(_region(self, patch) for patch in self.patches), *_strokes(self))
 
     def paper(self, point: Point3) -> Point2:
         """Return where a point of the bay lies on paper. [mm]."""
@@ -106,9 +113,15 @@ class Picture:
         if not ids:
             return ()
         owners = [k for k, actor in enumerate(self.actors) if actor.id in ids]
-        seen = see(self.sight, least_mm=_LEAST_LINE / self.scale, with_hidden=True)
-        mine = np.isin(self.sight.edge_owner[seen.hidden_edge], owners)
-        lines = self.on_paper(seen.hidden[mine].reshape(-1, 2)).reshape(-1, 2, 2)
+        mine = np.isin(self.sight.edge_owner, owners)
+        sight = replace(
+            self.sight,
+            edges=self.sight.edges[mine],
+            beside=self.sight.beside[mine],
+            edge_owner=self.sight.edge_owner[mine],
+        )
+        hidden = see(sight, least_mm=_LEAST_LINE / self.scale, with_hidden=True).hidden
+        lines = self.on_paper(hidden.reshape(-1, 2)).reshape(-1, 2, 2)
         segments = [((x0, y0), (x1, y1)) for (x0, y0), (x1, y1) in lines.tolist()]
         return tuple(Polyline(points=run, pen="hidden") for run in joined_strokes(segments))
 
@@ -139,20 +152,16 @@ def picture(
     pieces = [(_shape(actor.part, least), actor.matrix) for actor in actors]
     sight = look_at(pieces, camera, extra_edges=ghost)
     seen = see(sight, least_mm=_LEAST_LINE / scale)
-    patches = tuple(paint_order(sight, seen.faces))
-    drawn = Picture(
+    return Picture(
         actors=tuple(actors),
         camera=camera,
         sight=sight,
         seen=seen,
-        patches=patches,
-        items=(),
         scale=scale,
         shift=shift,
         width=width,
         height=height,
     )
-    return _with_items(drawn)
 
 
 def _opening_size(wanted: float) -> float:
@@ -190,12 +199,6 @@ def _outline_cloud(actor: Actor) -> NDArray[np.float64]:
     part = actor.part
     local = np.array([(u, v, w) for u, v in part.outline for w in (0.0, part.thickness)])
     return np.asarray(local @ actor.matrix[:, :3].T + actor.matrix[:, 3])
-
-
-def _with_items(drawn: Picture) -> Picture:
-    items: list[Item] = [_region(drawn, patch) for patch in drawn.patches]
-    items += _strokes(drawn)
-    return replace(drawn, items=tuple(items))
 
 
 def _region(drawn: Picture, patch: Patch) -> Region:

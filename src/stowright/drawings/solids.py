@@ -64,14 +64,18 @@ def circle_corners(radius: float) -> int:
     return min(max(4 * ceil(pi / (4.0 * acos(1.0 - _SAG / radius))), 12), 64)
 
 
-def pocket_ring(pocket: Pocket) -> Ring:
+def pocket_ring(pocket: Pocket, *, quarter_steps: int = 0) -> Ring:
     """Return a pocket's contour, counter-clockwise, with the area of its true round corners.
 
     Arcs start and end on the rectangle's sides; the corners between lie a little outside the arc.
+
+    Args:
+        pocket: The pocket.
+        quarter_steps: Chords of a quarter circle, three or more; 0 takes what a solid needs.
     """
     if pocket.radius <= 0.0:
         return _rectangle(pocket)
-    steps = circle_corners(pocket.radius) // 4
+    steps = quarter_steps or circle_corners(pocket.radius) // 4
     turn = pi / 2.0 / steps
     bulge = _bulge(pocket.radius, steps)
     ring: Ring = []
