@@ -431,7 +431,7 @@ def _drafts(
     return tuple(found)
 
 
-def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan) -> BoxPieces:
+def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan, *, base_width: float) -> BoxPieces:
     """Return a tray without sides: two cheeks that carry the runners, two rails, a base on top.
 
     ``plan.up`` must be as high as the cheeks (at least the runner's section) plus the base.
@@ -475,7 +475,7 @@ def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan) -> BoxPieces:
     base = _piece(
         owner,
         ("base", "tray base", "tray-base"),
-        Place3(across=across, depth=plan.depth, up=base_up),
+        Place3(across=_centred(across.middle, base_width), depth=plan.depth, up=base_up),
         FLAT_LONG if plan.depth.size >= across.size else FLAT_ACROSS,
         build.drawer_bottom,
         waits_for=waits,

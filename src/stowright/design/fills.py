@@ -22,7 +22,7 @@ from stowright.design.frame import BlockFrame
 from stowright.design.front import FrontOwner, FrontPlan, Laps, Lever, make_front, plan_front
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.runner_choice import Choice, RunnerQuestion, choose_runner
-from stowright.design.sums import line, stated
+from stowright.design.sums import fitted, line, stated
 from stowright.errors import DesignError
 from stowright.model.design import BoxSize, Motion, RunnerFit, Sum
 from stowright.model.geometry import Point3, Span
@@ -374,7 +374,10 @@ def _tray(ask: FillQuestion) -> FillPieces:
         inside = (inside[0], inside[1], Span(low=inside[2].low, high=round(room, 6)))
     else:
         plan = _flat_plan(_box_plan(ask, choice, start=0.0, side_height=section), t_bottom)
-        made = make_flat_tray(_owner(ask, "tray"), build, plan)
+        whole = line("box width", plan.size.width)
+        base = fitted(f"{ask.name}: tray base width", whole, grid=context.grid)
+        plan = replace(plan, sums=(*plan.sums, base))
+        made = make_flat_tray(_owner(ask, "tray"), build, plan, base_width=base.result)
         room = ask.opening.up.high - build.over_gap
         inside = (plan.across, plan.depth, Span(low=plan.up.high, high=round(room, 6)))
     if plan.up.high > ask.opening.up.high - build.over_gap + 1.0e-6:
