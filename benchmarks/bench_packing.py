@@ -19,8 +19,7 @@ import time
 
 import numpy as np
 
-from stowright.explore.packing import QUICK
-from stowright.explore.packing_search import Bin, Item, pack, patience
+from stowright.explore.packing_search import Bin, Item, pack, patience, pleasing
 
 BOX = (500, 900, 350)
 ROOM = Bin(across=500.0, depth=900.0, height=350.0, most_kg=1000.0)
@@ -56,7 +55,8 @@ def rate(first: int, cases: int, fill: float, way: str, out: str, *, upright: bo
             continue
         done += 1
         start = time.process_time()
-        found = pack((ROOM,), items, budget=QUICK, longer=patience(len(items)))
+        count = len(items)
+        found = pack((ROOM,), items, budget=pleasing(count), longer=patience(count))
         took.append(time.process_time() - start)
         placed += not found.left_out
         gaps += not found.left_out and min(p.stands for p in found.placed) < 1.0
@@ -164,7 +164,11 @@ def large() -> None:
     told: list[tuple[str, float]] = []
     start = time.process_time()
     found = pack(
-        rooms, items, budget=QUICK, longer=patience(60), progress=lambda *row: told.append(row)
+        rooms,
+        items,
+        budget=pleasing(60),
+        longer=patience(60),
+        progress=lambda *row: told.append(row),
     )
     print(
         f"60 things, {100.0 * total / room:.0f} % of four drawers: {len(found.placed)} placed, "

@@ -53,7 +53,7 @@ NARROWEST, WIDEST, COUNTS_MORE = 2, 24, 1.2
 TASTES = 12
 #: Shares of the fillings, each begun afresh: on full bases, then over small gaps; of each, grown
 #: in trees. Several beginnings find more than one that goes on as long.
-FULL, GAPS, TREES = (0.12, 0.12), (0.26, 0.25, 0.25), 0.2
+FULL, GAPS, TREES = (0.08, 0.08), (0.14,) * 6, 0.2
 #: The least mass that counts in what is liked, over the mean.
 LIGHTEST = 0.01
 #: Fillings mended between two looks.

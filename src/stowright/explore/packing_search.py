@@ -79,11 +79,13 @@ STAGES = ("usual orders", "other orders", TREES_GROW, MENDING, "turning round")
 FIRST = 40
 #: Things lie on their sides though not all go in then only for so many thousandths of the volume.
 LIES_FOR = 20.0
+#: Part of the orders after which things that all stand are given up where some are left out.
+UPRIGHT = 0.25
 #: How often a change lets things stand over gaps, or no longer: what is taken out from a tight
 #: packing held others up.
 OTHER_STAND = 0.04
 #: Packings that please, for so many things: from a quick look to a good one.
-PLEASE, LEAST_PLEASED, MOST_PLEASED = 3.0e6, 800, 4000
+PLEASE, LEAST_PLEASED, MOST_PLEASED = 2.4e6, 600, 4000
 #: Where not all can go in, what does is looked for with this part of the fillings.
 HOPELESS = 8
 
@@ -157,7 +159,8 @@ def pack(
     best = None
     if upright != items:
         watch.whole += FIRST + budget + spent // HOPELESS / FILLINGS
-        best = _sought(_Search(bins, upright, seed), budget, spent // HOPELESS, seed, watch)
+        less = spent // HOPELESS
+        best = _sought(_Search(bins, upright, seed), budget, less, seed, watch, part=UPRIGHT)
     if best is None or best.missing or best.hanging:
         found = _sought(_Search(bins, items, seed), budget, spent, seed, watch)
         worth = LIES_FOR if found.missing else 0.0
@@ -172,10 +175,15 @@ def _upright(bins: tuple[Bin, ...], item: Item) -> Item:
     return stands if goes_in(bins, stands) else item
 
 
-def _sought(search: _Search, budget: int, longer: int, seed: int, watch: _Watch) -> _State:
-    """Return the best packing found by orders, then by trees where something is left out."""
+def _sought(
+    search: _Search, budget: int, longer: int, seed: int, watch: _Watch, part: float = 1.0
+) -> _State:
+    """Return the best packing found by orders, then by trees where something is left out.
+
+    Orders that leave something out after a part of the budget are gone on from no longer.
+    """
     watch.look(STAGES[0], 0.0)
-    best = _improve(search, search.first_orders(), budget, watch)
+    best = _improve(search, search.first_orders(), budget, watch, part)
     watch.done += FIRST + budget
     if best.missing or best.hanging:
         best = _looked_longer(search, best, longer, seed, watch)
@@ -352,13 +360,17 @@ def _looked_longer(search: _Search, best: _State, longer: int, seed: int, watch:
     return state if search.told(state, found.places) < best.cost else best
 
 
-def _improve(search: _Search, starts: list[_State], budget: int, watch: _Watch) -> _State:
+def _improve(
+    search: _Search, starts: list[_State], budget: int, watch: _Watch, part: float
+) -> _State:
     """Return the best packing found by changing one."""
     best = now = starts[0]
     history = [now.cost] * HISTORY
     for round_ in range(budget):
         ended = round_ % PER_LOOK == 0 and watch.look(STAGES[1], FIRST + round_)
         if ended or (round_ % PER_LOOK == 0 and _settled(best, round_, budget)):
+            break
+        if best.missing and round_ >= part * budget:
             break
         new = search.changed(now)
         search.cost(new)
