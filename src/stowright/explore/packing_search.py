@@ -156,15 +156,15 @@ def pack(
     spent = budget * FILLINGS if longer is None else longer
     watch = _Watch(progress, should_stop, FIRST + budget + spent / FILLINGS)
     upright = tuple(_upright(bins, item) for item in items)
-    best = None
+    best: _State | None = None
     if upright != items:
         watch.whole += FIRST + budget + spent // HOPELESS / FILLINGS
         less = spent // HOPELESS
         best = _sought(_Search(bins, upright, seed), budget, less, seed, watch, part=UPRIGHT)
     if best is None or best.missing or best.hanging:
-        found = _sought(_Search(bins, items, seed), budget, spent, seed, watch)
-        worth = LIES_FOR if found.missing else 0.0
-        best = found if best is None or found.cost < best.cost - worth else best
+        lying = _sought(_Search(bins, items, seed), budget, spent, seed, watch)
+        worth = LIES_FOR if lying.missing else 0.0
+        best = lying if best is None or lying.cost < best.cost - worth else best
     watch.end()
     return _packing(best, tried=watch.tried, stopped=watch.stopped)
 
