@@ -4,10 +4,12 @@ from collections import Counter
 from dataclasses import replace
 
 from stowright.cutting import check_plan, lay_out
-from stowright.cutting.batch import LARGE
+from stowright.cutting.batch import LARGE, drained
 from stowright.cutting.corners import by_corners
-from stowright.cutting.effort import Effort
+from stowright.cutting.effort import Effort, Watch
 from stowright.cutting.intake import by_material
+from stowright.cutting.rounds import crowding
+from stowright.cutting.slots import count_kinds
 from stowright.model.layout import CutPart, SawSettings, StockSheet
 
 SAW = SawSettings(kerf=3, trim=10)
@@ -51,6 +53,31 @@ def test_two_runs_of_a_batch_give_the_same_plan():
     parts = tuple(batch_of(17))
     effort = Effort(place=2_000_000, finish=200_000)
     assert lay_out(parts, STOCK, SAW, effort=effort) == lay_out(parts, STOCK, SAW, effort=effort)
+
+
+def test_draining_keeps_every_part_and_never_takes_more_sheets():
+    problem = by_material(tuple(batch_of(17)), STOCK, SAW)[0].problem
+    start = by_corners(problem)
+    ways = [
+        drained(problem, start, is_least=lambda _: False, work=4_000_000, watch=Watch())
+        for _ in range(2)
+    ]
+    assert ways[0] == ways[1]
+    asked = Counter({index: kind.copies for index, kind in enumerate(problem.kinds)})
+    assert sum((count_kinds(p.root) for p in ways[0].patterns), Counter()) == asked
+    bin_, kerf = problem.bins[0], problem.rules.kerf
+    assert all(p.root.w <= bin_.w + kerf and p.root.h <= bin_.h + kerf for p in ways[0].patterns)
+    fill = [
+        min(sum(part.w * part.h for part in p.root.leaves()) for p in answer.patterns)
+        for answer in (start, ways[0])
+    ]
+    # as many sheets: then the emptiest one has become emptier (a wide margin: it was half full)
+    assert (len(ways[0].patterns), fill[1]) < (len(start.patterns), 0.8 * fill[0])
+
+
+def test_what_has_no_place_counts_more_the_larger_each_part_is():
+    assert crowding(0.4) > 2 * crowding(0.2) > 4 * crowding(0.1)
+    assert crowding(0.4) < 2 * crowding(0.25)  # but far less than its area does
 
 
 def test_the_same_mark_in_two_jobs_is_two_parts():

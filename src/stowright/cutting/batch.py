@@ -2,11 +2,14 @@
 
 A search over thousands of parts at once gets nowhere. Here the emptiest sheet and a few others
 are laid out anew on one sheet less; what then finds no place is the new emptiest sheet. When
-nothing is left over, a sheet is saved. The finishing search too goes a few sheets at a time.
+nothing is left over, a sheet is saved. The others are drawn by chance, rather empty ones mostly,
+since only what they have free can take in parts. Where nothing is gained for long, more sheets
+are laid out anew at once, and longer. The finishing search too goes a few sheets at a time.
 """
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
@@ -32,6 +35,11 @@ LARGE = 220  # parts; more of them are searched a few sheets at a time
 _GROUP = 45  # parts in such a group, about
 _FEWEST = 3  # sheets in a group
 _WORK = 2_000_000  # slots looked at for one group
+_PATIENCE = 40  # groups drained in vain before they grow
+_LEVELS, _GROWTH = 4, 20  # how often they grow, and by how many parts; the work by one share more
+_THOROUGH, _NEARLY = 3, 0.25  # times the work while so little of the last sheet is used
+_ANY = 3  # of ten sheets of a group are drawn from all alike
+_FINE = 1 << 20  # steps in which a share is drawn
 _SIDE_BY_SIDE = 2  # groups laid out anew at the same time
 _MODULUS, _FACTOR = 2147483647, 48271  # Park and Miller's generator, from memory
 
@@ -63,44 +71,57 @@ def drained(
         problem: The problem.
         start: A complete answer.
         is_least: Tells whether an answer is proved least; the search then ends.
-        work: Slots looked at, for one of the groups that are laid out side by side.
+        work: Slots looked at, for one of the groups that are laid out side by side; some times
+            as many while a sheet is nearly saved.
         watch: Ends it early.
         seed: Start of the random numbers.
     """
     chance = _Chance(seed + 1)
     patterns = list(start.patterns)
-    done = 0
+    done, in_vain = 0, 0
     with ThreadPoolExecutor(_SIDE_BY_SIDE) as pool:
-        while done < work and not watch.is_over():
+        while not watch.is_over() and _is_worth_more(problem, patterns, done / work):
             if is_least(replace(start, patterns=tuple(patterns))):
                 break
-            done += _WORK
-            groups = _apart(problem, patterns, chance)
+            level = min(_LEVELS, in_vain // _PATIENCE)
+            done += _WORK * (1 + level)
+            groups = _apart(problem, patterns, chance, _GROUP + _GROWTH * level)
             if not groups:
                 break
             lots = [[patterns[i] for i in group] for group in groups]
             seeds = [seed + done + number for number in range(len(lots))]
-            again = partial(_again, problem, watch)
-            news = list(pool.map(again, lots, seeds))
+            news = list(pool.map(partial(_again, problem, watch, level), lots, seeds))
             gone = {i for g, new in zip(groups, news, strict=True) if new is not None for i in g}
             patterns = [p for i, p in enumerate(patterns) if i not in gone]
             patterns += [p for new in news if new is not None for p in new]
+            in_vain = in_vain + 1 if news[0] is None else 0
     return replace(start, patterns=tuple(patterns))
 
 
-def _apart(problem: Problem, patterns: Sequence[Pattern], chance: _Chance) -> list[list[int]]:
-    """Return groups of sheets that share none, each with one of the emptiest sheets in front.
+def _is_worth_more(problem: Problem, patterns: Sequence[Pattern], share: float) -> bool:
+    """Tell whether to go on after some share of the work is done."""
+    if share < 1.0 or share >= _THOROUGH:
+        return share < 1.0
+    last = min(patterns, key=lambda pattern: _fill(problem, pattern))
+    bin_ = problem.bins[last.bin]
+    return _fill(problem, last) < _NEARLY * bin_.w * bin_.h
+
+
+def _apart(
+    problem: Problem, patterns: Sequence[Pattern], chance: _Chance, parts: int
+) -> list[list[int]]:
+    """Return groups of about so many parts that share no sheet, one of the emptiest in front.
 
     The first two of the emptiest are drained together now and then, so that what is left in
     both can come onto one; what a second group frees elsewhere gathers on a sheet too.
     """
-    order = sorted(range(len(patterns)), key=lambda i: (_fill(problem, patterns[i]), i))
+    free = sorted(range(len(patterns)), key=lambda i: (_fill(problem, patterns[i]), i))
     groups: list[list[int]] = []
-    free = order[:]
     for number in range(_SIDE_BY_SIDE):
         if len(free) < _FEWEST and (groups or len(free) < 2):
             break
-        group = _group(patterns, free, chance, with_next=number == 0 and chance.below(2) == 0)
+        with_next = number == 0 and chance.below(2) == 0
+        group = _group(patterns, free, chance, parts, with_next=with_next)
         free = [i for i in free if i not in set(group)]
         groups.append(group)
     return [group for group in groups if len(group) > 1]
@@ -113,7 +134,7 @@ def _fill(problem: Problem, pattern: Pattern) -> int:
 
 
 def _group(
-    patterns: Sequence[Pattern], free: Sequence[int], chance: _Chance, *, with_next: bool
+    patterns: Sequence[Pattern], free: Sequence[int], chance: _Chance, most: int, *, with_next: bool
 ) -> list[int]:
     """Return the emptiest of some sheets and others of its size, drawn by chance.
 
@@ -121,37 +142,55 @@ def _group(
         patterns: All sheets.
         free: Which of them may be taken, the emptiest first.
         chance: Random numbers.
+        most: Parts in the group, about.
         with_next: True to take the next emptiest first.
     """
     own = patterns[free[0]].bin
     alike = [i for i in free[1:] if patterns[i].bin == own]
     chosen, parts = [free[0]], _parts(patterns[free[0]])
-    while alike and (len(chosen) < _FEWEST or parts < _GROUP):
-        next_ = 0 if with_next and len(chosen) == 1 else chance.below(len(alike))
+    while alike and (len(chosen) < _FEWEST or parts < most):
+        next_ = 0 if with_next and len(chosen) == 1 else _drawn(len(alike), chance)
         chosen.append(alike.pop(next_))
         parts += _parts(patterns[chosen[-1]])
     return chosen
+
+
+def _drawn(count: int, chance: _Chance) -> int:
+    """Return a number below a count: a low one mostly, now and then any."""
+    if chance.below(10) < _ANY:
+        return chance.below(count)
+    share = chance.below(_FINE) / _FINE
+    cube = share * share * share
+    return int(count * cube * cube)
 
 
 def _parts(pattern: Pattern) -> int:
     return sum(1 for _ in pattern.root.leaves())
 
 
-def _again(problem: Problem, watch: Watch, group: list[Pattern], seed: int) -> list[Pattern] | None:
+def _crowding(problem: Problem, pattern: Pattern) -> float:
+    """Return what a sheet's parts count for: a large one a little more than small ones."""
+    bin_, kerf = problem.bins[pattern.bin], problem.rules.kerf
+    whole = (bin_.w + kerf) * (bin_.h + kerf)
+    shares = [part.w * part.h / whole for part in pattern.root.leaves()]
+    return sum(a * math.sqrt(math.sqrt(math.sqrt(math.sqrt(a)))) for a in shares)
+
+
+def _again(
+    problem: Problem, watch: Watch, level: int, group: list[Pattern], seed: int
+) -> list[Pattern] | None:
     """Return the sheets of a group laid out anew, the emptiest one emptier or gone; else None."""
     own, numbers, start = _cut_out(problem, group)
-    found = on_one_less(own, start, work=_WORK, watch=watch, seed=seed)
-    left = 0
+    found = on_one_less(own, start, work=_WORK * (1 + level), watch=watch, seed=seed)
     if found.missing:
         rest, kinds = part_of(own, Counter(dict(found.missing)), [0])
         last = by_corners(rest)
-        left = rest.part_area
-        if last.missing or len(last.patterns) > 1 or left >= _fill(problem, group[0]):
+        if last.missing or len(last.patterns) > 1:
             return None
-        found = replace(
-            found,
-            patterns=(*found.patterns, Pattern(0, renumbered(last.patterns[0].root, kinds))),
-        )
+        left = Pattern(0, renumbered(last.patterns[0].root, kinds))
+        if _crowding(own, left) >= _crowding(problem, group[0]):
+            return None
+        found = replace(found, patterns=(*found.patterns, left))
     return [Pattern(group[0].bin, renumbered(p.root, numbers)) for p in found.patterns]
 
 

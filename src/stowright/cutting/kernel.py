@@ -51,8 +51,9 @@ COPIES = 2  # rows of stock: grown length, grown width, copies
     DEPTH,  # most levels of rows; 0 without limit
     FIRST_AXIS,  # axis of the outermost rows; -1 when free
     MOST_LINES,  # saw lines that may not be exceeded when a complete layout is made handier
-) = range(15)
-KNOBS = 15
+    CROWDED,  # 1: of what has no place a large part counts a little more than small ones
+) = range(16)
+KNOBS = 16
 NO_ROOM = -1e300
 MODULUS, FACTOR = 2147483647, 48271  # Park and Miller's generator, from memory
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
@@ -14,6 +15,7 @@ from stowright.cutting.kernel import (
     AXIS,
     BIN,
     CLIMB,
+    CROWDED,
     FINISH,
     FREE,
     ITEM,
@@ -124,14 +126,27 @@ def recreate(state: State, task: Task, count: int) -> int:
 
 
 @compiled
+def crowding(area: float) -> float:
+    """Return what a part of some area that has no place counts for: its area to the power 17/16.
+
+    Small parts find a place sooner than a large one of the same area does.
+    """
+    return area * math.sqrt(math.sqrt(math.sqrt(math.sqrt(area))))
+
+
+@compiled
 def cost_of(state: State, task: Task, left: int, sums: Numbers) -> float:
     """Return what a state counts for: the parts not placed, or how handy a complete one is."""
     if task.knobs[FINISH] > 0.0:
         return 1e300 if left > 0 else handiness(state, task, sums)
-    total = 0.0
+    total, unit = 0.0, task.knobs[UNIT]
+    if task.knobs[CROWDED] > 0.0:
+        for at in range(left):
+            total += crowding(task.parts[AREA, state.pool[at]] * unit * unit)
+        return float(total)
     for at in range(left):
         total += task.parts[AREA, state.pool[at]]
-    return float(total * task.knobs[UNIT] * task.knobs[UNIT])
+    return float(total * unit * unit)
 
 
 @compiled

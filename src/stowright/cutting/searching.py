@@ -117,7 +117,8 @@ def on_one_less(
 ) -> Solution:
     """Return an answer on one sheet less; what finds no place is missing, as little as can be.
 
-    One stream alone, so that several such searches can run side by side.
+    One stream alone, so that several such searches can run side by side. Of what is missing a
+    large part counts a little more than small ones of the same area.
 
     Args:
         problem: The problem, on sheets of one size.
@@ -129,6 +130,7 @@ def on_one_less(
     costs = combined_costs(problem)
     desk = _desk(problem, start, costs, seed * 97 + 1, _PLACING[seed % len(_PLACING)])
     _drop_to(desk, total(start, costs) - 0.5 * min(costs), 0)
+    desk.task.knobs[import_module("stowright.cutting.kernel").CROWDED] = 1.0
     rounds = import_module("stowright.cutting.rounds")
     if not watch.is_over():
         desk.meta[4] = desk.meta[2] + work
