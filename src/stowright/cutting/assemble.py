@@ -147,6 +147,7 @@ def _layout(
         carry_area=_carry_area(material, sheet, saw),
         hold=grid.up(saw.hold),
         late=frozenset(i for i, kind in enumerate(material.problem.kinds) if kind.waits),
+        trim=grid.up(saw.trim),
     )
     steps = sequence(block, order)
     kept = {offcut[0] for offcut in offcuts if offcut[1]}

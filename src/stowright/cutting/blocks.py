@@ -72,7 +72,7 @@ def lay_on_rect(root: Slot, rect: Rect, kerf: int) -> Block:
     right = over_x * rect[3]  # the rest beside the layout as high as the sheet, or ...
     above = over_y * rect[2]  # ... the one above it as long as the sheet
     first = ALONG if right > above else UPWARD
-    if (over_x if first == ALONG else over_y) == 0 or root.axis == first:
+    if (over_x if first == ALONG else over_y) == 0:
         return _lay(root, rect, kerf)
     own = list(rect)
     own[2 + first] = root.extent(first) - kerf

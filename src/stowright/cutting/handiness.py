@@ -25,6 +25,7 @@ from stowright.cutting.kernel import (
     SETTINGS,
     TYPE,
     UNIT,
+    WHOLE,
     WIDE,
     State,
     Task,
@@ -73,18 +74,21 @@ def sum_root(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) -
     """Add what lies between a layout and the edges of its sheet."""
     tree, stock, knobs = state.tree, task.stock, task.knobs
     kind = state.bins[TYPE, tree[BIN, slot]]
-    beside = stock[0, kind] - tree[WIDE, slot]
-    above = stock[1, kind] - tree[HIGH, slot]
-    right = beside * stock[1, kind] > above * stock[0, kind]
+    whole, full = stock[WHOLE, kind], stock[WHOLE + 1, kind]
+    beside = whole - tree[WIDE, slot]
+    above = full - tree[HIGH, slot]
+    right = beside * full > above * whole
     if beside > 0:
         sums[LINES] += count_ends(tree, slot) if knobs[DEPTH] > 0.0 else 1
-        sums[LENGTH_CUT] += stock[1, kind] if right else tree[HIGH, slot]
+        sums[LENGTH_CUT] += full if right else tree[HIGH, slot]
         note(sizes, tree[WIDE, slot])
     if above > 0:
         sums[LINES] += 1
-        sums[LENGTH_CUT] += tree[WIDE, slot] if right else stock[0, kind]
+        sums[LENGTH_CUT] += tree[WIDE, slot] if right else whole
         note(sizes, tree[HIGH, slot])
-    largest = max(rest_of(beside, stock[1, kind], knobs), rest_of(stock[0, kind], above, knobs))
+    largest = rest_of(whole, above, knobs)
+    if knobs[DEPTH] == 0.0:  # a panel saw rips first, so that each row has an end of its own
+        largest = max(largest, rest_of(beside, full, knobs))
     sums[LARGEST] = max(sums[LARGEST], largest)
 
 

@@ -34,7 +34,7 @@ TREE_ROWS = 10
 FREE, PART = -2, -1  # values of AXIS beside the two axes
 ROOT, TYPE, USED = range(3)  # rows of bins; TYPE is -1 for a sheet that is not open
 LENGTH, WIDTH, TURNS, AREA, LONGER, SHORTER = range(6)  # rows of parts, grown sizes
-COPIES = 2  # rows of stock: grown length, grown width, copies
+COPIES, WHOLE = 2, 3  # rows of stock: grown sides of what may be used, copies, grown sides of all
 (
     UNIT,  # one over the side of a square as large as the largest sheet
     BUDGET,  # most that the open sheets may cost

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -11,10 +12,11 @@ from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.patterns import fewest_of, pooled
 from stowright.cutting.recut import recut
-from stowright.cutting.searching import Handy, fewer_sheets, handier
+from stowright.cutting.searching import Handy, fewer_sheets, grown_offcut, handier
 from stowright.cutting.solver import by_packingsolver, with_few_cuts
 from stowright.cutting.starting import MOST_AT_ONCE, solver_answer
 from stowright.cutting.strips import by_strips
+from stowright.cutting.tradeoff import Wanted, aside, with_offcut
 
 if TYPE_CHECKING:
     from stowright.cutting.problem import Problem, Solution
@@ -23,6 +25,10 @@ __all__ = ["Search", "is_proved", "least_stock", "made_handy", "with_less"]
 
 _NOISE = 1e-6
 _FEW_CUTS = (32, 128)  # widths of packingsolver's search for few cuts, one for each try
+_SHARE_OF_TRY = 0.5  # of the finishing work, for each of the two tries for few lines
+_SHARE_OF_STEP = 0.25  # of it, for each step towards a larger offcut
+_SHARE_OF_GROWING = 0.3  # of it, to make the offcut larger at no more lines
+_WELL_BELOW = 0.9  # of the lines that there were: no more may come back for the offcut
 _NEXT_SEED = 1009  # what the second try's random numbers start further on
 _MOST_FOR_SOLVER = 2 * LARGE  # parts; beyond them the solver takes long and gains nothing
 
@@ -110,23 +116,74 @@ def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
 
 
 def _handiest(problem: Problem, answer: Solution, search: Search) -> Solution:
-    """Return the handiest of two tries, by their lines first; a router's has one try.
+    """Return the handiest answer found: few lines first, then an offcut that costs few more.
 
-    Each has random numbers and a layout of few cuts of its own to start from.
+    Two tries for few lines have random numbers and a layout of few cuts of their own to start
+    from. A router's answer has one, for the offcut alone.
     """
-    tries: list[tuple[float, Solution]] = []
-    for number, queue in enumerate(_FEW_CUTS if search.sawn else _FEW_CUTS[:1]):
-        found, count = handier(
-            problem,
-            answer,
-            other=_few_cuts(problem, answer, queue) if search.sawn else None,
-            handy=search.handy,
-            work=search.effort.finish,
-            watch=search.watch,
-            seed=search.seed + number * _NEXT_SEED,
-        )
-        tries.append((count, found))
-    return min(tries, key=lambda each: (each[1].lines(problem), each[0]))[1]
+    if not search.sawn:
+        return _one_try(problem, answer, None, search, 1.0)
+    tries: list[Solution] = []
+    few = [answer]
+    for number, queue in enumerate(_FEW_CUTS):
+        other = _few_cuts(problem, answer, queue)
+        own = replace(search, seed=search.seed + number * _NEXT_SEED)
+        tried = _one_try(problem, answer, other, own, _SHARE_OF_TRY)
+        tries.append(_grown(problem, tried, own))
+        few += [] if other is None else [other]
+    lines, first = min(each.lines(problem) for each in tries), answer.lines(problem)
+    wanted = Wanted(
+        handy=search.handy,
+        most_lines=_lines_for_offcut(lines, min(each.lines(problem) for each in few), first),
+        most_with_one_more=math.floor(first * _WELL_BELOW),
+        work=math.ceil(search.effort.finish * _SHARE_OF_STEP),
+        watch=search.watch,
+        seed=search.seed,
+    )
+    best = with_offcut(problem, tries, wanted)
+    return best if best in tries else _grown(problem, best, search)
+
+
+def _grown(problem: Problem, answer: Solution, search: Search) -> Solution:
+    """Return an answer with a larger offcut at no more lines, where one is found."""
+    return grown_offcut(
+        problem,
+        answer,
+        handy=search.handy,
+        work=math.ceil(search.effort.finish * _SHARE_OF_GROWING),
+        watch=search.watch,
+        seed=search.seed + 1,
+    )
+
+
+def _lines_for_offcut(lines: int, few: int, first: int) -> int:
+    """Return how many lines an answer may have for the sake of its offcut.
+
+    Half way to what the solver's layout of few cuts has, and well below the first answer.
+
+    Args:
+        lines: The fewest lines found.
+        few: Lines of the solver's layout.
+        first: Lines of the answer that was to be made handier.
+    """
+    return max(lines, min((lines + few + 1) // 2, math.floor(first * _WELL_BELOW)))
+
+
+def _one_try(
+    problem: Problem, answer: Solution, other: Solution | None, search: Search, share: float
+) -> Solution:
+    """Return what one try at fewer lines finds; a router's answer is tried for its offcut."""
+    handy = aside(search.handy) if search.sawn else search.handy
+    return handier(
+        problem,
+        answer,
+        other=other,
+        handy=handy,
+        work=math.ceil(search.effort.finish * share),
+        watch=search.watch,
+        seed=search.seed,
+        offcut_too=not search.sawn,
+    )[0]
 
 
 def _better(problem: Problem, one: Solution, other: Solution) -> Solution:

@@ -39,6 +39,8 @@ class Bin:
         cost: What using one counts for.
         sheet: Index of the stock sheet it belongs to.
         region: Which sound region of that sheet it is.
+        beyond_w: What lies beside it on the same sheet and is to be left whole. [1/160 mm]
+        beyond_h: The same above it. [1/160 mm]
     """
 
     w: int
@@ -47,6 +49,12 @@ class Bin:
     cost: float
     sheet: int
     region: int = 0
+    beyond_w: int = 0
+    beyond_h: int = 0
+
+    def grown(self, kerf: int) -> tuple[int, int]:
+        """Return the grown sides of the whole rectangle, what is left whole included."""
+        return self.w + self.beyond_w + kerf, self.h + self.beyond_h + kerf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,9 +138,7 @@ class Solution:
     def lines(self, problem: Problem) -> int:
         """Return the saw lines of all patterns together."""
         kerf, groups = problem.rules.kerf, problem.rules.stages is None
-        sides = [
-            (problem.bins[p.bin].w + kerf, problem.bins[p.bin].h + kerf) for p in self.patterns
-        ]
+        sides = [problem.bins[p.bin].grown(kerf) for p in self.patterns]
         return sum(
             count_lines(p.root, w, h, groups=groups)
             for p, (w, h) in zip(self.patterns, sides, strict=True)

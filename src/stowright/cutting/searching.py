@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from stowright.cutting.problem import Problem, Solution
     from stowright.cutting.states import Desk
 
-__all__ = ["Handy", "fewer_sheets", "handier", "on_one_less"]
+__all__ = ["Handy", "fewer_sheets", "grown_offcut", "handier", "measured", "on_one_less", "settled"]
 
 _SHARE_OF_CUTS = 0.6  # of the finishing work; the rest goes to the offcut
 _KEENER = 8.0  # how much more an offcut counts then
@@ -41,7 +41,7 @@ class _Habit:
 
 
 _PLACING = (_Habit(6, 30, 20, 50), _Habit(12, 40, 20, 500))
-_FINISHING = (_Habit(6, 30, 10, 50, 0.1), _Habit(6, 30, 10, 50, 0.1))
+_FINISHING = (_Habit(6, 30, 10, 50, 0.3), _Habit(10, 15, 10, 50, 0.2))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,6 +208,7 @@ def handier(
     work: int,
     watch: Watch,
     seed: int = 0,
+    offcut_too: bool = True,
 ) -> tuple[Solution, float]:
     """Return an answer of the same cost with fewer cuts and settings and a larger offcut.
 
@@ -222,8 +223,9 @@ def handier(
         work: Slots looked at, per stream.
         watch: Ends it early.
         seed: Start of the random numbers.
+        offcut_too: False to leave out the second part, for the offcut.
     """
-    first = math.ceil(work * _SHARE_OF_CUTS)
+    first = math.ceil(work * _SHARE_OF_CUTS) if offcut_too else work
     few, count = _handier(problem, (start, other or start), (handy, math.inf), first, (watch, seed))
     if work <= first:
         return few, count
@@ -250,19 +252,15 @@ def _handier(
     """
     kernel = import_module("stowright.cutting.kernel")
     rounds = import_module("stowright.cutting.rounds")
-    (handy, most_lines), (watch, seed) = goal, run_of
+    watch, seed = run_of
     costs = combined_costs(problem)
     desks = [
         _desk(problem, starts[n % 2], costs, seed * 97 + n + 31, habit)
         for n, habit in enumerate(_FINISHING)
     ]
     for desk in desks:
-        knobs = desk.task.knobs
-        knobs[kernel.FINISH] = 1.0
-        knobs[kernel.BUDGET] = total(starts[0], costs) * (1.0 + _NOISE)
-        knobs[kernel.SETTINGS], knobs[kernel.METRES] = handy.setting, handy.metres
-        knobs[kernel.OFFCUT], knobs[kernel.MOST_LINES] = handy.offcut, most_lines
-        knobs[kernel.KEEP_LONG], knobs[kernel.KEEP_SHORT] = handy.keep_long, handy.keep_short
+        desk.task.knobs[kernel.BUDGET] = total(starts[0], costs) * (1.0 + _NOISE)
+        _aim(desk, goal)
 
     def run(desk: Desk) -> float:
         desk.meta[4] = desk.meta[2] + min(_ROUND, work)
@@ -277,3 +275,72 @@ def _handier(
     found: Solution = _states().read_back(best, problem, starts[0].found_by)
     found = replace(found, bound=starts[0].bound, cost_bound=starts[0].cost_bound)
     return found, float(counts[least])
+
+
+def _aim(desk: Desk, goal: tuple[Handy, float]) -> None:
+    """Make a search look for handy layouts; the goal has what counts and the most lines."""
+    kernel = import_module("stowright.cutting.kernel")
+    (handy, most_lines), knobs = goal, desk.task.knobs
+    knobs[kernel.FINISH] = 1.0
+    knobs[kernel.SETTINGS], knobs[kernel.METRES] = handy.setting, handy.metres
+    knobs[kernel.OFFCUT], knobs[kernel.MOST_LINES] = handy.offcut, most_lines
+    knobs[kernel.KEEP_LONG], knobs[kernel.KEEP_SHORT] = handy.keep_long, handy.keep_short
+
+
+def settled(
+    problem: Problem, start: Solution, *, handy: Handy, work: tuple[int, int], seed: int
+) -> Solution | None:
+    """Return what is missing in an answer laid out too, then all of it made handy; None if not.
+
+    One stream alone, so that several such searches can run side by side.
+
+    Args:
+        problem: The problem; its bins are limited to those that may be used.
+        start: An answer with parts missing.
+        handy: What counts.
+        work: Slots looked at to place everything, and to make it handy.
+        seed: Start of the random numbers.
+    """
+    rounds = import_module("stowright.cutting.rounds")
+    kernel = import_module("stowright.cutting.kernel")
+    desk = _desk(problem, start, combined_costs(problem), seed * 97 + 61, _PLACING[0])
+    desk.meta[4] = work[0]
+    rounds.search(desk.best, desk.now, desk.task, desk.meta, desk.late)
+    if desk.missing:
+        return None
+    habit = _FINISHING[0]
+    desk.task.knobs[kernel.BLINK], desk.task.knobs[kernel.LINE] = habit.blink, habit.line
+    _aim(desk, (handy, math.inf))
+    desk.start_over(habit.late)
+    desk.meta[4] = desk.meta[2] + work[1]
+    rounds.search(desk.best, desk.now, desk.task, desk.meta, desk.late)
+    found: Solution = _states().read_back(desk, problem, start.found_by)
+    return found
+
+
+def grown_offcut(
+    problem: Problem, start: Solution, *, handy: Handy, work: int, watch: Watch, seed: int = 0
+) -> Solution:
+    """Return an answer with no more lines and an offcut as large as is found.
+
+    Args:
+        problem: The problem.
+        start: A complete answer.
+        handy: What counts.
+        work: Slots looked at, per stream.
+        watch: Ends it early.
+        seed: Start of the random numbers.
+    """
+    larger = replace(handy, offcut=handy.offcut * _KEENER)
+    goal = larger, float(start.lines(problem))
+    return _handier(problem, (start, start), goal, work, (watch, seed))[0]
+
+
+def measured(problem: Problem, answer: Solution, handy: Handy) -> tuple[float, int]:
+    """Return how handy an answer is, less being handier, and the area of its largest offcut."""
+    handiness = import_module("stowright.cutting.handiness")
+    desk = _desk(problem, answer, combined_costs(problem), 1, _FINISHING[0])
+    _aim(desk, (handy, math.inf))
+    sums = np.zeros(4)
+    count = float(handiness.handiness(desk.best, desk.task, sums))
+    return count, int(sums[handiness.LARGEST])

@@ -29,12 +29,14 @@ class Saw:
         carry_area: Area that one person can carry. [1/160 mm squared]
         hold: Narrowest piece that can be held while a strip is cut along it. [1/160 mm]
         late: Kinds of parts that are cut last.
+        trim: Width of the factory edges, which a heavy piece still has. [1/160 mm]
     """
 
     kerf: int
     carry_area: float
     hold: int
     late: frozenset[int] = frozenset()
+    trim: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -97,7 +99,7 @@ def sequence(sheet: Block, saw: Saw) -> list[Step]:
     ready = [_Held(sheet, 0, len(sheet.kids) - 1, sheet.rect, 1, ())] if sheet.kids else []
     steps: list[Step] = []
     while ready:
-        heavy = [h for h in ready if h.rect[2] * h.rect[3] > saw.carry_area]
+        heavy = [h for h in ready if _area_with_edges(h.rect, sheet.rect, saw) > saw.carry_area]
         held = min(heavy or ready, key=lambda h: _urgency(h, steps, saw, heavy=bool(heavy)))
         ready.remove(held)
         after = _lightest(held) if heavy else _next_cut(held, saw)
@@ -105,6 +107,15 @@ def sequence(sheet: Block, saw: Saw) -> list[Step]:
         steps.append(step)
         ready.extend(pieces)
     return steps
+
+
+def _area_with_edges(rect: Rect, sheet: Rect, saw: Saw) -> int:
+    """Return the area of a piece with the factory edges that are still on it."""
+    sides = [rect[2], rect[3]]
+    for axis in (0, 1):
+        sides[axis] += saw.trim * (rect[axis] == sheet[axis])
+        sides[axis] += saw.trim * (_end(rect, axis) == _end(sheet, axis))
+    return sides[0] * sides[1]
 
 
 def _urgency(held: _Held, steps: list[Step], saw: Saw, *, heavy: bool) -> tuple[object, ...]:

@@ -101,7 +101,10 @@ def set_up(problem: Problem, solution: Solution, costs: list[float], seed: int) 
 
 def _spare(problem: Problem) -> int:
     """Return how many more sheets than now may be open at once."""
-    return problem.parts if len(problem.bins) > 1 else _SPARE_SHEETS
+    if len(problem.bins) == 1:
+        return _SPARE_SHEETS
+    there = [problem.parts if bin_.copies is None else bin_.copies for bin_ in problem.bins]
+    return min(problem.parts, sum(there))
 
 
 @dataclass(slots=True)
@@ -137,7 +140,8 @@ def _task(problem: Problem, each: list[int], costs: list[float], seed: int) -> T
     parts = np.stack([lengths, widths, turns, lengths * widths, longer, shorter])
     most = [len(each) if b.copies is None else b.copies for b in problem.bins]
     sides = [(b.w + kerf, b.h + kerf) for b in problem.bins]
-    stock = np.array([[w for w, _ in sides], [h for _, h in sides], most], np.int64)
+    whole = [bin_.grown(kerf) for bin_ in problem.bins]
+    stock = np.array([*zip(*sides, strict=True), most, *zip(*whole, strict=True)], np.int64)
     knobs = np.zeros(kernel.KNOBS)
     knobs[kernel.MOST_LINES] = math.inf
     knobs[kernel.UNIT] = 1.0 / math.sqrt(max(w * h for w, h in sides))
