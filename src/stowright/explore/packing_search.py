@@ -85,7 +85,7 @@ UPRIGHT = 0.25
 #: packing held others up.
 OTHER_STAND = 0.04
 #: Packings that please, for so many things: from a quick look to a good one.
-PLEASE, LEAST_PLEASED, MOST_PLEASED = 2.4e6, 600, 4000
+PLEASE, LEAST_PLEASED, MOST_PLEASED = 2.4e6, 600, 1500
 #: Where not all can go in, what does is looked for with this part of the fillings.
 HOPELESS = 8
 
