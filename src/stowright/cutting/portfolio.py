@@ -12,7 +12,7 @@ from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.patterns import fewest_of, pooled
 from stowright.cutting.recut import recut
-from stowright.cutting.searching import Handy, fewer_sheets, grown_offcut, handier
+from stowright.cutting.searching import Handy, fewer_sheets, grown_offcut, handier, measured
 from stowright.cutting.solver import by_packingsolver, with_few_cuts
 from stowright.cutting.starting import MOST_AT_ONCE, solver_answer
 from stowright.cutting.strips import by_strips
@@ -132,24 +132,31 @@ def _handiest(problem: Problem, answer: Solution, search: Search) -> Solution:
         tries.append(_grown(problem, tried, own))
         few += [] if other is None else [other]
     lines, first = min(each.lines(problem) for each in tries), answer.lines(problem)
+    most = _lines_for_offcut(lines, min(each.lines(problem) for each in few), first)
     wanted = Wanted(
         handy=search.handy,
-        most_lines=_lines_for_offcut(lines, min(each.lines(problem) for each in few), first),
+        most_lines=most,
         most_with_one_more=math.floor(first * _WELL_BELOW),
+        least_offcut=measured(problem, answer, search.handy)[1],
         work=math.ceil(search.effort.finish * _SHARE_OF_STEP),
         watch=search.watch,
         seed=search.seed,
     )
+    if all(measured(problem, a, search.handy)[1] < wanted.least_offcut for a in tries):
+        tries.append(_grown(problem, answer, search, most_lines=most))
     best = with_offcut(problem, tries, wanted)
     return best if best in tries else _grown(problem, best, search)
 
 
-def _grown(problem: Problem, answer: Solution, search: Search) -> Solution:
-    """Return an answer with a larger offcut at no more lines, where one is found."""
+def _grown(
+    problem: Problem, answer: Solution, search: Search, *, most_lines: int | None = None
+) -> Solution:
+    """Return an answer with a larger offcut at no more lines than it has, or than are given."""
     return grown_offcut(
         problem,
         answer,
         handy=search.handy,
+        most_lines=answer.lines(problem) if most_lines is None else most_lines,
         work=math.ceil(search.effort.finish * _SHARE_OF_GROWING),
         watch=search.watch,
         seed=search.seed + 1,

@@ -319,21 +319,28 @@ def settled(
 
 
 def grown_offcut(
-    problem: Problem, start: Solution, *, handy: Handy, work: int, watch: Watch, seed: int = 0
+    problem: Problem,
+    start: Solution,
+    *,
+    handy: Handy,
+    most_lines: int,
+    work: int,
+    watch: Watch,
+    seed: int = 0,
 ) -> Solution:
-    """Return an answer with no more lines and an offcut as large as is found.
+    """Return an answer with an offcut as large as is found, and few enough lines if it can be.
 
     Args:
         problem: The problem.
         start: A complete answer.
         handy: What counts.
+        most_lines: Saw lines that there may be.
         work: Slots looked at, per stream.
         watch: Ends it early.
         seed: Start of the random numbers.
     """
     larger = replace(handy, offcut=handy.offcut * _KEENER)
-    goal = larger, float(start.lines(problem))
-    return _handier(problem, (start, start), goal, work, (watch, seed))[0]
+    return _handier(problem, (start, start), (larger, float(most_lines)), work, (watch, seed))[0]
 
 
 def measured(problem: Problem, answer: Solution, handy: Handy) -> tuple[float, int]:

@@ -29,11 +29,12 @@ if TYPE_CHECKING:
 __all__ = ["Wanted", "aside", "with_offcut"]
 
 _ASIDE = 0.4  # what settings and offcut count for while few lines are looked for, of their weight
+_AMONG = 2.0  # what the offcut counts for among answers with few enough lines, of its weight
 _POOR = 0.6  # of the largest offcut that is tried for
 _MUCH = 0.2  # of a sheet: what one line more must bring then
 _STEPS = 5
 _MOST = 0.97  # of the waste, or of a sheet: the largest offcut that is tried for
-_SHARE_OF_PLACING = 0.5  # of a step's work
+_SHARE_OF_PLACING = 1.5  # of a step's work; mostly far less is needed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,6 +45,7 @@ class Wanted:
         handy: What makes a layout handy.
         most_lines: Saw lines that there may be.
         most_with_one_more: The same where a poor offcut is much larger with one line more.
+        least_offcut: Area below which the offcut should not come where the lines allow it.
         work: Slots looked at in each step, per stream.
         watch: Ends it early.
         seed: Start of the random numbers.
@@ -52,6 +54,7 @@ class Wanted:
     handy: Handy
     most_lines: int
     most_with_one_more: int
+    least_offcut: int
     work: int
     watch: Watch
     seed: int
@@ -73,8 +76,9 @@ def with_offcut(problem: Problem, answers: Sequence[Solution], wanted: Wanted) -
         wanted: What is looked for.
     """
     most = _most_waste(problem, answers[0])
-    known = [_Known.of(problem, answer, wanted.handy) for answer in answers]
-    best = _best(known, wanted.most_lines)
+    handy = replace(wanted.handy, offcut=wanted.handy.offcut * _AMONG)
+    known = [_Known.of(problem, answer, handy) for answer in answers]
+    best = _best(known, wanted.most_lines, wanted.least_offcut)
     low, high = best.offcut, most
     with ThreadPoolExecutor(2) as pool:
         for step in range(_STEPS):
@@ -84,11 +88,12 @@ def with_offcut(problem: Problem, answers: Sequence[Solution], wanted: Wanted) -
             own = replace(wanted, seed=wanted.seed + step)
             look = partial(_beside, problem, best.answer, area, own)
             found = [other for other in pool.map(look, _axes(problem)) if other is not None]
-            known += [_Known.of(problem, other, wanted.handy) for other in found]
+            known += [_Known.of(problem, other, handy) for other in found]
             few = any(other.lines(problem) <= wanted.most_lines for other in found)
             low, high = (area, high) if few else (low, area)
-            best = _best(known, wanted.most_lines)
-    more = _best(known, min(wanted.most_lines + 1, wanted.most_with_one_more))
+            best = _best(known, wanted.most_lines, wanted.least_offcut)
+    one_more = min(wanted.most_lines + 1, wanted.most_with_one_more)
+    more = _best(known, one_more, wanted.least_offcut)
     is_poor = best.offcut < _POOR * most and more.lines <= wanted.most_lines + 1
     if is_poor and more.offcut - best.offcut > _MUCH * _sheet(problem):
         best = more
@@ -113,9 +118,9 @@ class _Known:
         return cls(answer, answer.lines(problem), *measured(problem, answer, handy))
 
 
-def _best(known: Sequence[_Known], most_lines: int) -> _Known:
-    """Return the handiest answer with few enough lines."""
-    return min(known, key=lambda each: (each.lines > most_lines, each.count))
+def _best(known: Sequence[_Known], most_lines: int, least_offcut: int) -> _Known:
+    """Return the handiest answer with few enough lines, if it can be with a large enough offcut."""
+    return min(known, key=lambda k: (k.lines > most_lines, k.offcut < least_offcut, k.count))
 
 
 def _sheet(problem: Problem) -> int:
@@ -124,10 +129,11 @@ def _sheet(problem: Problem) -> int:
 
 
 def _most_waste(problem: Problem, answer: Solution) -> int:
-    """Return the largest offcut that is worth trying for."""
-    sheets = [problem.bins[pattern.bin] for pattern in answer.patterns]
-    areas = [sheet.w * sheet.h for sheet in sheets]
-    return int(_MOST * min(sum(areas) - problem.part_area, max(areas)))
+    """Return the largest offcut that is worth trying for; each part takes a kerf each way."""
+    kerf = problem.rules.kerf
+    areas = [math.prod(problem.bins[pattern.bin].grown(kerf)) for pattern in answer.patterns]
+    taken = sum(kind.copies * (kind.length + kerf) * (kind.width + kerf) for kind in problem.kinds)
+    return int(_MOST * min(sum(areas) - taken, max(areas)))
 
 
 def _axes(problem: Problem) -> tuple[int, ...]:
