@@ -10,6 +10,7 @@ from stowright.cutting.effort import Effort, Watch
 from stowright.cutting.intake import by_material
 from stowright.cutting.rounds import crowding
 from stowright.cutting.slots import count_kinds
+from stowright.cutting.strips import by_strips
 from stowright.model.layout import CutPart, SawSettings, StockSheet
 
 SAW = SawSettings(kerf=3, trim=10)
@@ -73,6 +74,20 @@ def test_draining_keeps_every_part_and_never_takes_more_sheets():
     ]
     # as many sheets: then the emptiest one has become emptier (a wide margin: it was half full)
     assert (len(ways[0].patterns), fill[1]) < (len(start.patterns), 0.8 * fill[0])
+
+
+def test_a_batch_on_priced_sheets_of_two_sizes_costs_no_more_than_strips_on_the_cheaper_one():
+    priced = (
+        replace(STOCK[0], id="A", cost=60.0),
+        replace(STOCK[0], id="B", length=2500, width=1250, cost=66.0),
+    )
+    problem = by_material(tuple(batch_of(17)), priced, SAW)[0].problem
+    start = by_corners(problem)
+    found = drained(problem, start, is_least=lambda _: False, work=1, watch=Watch())
+    one = by_strips(replace(problem, bins=problem.bins[:1]), Watch())
+    assert found.cost(problem) <= min(start.cost(problem), 60.0 * len(one.patterns))
+    asked = Counter({index: kind.copies for index, kind in enumerate(problem.kinds)})
+    assert sum((count_kinds(p.root) for p in found.patterns), Counter()) == asked
 
 
 def test_what_has_no_place_counts_more_the_larger_each_part_is():

@@ -16,11 +16,12 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from stowright.cutting.corners import by_corners
+from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.problem import Pattern, Solution
 from stowright.cutting.searching import handier, on_one_less
 from stowright.cutting.slots import count_kinds, renumbered
 from stowright.cutting.starting import part_of
+from stowright.cutting.strips import by_strips
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
@@ -77,6 +78,7 @@ def drained(
         seed: Start of the random numbers.
     """
     chance = _Chance(seed + 1)
+    start = _or_by_strips(problem, start, watch)
     patterns = list(start.patterns)
     done, in_vain = 0, 0
     with ThreadPoolExecutor(_SIDE_BY_SIDE) as pool:
@@ -96,6 +98,29 @@ def drained(
             patterns += [p for new in news if new is not None for p in new]
             in_vain = in_vain + 1 if news[0] is None else 0
     return replace(start, patterns=tuple(patterns))
+
+
+def _or_by_strips(problem: Problem, start: Solution, watch: Watch) -> Solution:
+    """Return, of stock of several sizes, the better of an answer and one by strips on one size.
+
+    That is the size without limit which costs least for its area.
+    """
+    sizes = [
+        index
+        for index, bin_ in enumerate(problem.bins)
+        if bin_.copies is None
+        and sum(other.sheet == bin_.sheet for other in problem.bins) == 1
+        and all(problem.fits(kind, bin_) for kind in problem.kinds)
+    ]
+    if len(problem.bins) == 1 or not sizes:
+        return start
+    index = min(sizes, key=lambda i: problem.bins[i].cost / (problem.bins[i].w * problem.bins[i].h))
+    found = by_strips(replace(problem, bins=(problem.bins[index],)), watch)
+    if found is None:
+        return start
+    patterns = tuple(Pattern(index, pattern.root) for pattern in found.patterns)
+    other = replace(start, patterns=patterns, found_by=found.found_by)
+    return min(start, other, key=lambda answer: rank(problem, answer))
 
 
 def _is_worth_more(problem: Problem, patterns: Sequence[Pattern], share: float) -> bool:
