@@ -81,7 +81,7 @@ def lack_of_places(wishes: Wishes, places: Table) -> float:
     """Return what counts against places."""
     out = places[:, ROOM] < 0
     here = np.nonzero(~out)[0]
-    many = places.shape[0]
+    many = float(places.shape[0])
     tipped = float((places[here, DZ] != wishes.cargo.things[here, HIGH]).sum())
     return (
         NO_PLACE * float(wishes.share[out].sum())
@@ -117,9 +117,10 @@ def _scattered(wishes: Wishes, places: Table, here: Table) -> float:
     rooms = wishes.cargo.rooms.shape[0]
     if rooms == 1 or not len(here):
         return 0.0
-    cells = np.bincount(wishes.kin[here] * rooms + places[here, ROOM], minlength=1)
-    cells = np.append(cells, np.zeros(-len(cells) % rooms, cells.dtype)).reshape(-1, rooms)
-    return float(len(here) - cells.max(axis=1).sum()) / places.shape[0]
+    kinds = int(wishes.kin.max()) + 1
+    cells = np.bincount(wishes.kin[here] * rooms + places[here, ROOM], minlength=kinds * rooms)
+    most = float(cells.reshape(kinds, rooms).max(axis=1).sum())
+    return (float(len(here)) - most) / float(places.shape[0])
 
 
 def _buried(wishes: Wishes, places: Table) -> int:
