@@ -1,7 +1,7 @@
 """Looking for the arrangements that no other beats.
 
-Rounds of two kinds take turns: many arrangements are judged quickly, those about the best so far
-that promise to add most; then some are proved and cut: those that mend what failed with a thicker
+In each round many arrangements are judged quickly, those about the best so far that promise to add
+most, and some of earlier rounds are proved and cut: those that mend what failed with a thicker
 sheet, those that promise most by what was proved, and those that differ most from one another.
 Chance comes from one seed, and a round's results are used only when all of it is there: the number
 of workers makes no difference.
@@ -26,7 +26,7 @@ from stowright.explore.arrangement import (
 )
 from stowright.explore.dice import Dice
 from stowright.explore.fronts import best_of, values_of
-from stowright.explore.judging import Judge, Judged
+from stowright.explore.judging import Judge, Judged, Task
 from stowright.explore.mending import mended
 from stowright.explore.pareto import spread
 from stowright.explore.promising import Promising
@@ -197,9 +197,13 @@ def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | Non
     while True:
         room = min(quick, budget.quick - len(state.quick))
         choices = state.next_quick(room) if listed is None else listed[len(state.quick) :][:room]
-        state.learn(hands.judge([("quick", choice) for choice in choices]))
+        looks: list[Task] = [("quick", choice) for choice in choices]
+        if not state.quick:  # nothing to prove yet
+            state.learn(hands.judge(looks))
+            looks = []
         proved = state.next_whole(min(whole, budget.whole - len(state.whole)))
-        state.learn(hands.judge([("whole", choice) for choice in proved]))
+        # in one go, the long errands first: nobody waits for the last of either kind
+        state.learn(hands.judge([*(("whole", choice) for choice in proved), *looks]))
         quick, whole = budget.round_quick, budget.round_whole
         if progress is not None:
             progress(_told(state, budget))

@@ -1,10 +1,11 @@
 """Which arrangements not judged yet are likely to add most to what no other beats.
 
 Arrangements one or a few answers away from the best, and bred from two of them, are guessed from
-the one they came from and the shares of the answers in which they differ. Taken one after another
-is what is likely to beat most that nothing beats yet, as in M. Emmerich and others, Single- and
-multiobjective evolutionary optimization assisted by Gaussian random field metamodels, IEEE Trans.
-Evol. Comput. 10, 2006 (expected improvement of the hypervolume; from memory).
+the one they came from and the shares of the answers in which they differ. First comes what is
+likely to go beyond the best in one value; then, one after another, what is likely to beat most that
+nothing beats yet, as in M. Emmerich and others, Single- and multiobjective evolutionary
+optimization assisted by Gaussian random field metamodels, IEEE Trans. Evol. Comput. 10, 2006
+(expected improvement of the hypervolume; from memory).
 """
 
 from __future__ import annotations
@@ -84,7 +85,9 @@ class Promising:
         odds = np.round(odds * self.to_serve(proved or {}, pool.choices), 6)
         worst = front.max(axis=0)
         high = worst + BEYOND * np.maximum(0.0, hoped.max(axis=0) - worst)
-        return _taken(pool.choices, odds, _beats(front, hoped, high), many)
+        ends = [pool.choices[k] for k in _ends(front, hoped, odds)][:many]
+        most = _taken(pool.choices, odds, _beats(front, hoped, high), many)
+        return list(dict.fromkeys((*ends, *most)))[:many]
 
     def to_serve(self, proved: Mapping[Choice, Judged], choices: Sequence[Choice]) -> Rows:
         """Return the odds of some arrangements to serve when they are proved; 1 before any was."""
@@ -194,6 +197,13 @@ def worth_of(rows: Sequence[Judged], among: Sequence[Judged]) -> Rows:
 
 def _apart(one: Choice, two: Choice) -> int:
     return sum(a != b for a, b in zip(one, two, strict=True))
+
+
+def _ends(front: Rows, hoped: Rows, odds: Rows) -> list[int]:
+    """Return, for each value, what most likely goes beyond the best of it by a step and more."""
+    beyond = np.round((front.min(axis=0) - hoped) * odds[:, None], 6)
+    best = beyond.argmax(axis=0)
+    return [int(k) for k, gain in zip(best, beyond.max(axis=0), strict=True) if gain >= 1.0]
 
 
 def _beats(front: Rows, hoped: Rows, high: Rows) -> NDArray[np.float32]:
