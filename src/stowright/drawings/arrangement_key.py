@@ -18,10 +18,14 @@ _STEP = 5.2
 _NOTE = 2.5
 _WORDS = 12.0  # from the left to the words
 _COLUMN_GAP = 4.0
+_MOST_ROWS = 24  # of hold-downs, one below the other
 
 
-def arrangement_key(design: Design, units: Unit) -> tuple[Item, ...]:
-    """Return the key, its upper left corner about (0, 0)."""
+def arrangement_key(design: Design, units: Unit, *, brief: bool = False) -> tuple[Item, ...]:
+    """Return the key, its upper left corner about (0, 0); a brief one has no table of hold-downs.
+
+    The plan of places gives every hold-down from the same datums.
+    """
     items: list[Item] = [_text("Key", 0.0, 0.0, bold=True)]
     y = 0.0
     for words, sample in _rows(design):
@@ -29,7 +33,9 @@ def arrangement_key(design: Design, units: Unit) -> tuple[Item, ...]:
         items += moved(sample, y=y)
         items.append(_text(words, _WORDS, y))
     floor = [point for point in design.anchors if point.surface == "floor"]
-    if floor:
+    if floor and brief:
+        items.append(_text("Hold-downs: see the plan of places", 0.0, y - 1.8 * _STEP, bold=True))
+    elif floor:
         items += moved(_anchor_table(floor, units), y=y - 1.8 * _STEP)
     return tuple(items)
 
@@ -95,19 +101,33 @@ _HEAD = ("", "in from the tail", "off the centre line", "thread", "anchor")
 
 
 def _anchor_table(points: list[AnchorPoint], units: Unit) -> tuple[Item, ...]:
-    """Return where each hold-down goes, a row each."""
-    rows = [_HEAD, *(_anchor_row(point, units) for point in points)]
-    widths = [
-        max(text_width(row[k], height=_NOTE, weight="bold") for row in rows) for k in range(5)
-    ]
-    items: list[Item] = [_text("Hold-downs", 0.0, 0.0, bold=True)]
-    for n, row in enumerate(rows):
-        x = 0.0
-        for cell, width in zip(row, widths, strict=True):
-            if cell:
-                items.append(_text(cell, x, -_STEP * (n + 1), bold=n == 0))
-            x += width + _COLUMN_GAP
+    """Return where each hold-down goes, a row each; many stand in columns side by side.
+
+    What is the same for all of many is said once, over them.
+    """
+    rows = [_anchor_row(point, units) for point in points]
+    shown, title = list(range(5)), "Hold-downs"
+    if len(rows) > _MOST_ROWS:
+        alike = [k for k in (3, 4) if len({row[k] for row in rows}) == 1]
+        shown = [k for k in shown if k not in alike]
+        title = ", ".join(("Hold-downs", *(rows[0][k] for k in alike if rows[0][k])))
+    items: list[Item] = [_text(title, 0.0, 0.0, bold=True)]
+    left = 0.0
+    for k in range(0, len(rows), _MOST_ROWS):
+        some = rows[k : k + _MOST_ROWS]
+        left = _put_rows(items, [[row[c] for c in shown] for row in (_HEAD, *some)], left)
     return tuple(items)
+
+
+def _put_rows(items: list[Item], rows: list[list[str]], left: float) -> float:
+    """Add rows of cells, the first one bold; return where the next column starts. [mm]."""
+    for column in zip(*rows, strict=True):
+        for n, cell in enumerate(column):
+            if cell:
+                items.append(_text(cell, left, -_STEP * (n + 1), bold=n == 0))
+        widest = max(text_width(cell, height=_NOTE, weight="bold") for cell in column)
+        left += widest + _COLUMN_GAP
+    return left + _COLUMN_GAP
 
 
 def _anchor_row(point: AnchorPoint, units: Unit) -> tuple[str, str, str, str, str]:

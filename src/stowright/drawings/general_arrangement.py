@@ -7,6 +7,7 @@ tailgate in their open position with double-dotted lines, places to keep off hat
 from __future__ import annotations
 
 from collections.abc import Mapping
+from itertools import product
 from typing import Literal
 
 from stowright.drawings.arrangement import Arrangement, ViewName
@@ -62,7 +63,8 @@ def general_arrangement(
         UnknownNameError: If there is no such block.
     """
     chosen = _block(design, block)
-    for scale in (s for s in ALL_SCALES if s <= _LARGEST):
+    keys = [arrangement_key(design, units, brief=brief) for brief in (False, True)]
+    for key, scale in product(keys, (s for s in ALL_SCALES if s <= _LARGEST)):
         arrangement = Arrangement(
             design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
         )
@@ -74,7 +76,6 @@ def general_arrangement(
             )
             for name in _TITLES
         }
-        key = arrangement_key(design, units)
         for aside in (False, True):
             scene = _arranged(views, key, scale, projection, chosen.name, aside=aside)
             if scene.width <= room[0] and scene.height <= room[1]:

@@ -12,8 +12,8 @@ from stowright.units import Unit, format_length
 __all__ = ["cut_list"]
 
 _TITLES = ("cut", "kind", "set to", "leaves")
-_COLUMN_GAP = 6.0
-_CELL_GAP = 3.0
+#: Between columns and between cells, as multiples of the lettering's height.
+_COLUMN_GAP, _CELL_GAP = 2.4, 1.2
 #: Lettering heights of ISO 3098; the smaller one serves when the list would grow too long. [mm]
 _HEIGHTS = (2.5, 1.8)
 _LONGEST = 75.0  # of the list, before the smaller lettering is taken [mm]
@@ -28,16 +28,15 @@ def cut_list(cuts: tuple[Cut, ...], units: Unit, *, width: float) -> tuple[Item,
         return ()
     rows = [_words(cut, units) for cut in cuts]
     for height in _HEIGHTS:
-        offsets, column = _columns(rows, height)
-        count = max(1, min(int((width + _COLUMN_GAP - 2.0) // column), 3))
-        lines = ceil(len(rows) / count)
+        chunks, columns = _shared_out(rows, height, width)
+        lines = len(chunks[0])
         if lines * _STEP * height <= _LONGEST or height == _HEIGHTS[-1]:
             break
     items: list[Item] = []
-    for c in range(count):
-        chunk = rows[c * lines : (c + 1) * lines]
-        if chunk:
-            items += _column(chunk, offsets, (c * column, column - _COLUMN_GAP), height)
+    left = 0.0
+    for chunk, (offsets, column) in zip(chunks, columns, strict=True):
+        items += _column(chunk, offsets, (left, column), height)
+        left += column + _COLUMN_GAP * height
     if any(cut.narrow for cut in cuts):
         y = -(lines + 1.6) * _STEP * height - 2.0
         words = "* narrower than can be held in hand: clamp it to a carrier"
@@ -45,14 +44,31 @@ def cut_list(cuts: tuple[Cut, ...], units: Unit, *, width: float) -> tuple[Item,
     return tuple(items)
 
 
-def _columns(rows: list[_Row], height: float) -> tuple[list[float], float]:
-    """Return where each cell of a row starts, and the width of a whole column. [mm]."""
+type _Widths = tuple[list[float], float]
+
+
+def _shared_out(
+    rows: list[_Row], height: float, width: float
+) -> tuple[list[list[_Row]], list[_Widths]]:
+    """Return the rows in as many columns as the width holds, and each one's cells and width."""
+    for count in (3, 2, 1):
+        lines = ceil(len(rows) / count)
+        chunks = [rows[k : k + lines] for k in range(0, len(rows), lines)]
+        columns = [_cells(chunk, height) for chunk in chunks]
+        total = sum(wide for _, wide in columns) + _COLUMN_GAP * height * (len(columns) - 1)
+        if total <= width - 2.0:
+            break
+    return chunks, columns
+
+
+def _cells(rows: list[_Row], height: float) -> _Widths:
+    """Return where each cell of a row starts, and the width of the column. [mm]."""
     offsets = [0.0]
     for k in range(4):
         cells = [*(row[k] for row in rows), _TITLES[k]]
         widest = max(text_width(cell, height=height, weight="bold") for cell in cells)
-        offsets.append(offsets[-1] + widest + _CELL_GAP)
-    return offsets[:4], offsets[4] - _CELL_GAP + _COLUMN_GAP
+        offsets.append(offsets[-1] + widest + _CELL_GAP * height)
+    return offsets[:4], offsets[4] - _CELL_GAP * height
 
 
 def _column(
