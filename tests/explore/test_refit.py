@@ -245,14 +245,14 @@ def test_refit_from_the_plan_that_a_refit_gave_is_the_same_where_it_told_copies_
     assert left == {"A3": 0, "A3b": 0}
 
 
-def test_what_is_cut_is_not_told_to_be_cut_narrower_still():
+def test_what_is_cut_is_not_told_to_be_cut_narrower():
     ends = marks_of("drawer-inner-front") + marks_of("drawer-inner-back")
     cut = done(*((mark, SIZES[mark]) for mark in ends))
     _, open_yet = refitted(reading("width", 519.0, 518.5, 518.0))
-    assert any("narrower still" in line for line in open_yet.reasons)
+    assert any("narrower than listed" in line for line in open_yet.reasons)
     _, found = refitted(cut, reading("width", 519.0, 518.5, 518.0))
     assert any("shims" in line for line in found.reasons)
-    assert not any("narrower still" in line for line in found.reasons)
+    assert not any("narrower than listed" in line for line in found.reasons)
 
 
 def test_shims_fill_what_tapers():

@@ -114,7 +114,7 @@ def _words(role: str) -> tuple[str, ...]:
         return ("front",)
     if role in {"drawer-side", "tray-cheek"}:
         return ("box sides",)
-    return ("inner front and back", "box sides")
+    return ("inner front and back", "inner parts", "box sides")
 
 
 def _frozen(row: FrozenPart) -> dict[str, Any]:

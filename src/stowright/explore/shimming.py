@@ -107,7 +107,7 @@ def _opening(
         return Shims(packs=(), reasons=(), open=open_)
     inches = design.job.units == "in"
     less = format_length(narrower, "in", with_unit=True) if inches else f"{narrower:g} mm"
-    first = f"inner parts cut {less} narrower still and " if narrower else ""
+    first = f"inner parts cut {less} narrower than listed, bottom too, and " if narrower else ""
     said = (
         f"{name}: {first}shims at its screws: "
         f"with these readings {100.0 * shimmed:.0f} in 100 run, {100.0 * plain:.0f} without"
@@ -116,7 +116,7 @@ def _opening(
 
 
 def _inner_cut(design: Design, opening: OpeningDesign, refit: Refit) -> bool:
-    """Tell whether what sets the box's width is cut: it cannot be cut narrower still."""
+    """Tell whether what sets the box's width is cut: it cannot be cut narrower any more."""
     cut = {name for row in refit.frozen for name in row.pieces}
     return any(p.opening == opening.name and p.role in INNER and p.id in cut for p in design.placed)
 
