@@ -1,0 +1,97 @@
+"""Two dozen short invented jobs: nothing crosses lettering, every figure true, every size given.
+
+Tabs and slots blind and through, housings, hand holes, many modules, tiny parts, thin sheets,
+inches, long parts, lockers alone, little but a deck, wings, tapers, arches, deck cargo, rails. Of
+each the arrangement and the parts with most to say are looked at, of some the places and details.
+"""
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from stowright.app.loading import load_catalogue, load_job
+from stowright.app.planning import cut_design, design_job
+from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
+from stowright.drawings.details import detail_figures
+from stowright.drawings.dimension_check import false_dimensions
+from stowright.drawings.general_arrangement import title_of
+from stowright.drawings.layout_drawing import layout_drawing
+from stowright.drawings.overlap import overlaps
+from stowright.drawings.part_check import missing_sizes
+from stowright.drawings.part_drawing import part_drawing, shown_beside
+from stowright.drawings.placing_check import unplaced
+from stowright.drawings.placing_plan import placing_figures
+from stowright.drawings.scene import Balloon, Text
+from stowright.drawings.sheet_frame import PAPERS, drawing_room
+
+JOBS = {path.stem: path for path in Path(__file__).parent.glob("short_jobs/*.toml")}
+ROOM = drawing_room(PAPERS["A4"])
+ISSUE = Issue(owner="", title="An invented job")
+#: Parts with most to say that are drawn of each job.
+MOST = 3
+
+
+@cache
+def design_of(name):
+    shelf = load_catalogue()
+    return design_job(load_job(JOBS[name], catalogue=shelf), catalogue=shelf)
+
+
+def clean(scenes, units):
+    found = {scene.name: overlaps(scene) for scene in scenes}
+    assert {name: faults for name, faults in found.items() if faults} == {}
+    assert [line for scene in scenes for line in false_dimensions(scene, units=units)] == []
+
+
+@pytest.mark.parametrize("name", sorted(JOBS))
+def test_arrangement_and_busiest_parts_are_legible_and_complete(name):
+    design = design_of(name)
+    units, parts = design.job.units, design.parts
+    projection = "first" if sorted(JOBS).index(name) % 2 else "third"
+    sheets = arrangement_sheets(
+        design, projection=projection, paper=PAPERS["A3"], units=units, issue=ISSUE
+    )
+    assert len(sheets) == len(design.blocks)
+    busy = sorted(parts, key=lambda p: -len(p.features) - len(p.tabs))[:MOST]
+    drawn = {
+        p.mark: part_drawing(p, units=units, room=ROOM, pair=shown_beside(p, parts)) for p in busy
+    }
+    clean((*sheets, *drawn.values()), units)
+    assert [line for p in busy for line in missing_sizes(p, drawn[p.mark])] == []
+
+
+@pytest.mark.parametrize("name", ["side-facing", "wings-taper", "inch-tabs", "deck-cargo-rails"])
+def test_places_and_details_are_legible(name):
+    design = design_of(name)
+    units = design.job.units
+    places = placing_figures(design, units=units, room=ROOM)
+    details = detail_figures(design, load_catalogue(), units=units, room=(174.0, 160.0))
+    clean((*places, *details), units)
+    assert unplaced(design, places) == []
+
+
+def test_cut_numbers_of_many_narrow_pieces_do_not_touch():
+    design = design_of("many-modules")
+    plan = cut_design(design, catalogue=load_catalogue())
+    # on an A4 sheet with its list; more cuts than this are left to a larger one
+    layouts = [layout for layout in plan.layouts if len(layout.cuts) <= 60]
+    assert layouts
+    for layout in layouts:
+        stock = next(u for u in plan.stock if u.sheet == layout.sheet)
+        scene = layout_drawing(layout, stock=stock, units="mm", room=ROOM)
+        clean((scene,), "mm")
+        numbers = [item.text for item in scene.items if isinstance(item, Balloon)]
+        assert numbers == [str(cut.order) for cut in layout.cuts]
+        words = " ".join(item.text for item in scene.items if isinstance(item, Text))
+        assert all(piece.mark in words for piece in layout.pieces)
+
+
+def test_the_section_says_what_it_runs_through():
+    lockers, mixed = design_of("one-locker"), design_of("tabs-separate-18")
+    (block,) = lockers.blocks
+    assert title_of(lockers, "section", block=block) == "Section A–A, along locker 1"
+    assert title_of(lockers, "cross", block=block) == "Section B–B, across the block"
+    (block,) = mixed.blocks
+    drawer = next(o for o in block.openings if o.runner is not None)
+    assert title_of(mixed, "section", block=block).endswith(drawer.name)
