@@ -59,8 +59,8 @@ class Budget:
 
     quick: int = 4000
     whole: int = 200
-    first_quick: int = 64
-    first_whole: int = 4
+    first_quick: int = 96
+    first_whole: int = 6
     round_quick: int = 160
     round_whole: int = 8
 
