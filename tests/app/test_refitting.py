@@ -105,6 +105,9 @@ def test_only_what_is_left_is_laid_out_and_a_spoiled_part_again(first):
     assert not set(laid) & (set(cut) - {spoiled})
     assert set(marks(first, release="B")) <= set(laid)
     assert made.changes == ()
+    told = [line for line in made.refit.reasons if line.startswith(f"{spoiled} ")]
+    assert len(told) == 1
+    assert "cut again" in told[0]
 
 
 def test_a_part_that_is_cut_new_is_told_with_the_size_that_the_design_gives_it(first):

@@ -34,7 +34,8 @@ def write_refit(
     paths = write_files(folder, files, force=options.force, whole=False)
     kept = {name: files[name] for name in ("plan.json", "changes.json")}
     words = [f"{row.mark} {row.name}: {', '.join(row.what)}" for row in made.changes]
-    state = keep_state(folder, job, kept, "\n".join(words) or "nothing changed")
+    words = words or (list(made.refit.reasons) if made.refit else [])
+    state = keep_state(folder, job, kept, "\n".join(words) or "no part changes")
     return paths, state
 
 

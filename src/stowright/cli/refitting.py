@@ -185,7 +185,7 @@ def _show(made: Refitted) -> None:
     """Print what changed, old and new side by side, and why."""
     units = made.plan.job.units
     if not made.changes:
-        say("Nothing changed: every part is as it was.")
+        say("No part changes: each keeps its size and its holes.")
     else:
         show_table(
             "Changes",

@@ -7,12 +7,13 @@ cut and no longer serve are told with the least that mends it.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from stowright.design.build import design
 from stowright.explore.as_built import as_built
-from stowright.explore.frozen import Shape, cut_blocks, frozen_parts, uneven_panels
+from stowright.explore.frozen import Shape, cut_blocks, frozen_parts, stem_of, uneven_panels
 from stowright.explore.recut import Leftover, cannot_get, no_longer
 from stowright.explore.refit_opening import OpeningAsk, refit_opening
 from stowright.explore.shimming import shims_of
@@ -69,6 +70,7 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
     told = replace(base, job=job)
     frozen = frozen_parts(told, marks, asked.sizes, asked.shapes)
     first = _found(told, catalogue, asked, marks, frozen)
+    first = replace(first, reasons=(*first.reasons, *_again(told, marks)))
     if asked.lost:
         gone = cannot_get(told, first, asked.leftovers, asked.lost)
         first = replace(first, no_longer=(*first.no_longer, *gone))
@@ -80,9 +82,24 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
     made = replace(
         second,
         no_longer=first.no_longer,
-        reasons=(*second.reasons, *(row.words for row in first.no_longer)),
+        reasons=(
+            *second.reasons,
+            *_again(told, marks),
+            *(row.words for row in first.no_longer),
+        ),
     )
     return _in_unit(made, job.units)
+
+
+def _again(told: Design, marks: Mapping[str, str]) -> Iterator[str]:
+    """Yield what was cut and spoiled, and so is laid out once more."""
+    named = {marks.get(p.id, p.mark): told.part(p.mark).name for p in told.placed}
+    done = {stem_of(part.mark, named) for stage in told.job.done for part in stage.parts}
+    spoiled = Counter(stem_of(row.mark, named) for row in told.job.spoiled)
+    for mark, copies in spoiled.items():
+        if mark in done and mark in named:
+            many = "spoiled" if copies == 1 else f"{copies} copies spoiled"
+            yield f"{mark} {named[mark]}: {many}, cut again from what is left"
 
 
 def _in_unit(refit: Refit, units: Unit) -> Refit:
