@@ -11,6 +11,7 @@ from stowright.explore.exploring import explore
 from stowright.explore.judging import judge_many
 from stowright.explore.measures import criteria_known, stepped
 from stowright.explore.pareto import beats
+from stowright.explore.settle import settled
 from stowright.explore.workers import crew
 from stowright.jobfile import dump_job
 
@@ -165,3 +166,21 @@ def test_progress_tells_how_far_it_is(few):
     assert shares == sorted(shares)
     assert told[-1].quick == found.quick == few.quick
     assert told[0].best
+
+
+def test_the_job_as_it_stands_is_told_with_the_sheets_that_its_plan_takes():
+    """Also where it does not serve: sheets by area alone would look like fewer than they are."""
+    block = """
+[[block]]
+place = {z = [0, 468]}
+columns = [{width = "share", stack = [{fill = "drawer"}, {fill = "drawer"}]}]
+"""
+    job = load_job(WAGON + block)
+    found = explore_job(
+        job, catalogue=SHELF, seed=5, budget=Budget(quick=4, whole=0, first_quick=4), workers=1
+    )
+    cut = first_cut(settled(job, SHELF), SHELF)
+    assert found.asked is not None
+    measures = found.asked.judged.measures
+    assert not found.asked.judged.serves
+    assert (measures.sheets, measures.cuts) == (cut.sheets, cut.saw_lines)

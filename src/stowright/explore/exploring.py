@@ -261,8 +261,10 @@ def _depth(job: Job, catalogue: Catalogue) -> float:
 
 
 def _asked(judge: Judge, job: Job) -> Candidate | None:
-    """Return the job as it stands, judged like the others."""
+    """Return the job as it stands, judged like the others; by area where it cannot be cut."""
     if not job.blocks:
         return None
-    row = judge_job(judge, job, stage="whole")
+    row = judge_job(judge, job, stage="shown")
+    if row.measures is None:
+        row = judge_job(judge, job, stage="whole")
     return Candidate(name="as the job stands", job=job, judged=row) if row.measures else None

@@ -44,7 +44,8 @@ class Judge:
         space: What may be chosen.
         catalogue: The shelf.
         cut: Lays a design out on sheets.
-        cut_all: Whether what does not serve is laid out too; else its sheets are those by area.
+        cut_all: Whether what does not serve is laid out too; else its sheets are those by area,
+            until it is shown.
     """
 
     space: Space
@@ -116,7 +117,7 @@ def _wholly(judge: Judge, job: Job, choice: Choice, *, stage: Stage) -> Judged:
     failing = [found for found in findings if found.status == "fail"]
     short = sum(max(0.01, (f.utilisation or 2.0) - 1.0) for f in failing) + sum(out.values())
     sheets, cuts = _by_area(judge, design), _pieces(design)
-    if judge.cut_all or not short:  # else it is not worth a layout
+    if judge.cut_all or stage == "shown" or not short:  # else it is not worth a layout
         plan = judge.cut(design, judge.catalogue)
         sheets, cuts = float(plan.sheets), float(plan.saw_lines)
     measures = _measures(judge, design, sheets=sheets, cuts=cuts, worst_use=_worst_use(findings))
