@@ -159,7 +159,11 @@ def with_value(
         material = field.removeprefix("build.measured_thickness.").strip('"')
         readings = plain if isinstance(plain, list) else [plain]
         path, plain = f'build.measured_thickness."{material}"', readings
-    changed = load_job(edited(dump_job(job), {path: plain}), catalogue=catalogue)
+    try:
+        changed = load_job(edited(dump_job(job), {path: plain}), catalogue=catalogue)
+    except JobError as error:  # its lines are those of a text that nobody has
+        told = (replace(mistake, line=0, column=0) for mistake in error.mistakes)
+        raise JobError(tuple(told)) from error
     return replace(changed, assumed=job.assumed)
 
 
