@@ -1,5 +1,7 @@
 """Drawings of cut-up sheets: every part once with mark and sizes, cuts numbered in order."""
 
+import re
+
 import pytest
 import shapely
 from hypothesis import given, settings
@@ -7,7 +9,7 @@ from hypothesis import strategies as st
 from plans_2d import EXAMPLES, cutting_of, design_of
 
 from stowright.drawings.extent import Bounds, bounds
-from stowright.drawings.layout_drawing import layout_drawing
+from stowright.drawings.layout_drawing import layout_drawing, layout_pages
 from stowright.drawings.layout_labels import rectangle_label
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.scene import Balloon, Hatch, Line, Region, Text
@@ -119,6 +121,57 @@ def test_any_sheet_cut_up_is_legible(layout, units):
     assert overlaps(scene) == []
     rings = sorted(int(i.text) for i in scene.items if isinstance(i, Balloon))
     assert rings == [cut.order for cut in layout.cuts]
+
+
+def gridded(columns, rows):
+    """A sheet cut into strips and those into pieces all alike."""
+    trim, kerf, length, width = 10.0, 3.0, 2440.0, 1220.0
+    across = (width - 2 * trim - (rows - 1) * kerf) / rows
+    along = (length - 2 * trim - (columns - 1) * kerf) / columns
+    pieces, cuts = [], []
+
+    def cut(axis, at, start, end):
+        order = len(cuts) + 1
+        row = {"order": order, "axis": axis, "at": at, "start": start, "end": end, "leaves": ()}
+        cuts.append(Cut(**row, setting=across, kind="rip", level=1))
+
+    for j in range(rows):
+        y = trim + j * (across + kerf)
+        cut("y", y + across, trim, length - trim)
+        for i in range(columns):
+            x = trim + i * (along + kerf)
+            cut("x", x + along, y, y + across)
+            row = {"x": x, "y": y, "along": along, "across": across}
+            pieces.append(Piece(mark=f"A{len(pieces) + 1}", **row, turned=False))
+    more = {"sheet": "S", "material": "ply-15", "copies": 1, "kerf": kerf, "trim": trim}
+    return Layout(number=1, pieces=tuple(pieces), cuts=tuple(cuts), offcuts=(), **more)
+
+
+@pytest.mark.parametrize(("columns", "rows"), [(3, 8), (12, 5), (24, 12)])
+def test_a_long_list_of_cuts_does_not_shrink_its_sheet(columns, rows):
+    layout = gridded(columns, rows)
+    more = {"length": 2440.0, "width": 1220.0, "used": 1, "available": None, "price": None}
+    stock = StockUse(sheet="S", material="ply-15", origin="buy", **more)
+    pages = layout_pages(layout, stock=stock, units="mm", room=(174.0, 222.0))
+    assert [overlaps(page) for page in pages] == [[] for _ in pages]
+    assert all(page.height <= 222.0 for page in pages)
+    assert pages[0].scale >= 1 / 20  # ISO 5455: 1:20 is the next after 1:10 that A4 holds
+    # every cut is in the list once, and its number on the sheet or in the note that it has none
+    listed = [
+        item
+        for page in pages
+        for view in page.views
+        if view.name == "cuts"
+        for item in view.items
+        if isinstance(item, Text)
+    ]
+    orders = [item.text for item in listed if item.text.isdigit()]
+    assert all(orders.count(str(cut.order)) >= 1 for cut in layout.cuts)
+    rings = {item.text for item in pages[0].items if isinstance(item, Balloon)}
+    said = " ".join(i.text for page in pages for i in page.items if isinstance(i, Text))
+    without = said.partition("Cuts without room for their number")[2]
+    assert {str(cut.order) for cut in layout.cuts} <= rings | set(re.findall(r"\d+", without))
+    assert (len(pages) == 1) == (len(layout.cuts) < 40)
 
 
 def test_cuts_are_numbered_once_each_and_drawn_in_the_middle_of_their_kerf():

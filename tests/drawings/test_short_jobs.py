@@ -11,12 +11,14 @@ from pathlib import Path
 import pytest
 
 from stowright.app.loading import load_catalogue, load_job
-from stowright.app.planning import cut_design, design_job
+from stowright.app.planning import design_job
+from stowright.app.stock import parts_to_cut, saw_settings, stock_for
+from stowright.cutting import lay_out
 from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
 from stowright.drawings.details import detail_figures
 from stowright.drawings.dimension_check import false_dimensions
 from stowright.drawings.general_arrangement import title_of
-from stowright.drawings.layout_drawing import layout_drawing
+from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.part_drawing import part_drawing, shown_beside
@@ -30,6 +32,16 @@ ROOM = drawing_room(PAPERS["A4"])
 ISSUE = Issue(owner="", title="An invented job")
 #: Parts with most to say that are drawn of each job.
 MOST = 3
+#: Jobs whose kinds others here have too, or that take long: looked at by the slow suite.
+LONG = {
+    "many-modules",  # a crowd of openings
+    "tabs-separate-18",  # as tabs-shared-blind
+    "tabs-hand-hole",  # as hand-holes and tabs-shared-blind
+    "deck-cargo-rails",  # its places and details below, its arrangement in test_deck_things
+    "inch-tabs",  # as inch, and its details below
+    "side-facing",  # its places and details below
+    "very-long",
+}
 
 
 @cache
@@ -44,7 +56,9 @@ def clean(scenes, units):
     assert [line for scene in scenes for line in false_dimensions(scene, units=units)] == []
 
 
-@pytest.mark.parametrize("name", sorted(JOBS))
+@pytest.mark.parametrize(
+    "name", [pytest.param(n, marks=[pytest.mark.slow] * (n in LONG)) for n in sorted(JOBS)]
+)
 def test_arrangement_and_busiest_parts_are_legible_and_complete(name):
     design = design_of(name)
     units, parts = design.job.units, design.parts
@@ -73,17 +87,19 @@ def test_places_and_details_are_legible(name):
 
 def test_cut_numbers_of_many_narrow_pieces_do_not_touch():
     design = design_of("many-modules")
-    plan = cut_design(design, catalogue=load_catalogue())
-    # on an A4 sheet with its list; more cuts than this are left to a larger one
-    layouts = [layout for layout in plan.layouts if len(layout.cuts) <= 60]
-    assert layouts
-    for layout in layouts:
-        stock = next(u for u in plan.stock if u.sheet == layout.sheet)
-        scene = layout_drawing(layout, stock=stock, units="mm", room=ROOM)
-        clean((scene,), "mm")
-        numbers = [item.text for item in scene.items if isinstance(item, Balloon)]
+    shelf, parts = load_catalogue(), parts_to_cut(design)
+    materials = tuple(dict.fromkeys(part.material for part in parts))
+    stock, saw = stock_for(design.job, shelf, materials), saw_settings(design.job, shelf)
+    plan = lay_out(parts, stock, saw, effort="first")
+    assert max(len(layout.cuts) for layout in plan.layouts) > 60
+    for layout in plan.layouts:
+        use = next(u for u in plan.stock if u.sheet == layout.sheet)
+        pages = layout_pages(layout, stock=use, units="mm", room=ROOM)
+        clean(pages, "mm")
+        assert pages[0].scale >= 1 / 20  # a long list of cuts does not shrink its sheet
+        numbers = [item.text for item in pages[0].items if isinstance(item, Balloon)]
         assert numbers == [str(cut.order) for cut in layout.cuts]
-        words = " ".join(item.text for item in scene.items if isinstance(item, Text))
+        words = " ".join(i.text for page in pages for i in page.items if isinstance(i, Text))
         assert all(piece.mark in words for piece in layout.pieces)
 
 

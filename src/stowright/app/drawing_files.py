@@ -13,7 +13,7 @@ from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
 from stowright.drawings.details import detail_figures
 from stowright.drawings.dxf import to_dxf
 from stowright.drawings.isometric import assembled, exploded_set
-from stowright.drawings.layout_drawing import layout_drawing
+from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.packing_plan import packing_plans
 from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.placing_plan import placing_figures
@@ -179,7 +179,10 @@ def _runner_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
 def _layout_files(
     layout: Layout, plan: Plan, sheet: Paper, ink: Ink, issue: Issue
 ) -> dict[str, bytes]:
-    """Return a layout's drawing; a routed sheet's DXF is the one for the machine."""
+    """Return a layout's drawing; a routed sheet's DXF is the one for the machine.
+
+    A long list of cuts follows on sheets of its own.
+    """
     stock = next(
         use
         for use in plan.cutting.stock
@@ -187,18 +190,20 @@ def _layout_files(
     )
     releases = {part.mark: part.release for part in plan.design.parts}
     units = plan.job.units
-    drawn = layout_drawing(
+    pages = layout_pages(
         layout, stock=stock, units=units, room=drawing_room(sheet), releases=releases
     )
-    block = issue.block(
-        number=f"L{layout.number}",
-        more=drawn.title,
-        kind="sheet layout",
-        sheet=layout.number,
-        sheets=len(plan.cutting.layouts),
-    )
-    scene = framed(drawn, paper=sheet, block=block, units=units)
-    files = _both(f"layouts/{scene.name}", scene, plan, ink)
+    files: dict[str, bytes] = {}
+    for k, drawn in enumerate(pages):
+        block = issue.block(
+            number=f"L{layout.number}" + (f".{k}" if k else ""),
+            more=drawn.title,
+            kind="sheet layout",
+            sheet=layout.number,
+            sheets=len(plan.cutting.layouts),
+        )
+        scene = framed(drawn, paper=sheet, block=block, units=units)
+        files |= _both(f"layouts/{scene.name}", scene, plan, ink)
     if plan.cutting.method == "cnc":
-        files[f"layouts/{scene.name}.dxf"] = sheet_dxf(layout, plan, stock)
+        files[f"layouts/{pages[0].name}.dxf"] = sheet_dxf(layout, plan, stock)
     return files

@@ -31,16 +31,17 @@ def write_layouts(cutting: CuttingPlan, folder: Path, *, force: bool = False) ->
 def layout_pictures(cutting: CuttingPlan) -> dict[str, bytes]:
     """Return the drawing of each layout, twice; one that fits no scale is left out."""
     from stowright.drawings.dxf import to_dxf
-    from stowright.drawings.layout_drawing import layout_drawing
+    from stowright.drawings.layout_drawing import layout_pages
     from stowright.drawings.svg import to_svg
 
     stock = {(use.sheet, use.material): use for use in cutting.stock}
     files: dict[str, bytes] = {}
     for layout in cutting.layouts:
         try:
-            scene = layout_drawing(layout, stock=stock[layout.sheet, layout.material], units="mm")
+            pages = layout_pages(layout, stock=stock[layout.sheet, layout.material], units="mm")
         except OutOfRangeError:
             continue
-        files[f"layouts/{scene.name}.svg"] = to_svg(scene, ink="colour").encode()
-        files[f"layouts/{scene.name}.dxf"] = to_dxf(scene, units="mm")
+        for scene in pages:
+            files[f"layouts/{scene.name}.svg"] = to_svg(scene, ink="colour").encode()
+            files[f"layouts/{scene.name}.dxf"] = to_dxf(scene, units="mm")
     return files

@@ -43,7 +43,7 @@ def refit_files(made: Refitted, options: OutputOptions) -> dict[str, bytes]:
     """Return every file of a refit by its path within the folder."""
     from stowright.book import changed_drawings, make_changes
     from stowright.drawings.dxf import to_dxf
-    from stowright.drawings.layout_drawing import layout_drawing
+    from stowright.drawings.layout_drawing import layout_pages
     from stowright.drawings.sheet_frame import PAPERS, drawing_room
     from stowright.drawings.svg import to_svg
 
@@ -72,6 +72,8 @@ def refit_files(made: Refitted, options: OutputOptions) -> dict[str, bytes]:
             for use in plan.cutting.stock
             if (use.sheet, use.material) == (layout.sheet, layout.material)
         )
-        drawn = layout_drawing(layout, stock=stock, units=units, room=room, releases=releases)
-        files[f"layouts-left/{layout.number}.svg"] = to_svg(drawn, ink=options.ink).encode()
+        pages = layout_pages(layout, stock=stock, units=units, room=room, releases=releases)
+        for k, drawn in enumerate(pages):
+            name = f"{layout.number}-cuts-{k}" if k else f"{layout.number}"
+            files[f"layouts-left/{name}.svg"] = to_svg(drawn, ink=options.ink).encode()
     return files

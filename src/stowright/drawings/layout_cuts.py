@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from math import ceil
 
+from stowright.drawings.extent import bounds
 from stowright.drawings.lettering import text_width
 from stowright.drawings.scene import Item, Line, Text
+from stowright.errors import OutOfRangeError
 from stowright.model.layout import Cut
 from stowright.units import Unit, format_length
 
-__all__ = ["cut_list"]
+__all__ = ["cut_list", "cut_list_pages"]
 
 _TITLES = ("cut", "kind", "set to", "leaves")
 #: Between columns and between cells, as multiples of the lettering's height.
@@ -22,15 +24,24 @@ _STEP = 1.72  # line spacing, as a multiple of the height
 type _Row = tuple[str, str, str, str]
 
 
-def cut_list(cuts: tuple[Cut, ...], units: Unit, *, width: float) -> tuple[Item, ...]:
-    """Return the list of cuts in as many columns as the width holds; nothing without cuts."""
+def cut_list(
+    cuts: tuple[Cut, ...], units: Unit, *, width: float, longest: float = _LONGEST
+) -> tuple[Item, ...]:
+    """Return the list of cuts in as many columns as the width holds; nothing without cuts.
+
+    Args:
+        cuts: The cuts in their order.
+        units: Unit that lengths are printed in.
+        width: What the columns may take together. [mm]
+        longest: Height from which the smaller lettering is taken. [mm]
+    """
     if not cuts:
         return ()
     rows = [_words(cut, units) for cut in cuts]
     for height in _HEIGHTS:
         chunks, columns = _shared_out(rows, height, width)
         lines = len(chunks[0])
-        if lines * _STEP * height <= _LONGEST or height == _HEIGHTS[-1]:
+        if lines * _STEP * height <= longest or height == _HEIGHTS[-1]:
             break
     items: list[Item] = []
     left = 0.0
@@ -42,6 +53,29 @@ def cut_list(cuts: tuple[Cut, ...], units: Unit, *, width: float) -> tuple[Item,
         words = "* narrower than can be held in hand: clamp it to a carrier"
         items.append(Text(text=words, at=(0.0, y), height=height, rise="top"))
     return tuple(items)
+
+
+def cut_list_pages(
+    cuts: tuple[Cut, ...], units: Unit, *, room: tuple[float, float]
+) -> tuple[tuple[Item, ...], ...]:
+    """Return the list of cuts on as few pages as hold it, the rows shared out evenly.
+
+    Args:
+        cuts: The cuts in their order.
+        units: Unit that lengths are printed in.
+        room: Width and height that a page's list may take. [mm]
+
+    Raises:
+        OutOfRangeError: If not even one row fits.
+    """
+    for count in range(1, len(cuts) + 1):
+        share = ceil(len(cuts) / count)
+        chunks = [cuts[k : k + share] for k in range(0, len(cuts), share)]
+        pages = [cut_list(chunk, units, width=room[0], longest=room[1] - 12.0) for chunk in chunks]
+        boxes = [bounds(page) for page in pages]
+        if all(box.height <= room[1] and box.width <= room[0] for box in boxes):
+            return tuple(pages)
+    raise OutOfRangeError("room", room[1], "high enough for a row of the list of cuts")
 
 
 type _Widths = tuple[list[float], float]

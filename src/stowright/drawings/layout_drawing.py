@@ -6,21 +6,33 @@ leaves. Waste is hatched, offcuts worth keeping have their name.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 
 from stowright.drawings.dimensioning import linear
 from stowright.drawings.extent import Bounds, bounds, moved
-from stowright.drawings.layout_cuts import cut_list
+from stowright.drawings.layout_cuts import cut_list, cut_list_pages
 from stowright.drawings.layout_labels import cut_numbers, rectangle_label
 from stowright.drawings.lettering import wrapped
 from stowright.drawings.scales import scale_text
-from stowright.drawings.scene import Arrow, Hatch, Item, Line, Polyline, Region, Scene, Text, View
+from stowright.drawings.scene import (
+    Arrow,
+    Balloon,
+    Hatch,
+    Item,
+    Line,
+    Polyline,
+    Region,
+    Scene,
+    Text,
+    View,
+)
 from stowright.errors import OutOfRangeError
 from stowright.model.geometry import Point2
 from stowright.model.layout import Cut, Layout, Offcut, StockUse
 from stowright.units import Unit, format_length
 
-__all__ = ["layout_drawing"]
+__all__ = ["layout_drawing", "layout_pages"]
 
 #: A layout is a diagram to cut by: besides the scales of ISO 5455 the intermediate ones are used,
 #: so that a sheet fills the width of a page.
@@ -31,8 +43,12 @@ _RIGHT = 6.8  # room for the dimension at the right
 _GAP = 6.0
 _NOTE = 2.5
 _STEP = 4.3
-#: Labels of narrower pieces give way to the cuts' numbers, step by step. [mm on paper]
-_BRIEF = (0.0, 7.0, 12.0, 30.0)
+#: Labels of narrower pieces give way to the cuts' numbers, step by step, and the numbers get more
+#: room above and below the sheet. [mm on paper]
+_BRIEF = ((0.0, 11.0), (7.0, 11.0), (12.0, 11.0), (30.0, 11.0), (30.0, 50.0))
+_MANY = 100  # cuts, from which labels are brief at once
+#: A list of cuts that makes the sheet's scale this much smaller goes on a page of its own.
+_SQUEEZED = 0.7
 
 
 def layout_drawing(
@@ -55,39 +71,122 @@ def layout_drawing(
     Raises:
         OutOfRangeError: If the sheet does not fit the room at any scale.
     """
-    heading = _heading(layout, stock, units, room[0])
     cuts = cut_list(layout.cuts, units, width=room[0])
-    for scale in _SCALES:
-        if stock.length * scale > room[0] - _LEFT - _RIGHT:
-            continue
-        sheet = _sheet_view(layout, stock, scale, units, releases or {})
-        words = _words(layout, stock, units, scale)
-        listing = (*_small_parts(layout, sheet, units, room[0]), *cuts)
-        scene = _composed(layout, (*heading, *words), sheet, listing, scale, room[0])
-        if scene.height <= room[1] + 1e-6:
-            return scene
-    raise OutOfRangeError("stock.length", stock.length, "small enough for the drawing's room")
+    scene = _drawn(layout, stock, units, room, releases or {}, cuts)
+    if scene is None:
+        raise OutOfRangeError("stock.length", stock.length, "small enough for the drawing's room")
+    return scene
 
 
-def _composed(
+def layout_pages(
     layout: Layout,
-    heading: tuple[Text, ...],
-    sheet: View,
-    listing: tuple[Item, ...],
-    scale: float,
-    width: float,
-) -> Scene:
-    """Set heading, sheet and list of cuts one below the other."""
-    blocks = [("heading", heading), ("sheet", sheet.items), ("cuts", listing)]
-    boxes = {name: bounds(items) for name, items in blocks}
-    height = sum(box.height for box in boxes.values()) + 2.0 * _GAP + 2.0
-    if not listing:
-        height -= _GAP
+    *,
+    stock: StockUse,
+    units: Unit,
+    room: tuple[float, float] = (176.0, 237.0),
+    releases: Mapping[str, str] | None = None,
+) -> tuple[Scene, ...]:
+    """Return the drawing of a layout, its list of cuts on pages of its own where it is long.
+
+    The list stays below the sheet as long as the sheet keeps a scale to read it by; else the first
+    page is the sheet and the list follows on as few more as hold it.
+
+    Args:
+        layout: What lies where and how it is cut.
+        stock: The sheet it is cut from.
+        units: Unit that sizes are printed in.
+        room: Width and height that each page may take. [mm]
+        releases: Release by part mark; parts of release B are marked so.
+
+    Raises:
+        OutOfRangeError: If the sheet does not fit the room at any scale.
+    """
+    marks = releases or {}
+    cuts = cut_list(layout.cuts, units, width=room[0])
+    widest = _widest(stock, room)
+    whole = _drawn(layout, stock, units, room, marks, cuts, least=_SQUEEZED * widest)
+    if whole is not None:
+        return (whole,)
+    alone = _drawn(layout, stock, units, room, marks, None)
+    if alone is None:
+        raise OutOfRangeError("stock.length", stock.length, "small enough for the drawing's room")
+    if alone.scale < widest:
+        whole = _drawn(layout, stock, units, room, marks, cuts, least=_SQUEEZED * alone.scale)
+    if whole is not None:
+        return (whole,)
+    notes = _unsaid(layout, alone.view("sheet"), units, room[0])
+    return (alone, *_list_pages(layout, units, room, notes))
+
+
+def _widest(stock: StockUse, room: tuple[float, float]) -> float:
+    """Return the largest scale that the room's width holds the sheet at."""
+    fitting = (s for s in _SCALES if stock.length * s <= room[0] - _LEFT - _RIGHT)
+    return next(fitting, _SCALES[-1])
+
+
+def _list_pages(
+    layout: Layout, units: Unit, room: tuple[float, float], notes: tuple[Item, ...]
+) -> Iterator[Scene]:
+    """Yield the list of cuts as pages of its own, notes on the last or on one more."""
+    words = f"Sheet {layout.number} · order of cuts"
+    title = Text(text=words, at=(0.0, 0.0), height=5.0, weight="bold", rise="top")
+    left = room[1] - 10.0 - _GAP
+    lists = [(i,) for i in cut_list_pages(layout.cuts, units, room=(room[0], left))]
+    below = bounds(notes).height + _GAP if notes else 0.0
+    pages = [*lists[:-1], (*lists[-1], notes)]
+    if bounds(lists[-1][0]).height + below > left:
+        pages = [*lists, (notes,)]
+    for k, page in enumerate(pages, start=1):
+        of = f" ({k} of {len(pages)})" if len(pages) > 1 else ""
+        blocks = (("heading", (replace(title, text=f"{words}{of}"),)),)
+        named = tuple(("cuts" if n == 0 else "notes", items) for n, items in enumerate(page))
+        scene = _stacked((*blocks, *named), 1.0, room[0])
+        name = f"layout-{layout.number:02d}-cuts" + (f"-{k}" if len(pages) > 1 else "")
+        yield replace(scene, name=name, title=f"Layout {layout.number}, order of cuts{of}")
+
+
+def _drawn(
+    layout: Layout,
+    stock: StockUse,
+    units: Unit,
+    room: tuple[float, float],
+    releases: Mapping[str, str],
+    cuts: tuple[Item, ...] | None,
+    least: float = 0.0,
+) -> Scene | None:
+    """Return the layout at the largest scale that leaves room for the list; None without one.
+
+    Scales below the least are not tried. With no list to come (None), what the sheet has no room
+    to say is left to another page too.
+    """
+    heading = _heading(layout, stock, units, room[0])
+    listed = bounds(cuts).height if cuts else 0.0
+    for scale in _SCALES:
+        words = _words(layout, stock, units, scale)
+        above = bounds((*heading, *words)).height + _GAP
+        wide, high = stock.length * scale, stock.width * scale + 2.0 * _OVER
+        if wide > room[0] - _LEFT - _RIGHT or high + above + listed > room[1]:
+            continue
+        if scale < least:
+            return None
+        sheet = _sheet_view(layout, stock, scale, units, releases)
+        listing = () if cuts is None else (*_unsaid(layout, sheet, units, room[0]), *cuts)
+        blocks = (("heading", (*heading, *words)), ("sheet", sheet.items), ("cuts", listing))
+        scene = _stacked(blocks, scale, room[0])
+        if scene.height <= room[1] + 1e-6:
+            name = f"layout-{layout.number:02d}"
+            return replace(scene, name=name, title=f"Layout {layout.number}, {layout.sheet}")
+    return None
+
+
+def _stacked(blocks: Sequence[tuple[str, tuple[Item, ...]]], scale: float, width: float) -> Scene:
+    """Set named blocks one below the other, the sheet in the middle; empty ones are left out."""
+    there = [(name, items) for name, items in blocks if items]
+    boxes = {name: bounds(items) for name, items in there}
+    height = sum(box.height for box in boxes.values()) + (len(there) - 1) * _GAP + 2.0
     top = height - 1.0
     views = []
-    for name, items in blocks:
-        if not items:
-            continue
+    for name, items in there:
         box = boxes[name]
         left = (width - box.width) / 2.0 if name == "sheet" else 1.0
         x, y = left - box.left, top - box.top
@@ -97,12 +196,7 @@ def _composed(
         )
         top -= box.height + _GAP
     return Scene(
-        name=f"layout-{layout.number:02d}",
-        title=f"Layout {layout.number}, {layout.sheet}",
-        width=width,
-        height=height,
-        views=tuple(views),
-        scale=scale,
+        name="layout", title="", width=width, height=height, views=tuple(views), scale=scale
     )
 
 
@@ -140,14 +234,19 @@ def _words(layout: Layout, stock: StockUse, units: Unit, scale: float) -> tuple[
     )
 
 
-def _small_parts(layout: Layout, sheet: View, units: Unit, width: float) -> tuple[Item, ...]:
-    """Return the sizes of parts too small to carry them, above where the list of cuts starts."""
+def _unsaid(layout: Layout, sheet: View, units: Unit, width: float) -> tuple[Item, ...]:
+    """Return what the sheet has no room to say, above where the list of cuts starts."""
     said = " ".join(item.text for item in sheet.items if isinstance(item, Text))
     sizes = {p.mark: _size(p.along, p.across, units) for p in layout.pieces}
     unsaid = [f"{mark} {size}" for mark, size in sizes.items() if size not in said]
-    if not unsaid:
+    words = [f"Sizes: {', '.join(unsaid)}."] if unsaid else []
+    ringed = {item.text for item in sheet.items if isinstance(item, Balloon)}
+    numbers = ", ".join(str(cut.order) for cut in layout.cuts if str(cut.order) not in ringed)
+    if numbers:
+        words.append(f"Cuts without room for their number here, as the list tells: {numbers}.")
+    if not words:
         return ()
-    lines = wrapped(f"Small parts: {', '.join(unsaid)}.", width=width - 2.0, height=_NOTE)
+    lines = wrapped(" ".join(words), width=width - 2.0, height=_NOTE)
     return tuple(
         Text(text=line, at=(0.0, 3.5 + (len(lines) - 1 - k) * _STEP), height=_NOTE)
         for k, line in enumerate(lines)
@@ -177,11 +276,13 @@ def _sheet_view(
     items += [_saw_line(cut, layout.kerf, scale) for cut in layout.cuts]
     sizes = _sizes(stock, length, width, units)
     lettering: list[Item] = []
-    for brief in _BRIEF:
-        labels = list(_labels(layout, scale, units, releases, brief_under=brief))
-        numbers, clear = cut_numbers(layout, (length, width), scale, [*labels, *sizes])
-        lettering = [*labels, *sizes, *numbers]
-        if clear:
+    for brief, margin in _BRIEF if len(layout.cuts) <= _MANY else _BRIEF[-2:]:
+        labels = [*_labels(layout, scale, units, releases, brief_under=brief), *sizes]
+        whole = (brief, margin) != _BRIEF[-1]
+        around = (length, width)
+        numbers = cut_numbers(layout, around, scale, labels, margin=margin, whole=whole)
+        if numbers is not None:
+            lettering = [*labels, *numbers]
             break
     return View(name="sheet", items=(*items, *lettering), scale=scale)
 

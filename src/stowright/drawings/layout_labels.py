@@ -21,9 +21,9 @@ _HEIGHTS = ((3.5, 2.5), (2.5, 2.5), (2.5, 1.8), (1.8, 1.8))
 _INSET = 0.7
 _CLEAR = 0.1  # between a label's ink and the line round it
 _RING = 1.9
+_WIDE_RING = 2.4  # round a number of three figures
 _ROWS = 4  # of rings one beyond the other, where cuts lie nearer than rings are wide
 _OUTSIDE = (3.4, 7.8)  # rows of rings beyond the sheet's edge
-_MARGIN = 11.0  # room for rings above and below
 _LEFT = 5.6  # and at the left; the sheet's own dimension stands at the right
 
 
@@ -111,27 +111,33 @@ def _set(box: Bounds, lines: _Lines, *, turned: bool) -> list[Item]:
 
 
 def cut_numbers(
-    layout: Layout, size: tuple[float, float], scale: float, labels: list[Item]
-) -> tuple[list[Item], bool]:
-    """Return a numbered ring for each cut, and whether all are clear of labels and each other.
+    layout: Layout,
+    size: tuple[float, float],
+    scale: float,
+    labels: list[Item],
+    *,
+    margin: float,
+    whole: bool,
+) -> list[Item] | None:
+    """Return a numbered ring for each cut, or None as soon as one of them finds no place.
 
     A cut that runs out at the sheet's edge has its ring outside the sheet; others have it on the
-    line itself or, where labels are in the way, beyond its end or beside it with a leader.
+    line itself or, where labels are in the way, beyond its end or beside it with a leader. Rings
+    are clear of labels and of each other; they may lie up to ``margin`` above and below the sheet.
+    Unless all of them are asked for (``whole``), one without a place is left out.
     """
     length, width = size
-    room = Bounds(left=-_LEFT, bottom=-_MARGIN, right=length, top=width + _MARGIN)
+    room = Bounds(left=-_LEFT, bottom=-margin, right=length, top=width + margin)
     space = Space(room)
     space.take(labels)
     items: list[Item] = []
-    clear = True
     for cut in layout.cuts:
         number = _number(cut, layout, size, scale, space)
-        if not number:
-            clear = False
-            number = (_ring(cut, _middle(cut, layout, scale)),)
+        if not number and whole:
+            return None
         space.take(number)
         items += number
-    return items, clear
+    return items
 
 
 def _number(
@@ -157,7 +163,8 @@ def _led_ring(cut: Cut, layout: Layout, scale: float, space: Space) -> tuple[Ite
     for far, turns in ((60.0, 24), (250.0, 120)):
         offsets = ring_offsets(near=4.0, far=far, step=2.0, turns=turns)
         places = (offsets[:, None, :] + feet[None, :, :]).reshape(-1, 2)
-        free = space.free_boxes(np.hstack((places - _RING, places + _RING)), margin=0.25)
+        room = _radius(cut)
+        free = space.free_boxes(np.hstack((places - room, places + room)), margin=0.25)
         k = space.first_free_line(feet[free % len(feet)], places[free])
         if k is not None:
             (x, y), (u, v) = places[free[k]], feet[free[k] % len(feet)]
@@ -165,13 +172,12 @@ def _led_ring(cut: Cut, layout: Layout, scale: float, space: Space) -> tuple[Ite
     return ()
 
 
-def _middle(cut: Cut, layout: Layout, scale: float) -> Point2:
-    at = (cut.at + layout.kerf / 2.0) * scale
-    return _point(cut, at, (cut.start + cut.end) / 2.0 * scale)
-
-
 def _ring(cut: Cut, centre: Point2) -> Balloon:
-    return Balloon(centre=centre, text=str(cut.order), radius=_RING, height=1.8)
+    return Balloon(centre=centre, text=str(cut.order), radius=_radius(cut), height=1.8)
+
+
+def _radius(cut: Cut) -> float:
+    return _RING if cut.order < 100 else _WIDE_RING
 
 
 def _outside_places(
