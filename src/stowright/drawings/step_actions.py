@@ -37,6 +37,8 @@ _READ_FROM_FACE = 30.0
 #: More balloons than this find no room round a figure.
 _MOST_MARKS = 30
 _TEXT_FREE = 60.0
+#: How far the line of an edge to seal lies outside of it, by the part's larger size.
+_SEAL_OFF = 0.05
 
 
 def action_shot(design: Design, step: Step, there: Sequence[str]) -> Shot | None:
@@ -207,22 +209,26 @@ def _bench(rows: Sequence[tuple[Part, float]]) -> Shot:
     )
 
 
-def _seal(design: Design, _: Step, __: Sequence[str]) -> Shot | None:
-    """Return a part with the edges to seal in their line."""
-    part = max(design.parts, key=lambda p: (len(p.edges), p.length * p.width), default=None)
+def _seal(design: Design, _: Step, there: Sequence[str]) -> Shot | None:
+    """Return a part that is there with its edges to seal in their line, just outside of them."""
+    made = {p.mark for p in design.placed if p.id in there}
+    parts = [part for part in design.parts if part.mark in made] or design.parts
+    part = max(parts, key=lambda p: (len(p.edges), p.length * p.width), default=None)
     if part is None:
         return None
     shot = _bench(((part, 1.0),))
     matrix = shot.actors[0].matrix
-    top = part.thickness
+    off = _SEAL_OFF * max(part.length, part.width)
+    left, right = -off, part.length + off
+    low, high = -off, part.width + off
     corners = {
-        "u0": ((0.0, 0.0), (0.0, part.width)),
-        "u1": ((part.length, 0.0), (part.length, part.width)),
-        "v0": ((0.0, 0.0), (part.length, 0.0)),
-        "v1": ((0.0, part.width), (part.length, part.width)),
+        "u0": ((left, 0.0), (left, part.width)),
+        "u1": ((right, 0.0), (right, part.width)),
+        "v0": ((0.0, low), (part.length, low)),
+        "v1": ((0.0, high), (part.length, high)),
     }
     runs = tuple(
-        tuple(_point(matrix @ np.array((u, v, top, 1.0))) for u, v in corners[edge])
+        tuple(_point(matrix @ np.array((u, v, 0.0, 1.0))) for u, v in corners[edge])
         for edge in part.edges
     )
     return replace(
