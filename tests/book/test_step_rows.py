@@ -1,5 +1,6 @@
 """What a step prints: its hold point in the job's unit, the figures that it is done from."""
 
+from stowright.book.step_details import step_details
 from stowright.book.step_references import step_references
 from stowright.book.step_rows import step_row
 from stowright.model.making import HoldPoint, Step
@@ -57,6 +58,7 @@ def test_steps_point_to_runner_sheets_layouts_details_and_plans_of_places(pickup
         "detail-2": "Anchor a1: bolt",
         "detail-3": "Joint of side and floor",
         "detail-4": "Bolt between modules",
+        "detail-5": "Where the turn-catch sits",
         **{f"runner-{n}": f"Runners {n}" for n in range(1, 9)},
     }
     see = step_references(pickup, figures)
@@ -72,3 +74,18 @@ def test_steps_point_to_runner_sheets_layouts_details_and_plans_of_places(pickup
     assert hung
     assert all(by_title[t][0].startswith("runner-") for t in hung)
     assert "detail-1" in by_title["tools: fix the cabinet members of its runners"]
+    caught = [t for t, names in by_title.items() if "detail-5" in names]
+    assert caught == ["Template, cut and fit the right wing"]
+
+
+def test_a_step_names_all_that_its_fixings_go_into(pickup):
+    design = pickup.design
+    marks = {piece.id: piece.mark for piece in design.placed}
+    joins = {fixing.id: fixing.joins for fixing in design.fixings}
+    for step in pickup.making.steps:
+        new = {part.mark for part in step.parts if part.first}
+        into = {marks[j] for row in step.fixings for i in row.ids for j in joins[i] if j in marks}
+        again = [mark for mark, _ in step_details(design, step)["again"]]
+        assert len(again) == len(set(again))
+        assert into - new <= set(again)
+        assert {part.mark for part in step.parts if not part.first} <= set(again)

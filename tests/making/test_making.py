@@ -136,3 +136,17 @@ def test_steps_of_a_job_in_inches_name_inches():
     told += [s.hold_point.otherwise for s in made.making.steps if s.hold_point]
     assert any("0.004 in (0.1 mm)" in text for text in told)
     assert not [text for text in told if re.search(r"(?<![\d.(])[\d.]+ mm\b", text)]
+
+
+def test_a_box_that_is_cut_narrower_is_told_with_both_widths(made):
+    for step in made.making.steps:
+        if step.kind != "box":
+            continue
+        reading = next(s for s in made.making.steps if (s.kind, s.about) == ("drawer", step.about))
+        narrower = any("narrower still" in line for line in reading.text)
+        assert narrower == ("as cut narrower" in " ".join(step.checks))
+
+
+def test_what_came_off_for_sealing_goes_on_again_before_the_drawers_hang(made):
+    (hung,) = (step for step in made.making.steps if step.kind == "drawers-in")
+    assert "on again" in hung.text[0]

@@ -18,14 +18,25 @@ _WITH_THEIR_BOLT = frozenset({"nut", "washer", "plate", "insert"})
 
 
 def step_details(design: Design, step: Step) -> dict[str, Any]:
-    """Return a step's fixings in words and its pieces' places, in the job's own unit."""
+    """Return a step's fixings in words, what it takes up again and how its new pieces lie."""
     units = design.job.units
     lies = lies_of(design, step)
     return {
         "fixings": _fixings(design, step, units),
+        "again": [[mark, mark] for mark in _returning(design, step)],
         "lies": [_lie(lie, units) for lie in lies],
         "placed": any(lie.away for lie in lies),
     }
+
+
+def _returning(design: Design, step: Step) -> list[str]:
+    """Return the marks of what a step takes up again, and of what its fixings go into, in order."""
+    new = {piece for part in step.parts if part.first for piece in part.placed}
+    back = {piece for part in step.parts if not part.first for piece in part.placed}
+    used = {i for row in step.fixings for i in row.ids}
+    joined = {j for fixing in design.fixings if fixing.id in used for j in fixing.joins}
+    found = {piece.mark for piece in design.placed if piece.id in (back | joined) - new}
+    return [part.mark for part in design.parts if part.mark in found]
 
 
 def _fixings(design: Design, step: Step, units: Unit) -> list[str]:

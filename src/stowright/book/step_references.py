@@ -31,7 +31,7 @@ def step_references(plan: Plan, figures: Mapping[str, str]) -> dict[int, list[st
 _FROM: dict[str, tuple[tuple[str, str], ...]] = {
     "carcass": (("detail-", "Joint of"),),
     "runners": (("detail-", "Runner of"),),
-    "front": (("detail-", "Front of"), ("detail-", "Lock lever"), ("detail-", "Where the")),
+    "front": (("detail-", "Front of"), ("detail-", "Lock lever")),
     "packers": (("placing-floor", ""),),
     "modules": (("detail-", "Bolt between"),),
     "install": (("placing-floor", ""), ("detail-", "Anchor")),
@@ -43,6 +43,10 @@ _FROM: dict[str, tuple[tuple[str, str], ...]] = {
 
 def _of_step(step: Step, runners: Mapping[str, str], figures: Mapping[str, str]) -> list[str]:
     found = [name for rule in _FROM.get(step.kind, ()) for name in _titled(*rule, figures)]
+    if step.kind == "front" and step.about not in runners:
+        found = []  # a door or a panel has no drawer's front behind it
+    for row in step.fixings:
+        found += _titled("detail-", f"Where the {row.type} ", figures)
     if step.kind in {"runners", "members"}:
         return [runners.get(step.about, ""), *found]
     if (step.kind, step.about) == ("cut", "measure"):

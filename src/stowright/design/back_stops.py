@@ -36,7 +36,11 @@ def back_stops(
         yield _STOP, 2, f"{_where(opening.name)}, one at each side"
         if room > STOP_MM:
             under = room - STOP_MM + _PRESSED
-            yield _BLOCK, 2, f"{_where(opening.name)}, packed to {under:.0f} mm under its stop"
+            yield (
+                _BLOCK,
+                2,
+                f"{_where(opening.name)}, packed or planed to {under:.0f} mm under its stop",
+            )
 
 
 def _where(opening: str) -> str:

@@ -42,7 +42,7 @@ def _one_drawer(
         return
     between = box.width + 2.0 * (fit.side_space - fit.runner.thickness)
     yield _read_and_cut(design, opening, between=between, trial=trial, narrower=narrower)
-    yield _box(design, opening, box)
+    yield _box(design, opening, box, narrower)
     yield _members(design, opening, fit)
     yield from _front(design, opening)
 
@@ -122,8 +122,13 @@ def _all(words: Iterable[str]) -> str:
     return rows[0] if len(rows) == 1 else f"{', '.join(rows[:-1])} and {rows[-1]}"
 
 
-def _box(design: Design, opening: OpeningDesign, box: BoxSize) -> StepDraft:
+def _box(design: Design, opening: OpeningDesign, box: BoxSize, narrower: float) -> StepDraft:
     boxed = _boxed(design, opening)
+    cut = (
+        f" by the sum, {say(design, box.width - narrower)} as cut narrower"
+        if narrower > 0.0
+        else ""
+    )
     return StepDraft(
         key=("box", opening.name),
         stage="drawer",
@@ -138,7 +143,7 @@ def _box(design: Design, opening: OpeningDesign, box: BoxSize) -> StepDraft:
         tools=("drill driver", "clamps", "square", "glue"),
         checks=(
             (
-                f"box {say(design, box.width)} wide, {say(design, box.height + box.under)} high"
+                f"box {say(design, box.width)} wide{cut}, {say(design, box.height + box.under)} high"
                 f"{' with its bottom' if box.under else ''}, {say(design, box.length)} long"
             ),
         ),
@@ -234,8 +239,9 @@ def _by_face(what: str, read: float, cut: float) -> str:
 def _to_be_shimmed(narrower: float) -> Iterator[str]:
     if narrower > 0.0:
         yield (
-            f"Cut them {_exact(narrower)} narrower still, bottom included, and take up what is "
-            "left with shims behind the runners: one of 0.25 mm, 0.5 mm and 1 mm a side."
+            f"Cut each of these {_exact(narrower)} narrower still, so that no error of reading or "
+            "cutting jams the box; fill what is left with shims behind the runners, one of 0.25 mm, "
+            "0.5 mm and 1 mm at hand for each side."
         )
 
 

@@ -109,7 +109,7 @@ def _anchor(design: Design) -> StepDraft:
     if any(not a.existing for a in design.anchors):
         text += [
             "New holes: drill with a depth stop, deburr, prime the bare edge, seal hole and plate.",
-            "Their bolts head up with the large washer, plate and lock nut below.",
+            "Their bolts head up, a hexagon head on its large washer; plate and lock nut below.",
         ]
     text.append(
         "Finger tight first; when the drawers run, tighten from the middle outwards until the "
@@ -123,7 +123,7 @@ def _anchor(design: Design) -> StepDraft:
         takes=("install",),
         tools=("drill with depth stop", "spanners", "primer", "sealant"),
         checks=tuple(
-            f"{a.id}: x {say(design, a.x)}, y {say(design, a.y)} {a.thread}"
+            f"{a.id}: x {say(design, a.x)}, y {say(design, a.y)}, {a.thread}"
             + (f", {a.existing}" if a.existing else "")
             for a in design.anchors
         ),
@@ -139,6 +139,7 @@ def _drawers_in(design: Design) -> Iterator[StepDraft]:
             stage="install",
             title="Hang the drawers",
             text=(
+                "Screw the runners' members and the fronts on again, each by its own holes.",
                 "With the vehicle on its own wheels: hang each drawer, run it empty, then loaded.",
                 _round_holes(design),
                 "Only one loaded drawer out at a time until the unit is anchored.",

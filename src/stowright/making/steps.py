@@ -222,7 +222,11 @@ def _runner_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> I
             title=f"{opening.name}: fix the cabinet members of its runners",
             text=(
                 _where_runners_lie(design, fit),
-                f"Set the runner's end {say(design, fit.set_back)} back from the face.",
+                (
+                    f"Set the runner's end {say(design, fit.set_back)} back from the face."
+                    if fit.set_back > 0.0
+                    else "Set the runner's end flush with the face."
+                ),
                 slots_first(design, opening, "cabinet"),
             ),
             again=tuple(b for b in opening.bounds[:2] if b),
