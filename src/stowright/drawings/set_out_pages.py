@@ -92,11 +92,15 @@ def _page(rod: Rod, paper: Paper, stretch: _Stretch, units: Unit) -> Scene:
 
 
 def _running(rod: Rod, stretch: _Stretch, units: Unit) -> list[Item]:
-    """Return the running dimensions of a page; their zero is on the first page only."""
+    """Return the running dimensions of a page; their zero is on the first page only.
+
+    Their line runs on to the page's end as long as another place follows.
+    """
     places = [p for p in rod.places if stretch.low <= p <= stretch.high]
     if stretch.number == 1:
         places = [0.0, *places]
-    if not places:
+    goes_on = any(p > stretch.high for p in rod.places)
+    if not places and not goes_on:
         return []
     line = _SIDE - _RUN
     texts_at = spread([stretch.y(p) for p in places], gap=_PITCH)
@@ -109,7 +113,8 @@ def _running(rod: Rod, stretch: _Stretch, units: Unit) -> list[Item]:
         at = (line - _TEXT, text_at)
         items.append(Text(text=text, at=at, anchor="end", rise="middle", pen="dimension"))
     start = stretch.y(max(stretch.low, 0.0))
-    items.append(Line(start=(line, start), end=(line, stretch.y(places[-1])), pen="dimension"))
+    end = stretch.y(stretch.high if goes_on else places[-1])
+    items.append(Line(start=(line, start), end=(line, end), pen="dimension"))
     if stretch.number == 1:
         items.append(Circle(centre=(line, start), radius=0.9, pen="dimension", fill="paper"))
     return items + _heads(places, stretch, line)
