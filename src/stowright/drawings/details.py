@@ -6,6 +6,8 @@ Each is a true section through the model, cut where a fixing runs in the plane.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
+from math import dist
 
 from stowright.drawings.detail_cut import CutPiece, cut_items, cut_pieces
 from stowright.drawings.detail_fixings import fixing_items, lies_in_plane
@@ -15,7 +17,7 @@ from stowright.drawings.dimensioning import linear
 from stowright.drawings.extent import Bounds, bounds, framed
 from stowright.drawings.part_notes import Tip, led_note
 from stowright.drawings.scales import scale_text
-from stowright.drawings.scene import Item, Scene, Text
+from stowright.drawings.scene import Item, Leader, Scene, Text
 from stowright.drawings.space import Space
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
@@ -24,6 +26,8 @@ from stowright.model.part import PlacedFixing
 from stowright.units import Unit, format_length
 
 __all__ = ["detail_figures"]
+
+type _Note = tuple[Point2, tuple[str, ...]]
 
 _SCALES = (1.0, 0.5)
 _AROUND = 34.0
@@ -91,21 +95,38 @@ def _items(
         bottom=box.bottom - _AROUND,
         top=box.top + _AROUND,
     )
-    space = Space(room)
-    space.take(items)
-    for at, lines in (
-        *_names(design, pieces, units),
-        *_fixing_names(shown, detail),
-        *_said(detail),
-    ):
-        note = led_note(lines, [Tip((at[0] * scale, at[1] * scale), 0.0)], space)
-        space.take((note,))
-        items.append(note)
+    notes = [*_names(design, pieces, units), *_fixing_names(shown, detail), *_said(detail)]
+    items += _led(notes, items, room, scale)
     box = bounds(items)
     head = f"{detail.head or detail.title} · {scale_text(scale)}"
     low = min(box.left, window.left * scale)
     items.append(Text(text=head, at=(low, box.top + 3.5), height=3.0, weight="bold"))
     return tuple(items)
+
+
+def _led(notes: list[_Note], items: list[Item], room: Bounds, scale: float) -> list[Leader]:
+    """Return the notes led to their places; of a few orders the one with the shortest leaders.
+
+    Which note is set first decides which one has the place nearby.
+    """
+    best: list[Leader] = []
+    for turned in (notes, notes[::-1], [*notes[1::2], *notes[::2]]):
+        space = Space(room)
+        space.take(items)
+        found: list[Leader] = []
+        for at, lines in turned:
+            note = led_note(lines, [Tip((at[0] * scale, at[1] * scale), 0.0)], space)
+            space.take((note,))
+            found.append(note)
+        if not best or _way(found) < _way(best):
+            best = found
+    return best
+
+
+def _way(notes: list[Leader]) -> tuple[int, float]:
+    """Return how many notes stand over lines, and how long leaders are, long ones most. [mm2]."""
+    length = sum(dist(a, b) ** 2 for note in notes for a, b in pairwise(note.points))
+    return sum(note.clear for note in notes), round(length, 6)
 
 
 def _shown(fixing: PlacedFixing, detail: Detail) -> bool:
