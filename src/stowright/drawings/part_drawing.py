@@ -37,7 +37,7 @@ _TITLE = 5.0
 _NOTE = 2.5
 _LINE = 1.7
 _GAP = 7.0  # between blocks on the paper
-_MARGIN = 1.0
+_MARGIN = 0.5
 _LARGEST = 0.5  # a part is not drawn larger than 1:2: its sections are at full size
 
 
