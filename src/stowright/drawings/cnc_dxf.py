@@ -82,8 +82,9 @@ def sheet_cnc(
             turned(op, place) for op in part_operations(part, cutter=cutter, units=units)
         ]
         names.append((piece.mark, (piece.x + piece.along / 2.0, piece.y + piece.across / 2.0)))
+    often = "cut once" if layout.copies == 1 else f"cut {layout.copies} times"
     notes = [
-        f"Sheet {layout.number}: {layout.sheet}, {layout.material}, cut {layout.copies} times",
+        f"Sheet {layout.number}: {layout.sheet}, {layout.material}, {often}",
         "Origin: lower left corner of the whole sheet, good face up, z = 0 at the upper face.",
         f"Keep {layout.trim:g} mm clear along every edge.",
         *_other_sides(by_mark[piece.mark] for piece in layout.pieces),

@@ -47,8 +47,11 @@ _STEP = 4.3
 #: room above and below the sheet. [mm on paper]
 _BRIEF = ((0.0, 11.0), (7.0, 11.0), (12.0, 11.0), (30.0, 11.0), (30.0, 50.0))
 _MANY = 100  # cuts, from which labels are brief at once
+#: A list is set larger up to this height, else smaller, before it goes elsewhere. [mm]
+_LISTS = (75.0, 0.0)
 #: A list of cuts that makes the sheet's scale this much smaller goes on a page of its own.
 _SQUEEZED = 0.7
+_READABLE = 0.0625  # but not while the sheet is at least at this scale
 
 
 def layout_drawing(
@@ -71,6 +74,9 @@ def layout_drawing(
     Raises:
         OutOfRangeError: If the sheet does not fit the room at any scale.
     """
+    pages = layout_pages(layout, stock=stock, units=units, room=room, releases=releases)
+    if len(pages) == 1:
+        return pages[0]
     cuts = cut_list(layout.cuts, units, width=room[0])
     scene = _drawn(layout, stock, units, room, releases or {}, cuts)
     if scene is None:
@@ -102,20 +108,27 @@ def layout_pages(
         OutOfRangeError: If the sheet does not fit the room at any scale.
     """
     marks = releases or {}
-    cuts = cut_list(layout.cuts, units, width=room[0])
     widest = _widest(stock, room)
-    whole = _drawn(layout, stock, units, room, marks, cuts, least=_SQUEEZED * widest)
-    if whole is not None:
-        return (whole,)
+    lists = (cut_list(layout.cuts, units, width=room[0], longest=h) for h in _LISTS)
+    for cuts in lists:
+        whole = _drawn(layout, stock, units, room, marks, cuts, least=_least(widest))
+        if whole is not None:
+            return (whole,)
     alone = _drawn(layout, stock, units, room, marks, None)
     if alone is None:
         raise OutOfRangeError("stock.length", stock.length, "small enough for the drawing's room")
     if alone.scale < widest:
-        whole = _drawn(layout, stock, units, room, marks, cuts, least=_SQUEEZED * alone.scale)
-    if whole is not None:
-        return (whole,)
+        cuts = cut_list(layout.cuts, units, width=room[0])
+        whole = _drawn(layout, stock, units, room, marks, cuts, least=_least(alone.scale))
+        if whole is not None:
+            return (whole,)
     notes = _unsaid(layout, alone.view("sheet"), units, room[0])
     return (alone, *_list_pages(layout, units, room, notes))
+
+
+def _least(scale: float) -> float:
+    """Return the smallest scale that a list may bring a sheet of this scale to."""
+    return min(_SQUEEZED * scale, _READABLE)
 
 
 def _widest(stock: StockUse, room: tuple[float, float]) -> float:
