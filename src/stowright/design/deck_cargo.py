@@ -13,6 +13,7 @@ from itertools import product
 
 from stowright.design.deck_spans import DeckSpan, box_of, held_well, lying, spans_under
 from stowright.design.masses import Lump
+from stowright.design.tied_down import bolted_through
 from stowright.model.design import DeckCargo, LooseThing
 from stowright.model.geometry import Box, Span
 from stowright.model.job import CarryItem, Job
@@ -191,8 +192,9 @@ def cargo_holds(rows: Iterable[DeckCargo]) -> tuple[tuple[LooseThing, ...], tupl
     for row in rows:
         tied = f"{row.strap}, {row.straps}" if row.straps else ""
         things.append(LooseThing(what=row.what, where=row.deck, mass_kg=row.mass_kg, held_by=tied))
+        if row.straps and "unit" in row.tied_to:
+            said = f"{row.deck}: {bolted_through('it')}, for {row.what}"
+            bought.append((_RING, row.straps, said))
         if row.straps:
             bought.append((row.strap, row.straps, f"{row.deck}: over {row.what}"))
-        if row.straps and "unit" in row.tied_to:
-            bought.append((_RING, row.straps, f"{row.deck}: bolted through it, for {row.what}"))
     return tuple(things), tuple(bought)
