@@ -42,6 +42,7 @@ def main():
     print(f"  {len(files)} files, {sum(map(len, files.values())) / 1e6:.1f} MB")
     book = told("book", lambda: make_book(made), ", aim under 6")
     print(f"  {len(book) / 1e6:.2f} MB")
+    print(f"memory for the drawings and the book {memory_mb():4.0f} MB, aim under 500")
     told("labels", lambda: make_labels(made))
     told("survey form", lambda: make_survey(made.job.bay.kind))
     told("rods at full size", lambda: make_full_size(made))
@@ -50,7 +51,7 @@ def main():
     _, wall, own = timed(lambda: step_scenes(made.design, made.making.steps))
     told_ms("a step's figure", wall / count, own / count)
     isometrics()
-    print(f"memory at the end                 {memory_mb():7.0f} MB, aim under 500")
+    print(f"memory at the end, with the van   {memory_mb():7.0f} MB")
     print(f"load of the machine               {getloadavg()[0]:7.1f}")
 
 
