@@ -72,8 +72,9 @@ def test_a_device_that_may_change_does_and_can_be_sent_out(app, contexts):
     put(guest, "Length on the floor", "1803", exact=False)
     assert "1803" in app.job("shared too")
     come_to(owner, app.address)
-    owner.get_by_role("button", name="Send", exact=False).click()
-    owner.wait_for_selector("text=End sharing")
+    send_out = owner.get_by_role("button", name="Send", exact=False)
+    send_out.click()
+    send_out.wait_for(state="detached")  # the page is told only once the door has shut
     assert guest.request.get(f"{address}/job/shared%20too/measure").status == 401
     owner.get_by_role("button", name="End sharing").click()
     owner.wait_for_selector("text=Share, look only")
