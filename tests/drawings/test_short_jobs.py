@@ -5,6 +5,7 @@ inches, long parts, lockers alone, little but a deck, wings, tapers, arches, dec
 each the arrangement and the parts with most to say are looked at, of some the places and details.
 """
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -24,7 +25,7 @@ from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.placing_check import unplaced
 from stowright.drawings.placing_plan import placing_figures
-from stowright.drawings.scene import Balloon, Text
+from stowright.drawings.scene import Balloon, Leader, Text
 from stowright.drawings.sheet_frame import PAPERS, drawing_room
 
 JOBS = {path.stem: path for path in Path(__file__).parent.glob("short_jobs/*.toml")}
@@ -83,6 +84,22 @@ def test_places_and_details_are_legible(name):
     details = detail_figures(design, load_catalogue(), units=units, room=(174.0, 160.0))
     clean((*places, *details), units)
     assert unplaced(design, places) == []
+
+
+def test_a_crowd_of_hold_downs_has_a_plan_and_a_table_of_its_own():
+    design = design_of("many-modules")
+    assert len(design.anchors) > 40
+    scenes = placing_figures(design, units="mm", room=ROOM)
+    assert [s.name for s in scenes][:2] == ["placing-floor", "placing-floor-hold-downs"]
+    clean(scenes, "mm")
+    assert unplaced(design, scenes) == []
+    floor, crowd = scenes[:2]
+    named = {line for i in crowd.items if isinstance(i, Leader) for line in i.lines}
+    assert named == {a.id for a in design.anchors if a.surface == "floor"}
+    assert not named & {line for i in floor.items if isinstance(i, Leader) for line in i.lines}
+    one, *rest = design.anchors
+    moved = replace(design, anchors=(replace(one, y=one.y + 7.0), *rest))
+    assert unplaced(moved, scenes) == [f"{one.id}: no place across"]
 
 
 def test_cut_numbers_of_many_narrow_pieces_do_not_touch():

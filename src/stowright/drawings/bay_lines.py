@@ -25,7 +25,7 @@ from stowright.model.bay import Bay
 from stowright.model.design import Design
 from stowright.model.geometry import Point2, Point3
 
-__all__ = ["Note", "elevation_bay", "plan_bay", "plan_marks", "section_bay"]
+__all__ = ["Note", "anchor_marks", "elevation_bay", "plan_bay", "plan_marks", "section_bay"]
 
 type Flat = Callable[[Point3], Point2]
 
@@ -220,10 +220,18 @@ def _ring(points: list[Point3], flat: Flat, pen: Pen) -> Polyline:
     return Polyline(points=tuple(flat(p) for p in points), closed=True, pen=pen)
 
 
-def anchor_marks(design: Design, flat: Flat) -> tuple[list[Item], list[Note]]:
-    """Return symbols of anchors, new holes and belt anchorages on the floor, with their words."""
+def anchor_marks(
+    design: Design, flat: Flat, *, size: float = _SYMBOL
+) -> tuple[list[Item], list[Note]]:
+    """Return symbols of anchors, new holes and belt anchorages on the floor, with their words.
+
+    Args:
+        design: The design.
+        flat: The view.
+        size: Height of a symbol. [mm on paper]
+    """
     items: list[Item] = [
-        Symbol(kind="belt", at=flat((belt.x, belt.y, 0.0)), size=_SYMBOL)
+        Symbol(kind="belt", at=flat((belt.x, belt.y, 0.0)), size=size)
         for belt in design.job.bay.belts
         if belt.surface == "floor"
     ]
@@ -232,11 +240,11 @@ def anchor_marks(design: Design, flat: Flat) -> tuple[list[Item], list[Note]]:
     for anchor in design.job.bay.anchors:
         if anchor.surface == "floor":
             at = flat((anchor.x, anchor.y, 0.0))
-            items.append(Symbol(kind="anchor", at=at, size=_SYMBOL))
+            items.append(Symbol(kind="anchor", at=at, size=size))
             if anchor.what not in used:
                 notes.append(Note(at=at, lines=(f"{anchor.what}: not used",)))
     items += [
-        Symbol(kind="anchor-new", at=flat((point.x, point.y, 0.0)), size=_SYMBOL)
+        Symbol(kind="anchor-new", at=flat((point.x, point.y, 0.0)), size=size)
         for point in design.anchors
         if not point.existing and point.surface == "floor"
     ]

@@ -32,6 +32,7 @@ __all__ = [
     "hole_size",
     "led_note",
     "letter_of",
+    "short_note",
 ]
 
 _SIDES: tuple[Literal["right"], Literal["left"]] = ("right", "left")
@@ -189,6 +190,11 @@ def led_note(lines: tuple[str, ...], tips: list[Tip], space: Space) -> Leader:
     if note is not None:
         return note
     return _leader(lines, tips[0], (tips[0].at[0] + 8.0, tips[0].at[1] + 8.0), clear=True)
+
+
+def short_note(word: str, tips: list[Tip], space: Space) -> Leader:
+    """Return a word as near to what it names as it can be read."""
+    return free_note((word,), tips, space, _LETTERED) or led_note((word,), tips, space)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,15 +1,17 @@
 """Whether every loose piece and every anchor has its place in the plans of places.
 
-An outside look at finished drawings: it reads the running dimensions, not how they were made.
+An outside look at finished drawings: it reads the running dimensions and the table of hold-downs,
+not how they were made.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
+from stowright.drawings.hold_down_plan import written
 from stowright.drawings.placing_plan import LOOSE_ROLES, extent
-from stowright.drawings.scene import Running, Scene
-from stowright.model.design import Design
+from stowright.drawings.scene import Running, Scene, Text
+from stowright.model.design import AnchorPoint, Design
 
 __all__ = ["unplaced"]
 
@@ -25,19 +27,34 @@ def unplaced(design: Design, plans: Iterable[Scene]) -> list[str]:
         plans: The plans of places.
     """
     given: dict[str, set[float]] = {"x": {0.0}, "y": {0.0}}
+    listed: dict[str, str] = {}
     for scene in plans:
         for item in scene.items:
             if isinstance(item, Running):
                 given[item.axis] |= set(item.values)
+            elif isinstance(item, Text) and item.about:
+                listed[item.about] = item.text
     missing = []
     for piece in design.placed:
         if piece.role in LOOSE_ROLES:
             (x, _), across, _ = extent(piece)
             missing += _missing(f"{piece.mark} ({piece.id})", x, across, given)
     for anchor in design.anchors:
-        if anchor.surface == "floor":
+        if anchor.surface == "floor" and f"{anchor.id} along" in listed:
+            missing += _misprinted(anchor, listed, design)
+        elif anchor.surface == "floor":
             missing += _missing(anchor.id, anchor.x, (anchor.y, anchor.y), given)
     return missing
+
+
+def _misprinted(anchor: AnchorPoint, listed: dict[str, str], design: Design) -> list[str]:
+    """Return which of a hold-down's places the table does not give."""
+    axes = zip(("along", "across"), written(anchor, design.job.units), strict=True)
+    return [
+        f"{anchor.id}: no place {axis}"
+        for axis, words in axes
+        if listed.get(f"{anchor.id} {axis}") != words
+    ]
 
 
 def _missing(

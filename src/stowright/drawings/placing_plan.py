@@ -10,12 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from stowright.drawings.bay_lines import Note, anchor_marks, plan_bay, plan_marks
+from stowright.drawings.bay_lines import Note, anchor_marks, plan_marks
 from stowright.drawings.dimensioning import running
 from stowright.drawings.extent import Bounds, bounds, framed
+from stowright.drawings.hold_down_plan import hold_down_figure, is_crowded
 from stowright.drawings.lettering import wrapped
-from stowright.drawings.ortho import Sight, silhouette
+from stowright.drawings.ortho import silhouette
 from stowright.drawings.part_notes import Tip, led_note
+from stowright.drawings.placing_ground import FROM_ABOVE, bay_outline, from_above, module_outlines
 from stowright.drawings.scales import ALL_SCALES, scale_text
 from stowright.drawings.scene import Item, Line, Polyline, Region, Running, Scene, Text
 from stowright.drawings.space import Space
@@ -27,7 +29,6 @@ from stowright.units import Unit, format_length
 
 __all__ = ["LOOSE_ROLES", "extent", "placing_figures"]
 
-_FROM_ABOVE = Sight(right=(0.0, -1.0, 0.0), up=(1.0, 0.0, 0.0), look=(0.0, 0.0, -1.0))
 _LARGEST = 0.1
 _MARGIN = 1.0
 _LINE, _AROUND = 6.0, 30.0
@@ -50,20 +51,24 @@ _DATUMS = (
     "left is plus."
 )
 _ANCHORS = "Left and below: pieces and modules. Right and above: middles of anchors."
+_NO_ANCHORS = "Left and below: pieces and modules. The hold-downs have a plan of their own."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Plan:
-    """What one placing plan shows."""
+    """What one placing plan shows: pieces on the floor or above it, with anchors or without."""
 
     name: str
     title: str
     pieces: tuple[PlacedPart, ...]
     floor: bool
+    anchors: bool = False
 
 
 def placing_figures(design: Design, *, units: Unit, room: tuple[float, float]) -> tuple[Scene, ...]:
     """Return the plan of the load floor, and that under the deck where there is one.
+
+    Where the floor's hold-downs are many they have a plan of their own, with a table.
 
     Args:
         design: The design.
@@ -73,7 +78,11 @@ def placing_figures(design: Design, *, units: Unit, room: tuple[float, float]) -
     Raises:
         OutOfRangeError: If one does not fit the room even at 1:100.
     """
-    return tuple(_fitted(design, plan, units, room) for plan in _plans(design))
+    floor, *others = _plans(design)
+    found = [_fitted(design, floor, units, room)]
+    if not floor.anchors:
+        found.append(hold_down_figure(design, pieces=floor.pieces, units=units, room=room))
+    return (*found, *(_fitted(design, plan, units, room) for plan in others))
 
 
 def _plans(design: Design) -> Iterator[_Plan]:
@@ -84,6 +93,7 @@ def _plans(design: Design) -> Iterator[_Plan]:
         title="Places on the load floor",
         pieces=(*low, *sides),
         floor=True,
+        anchors=not is_crowded(design),
     )
     high = tuple(p for p in design.placed if p.role in _TOP_ROLES)
     if high:
@@ -123,8 +133,9 @@ class _Board:
     def items(self) -> tuple[Item, ...]:
         """Return everything: bay, pieces, dimensions, names, title."""
         areas, notes = plan_marks(self.design, self.flat) if self.plan.floor else ([], [])
-        signs, _ = anchor_marks(self.design, self.flat) if self.plan.floor else ([], [])
-        items: list[Item] = [*self._bay(), *areas, *self._modules(), *self._shapes(), *signs]
+        signs, _ = anchor_marks(self.design, self.flat) if self.plan.anchors else ([], [])
+        ground = (bay_outline(self.design, self.scale), module_outlines(self.design, self.scale))
+        items: list[Item] = [*ground[0], *areas, *ground[1], *self._shapes(), *signs]
         box = bounds(items)
         low, high = (0.0, box.bottom - 2.0), (0.0, box.top + 2.0)
         items.append(Line(start=low, end=high, pen="centre"))
@@ -149,31 +160,14 @@ class _Board:
 
     def flat(self, point: Point3) -> Point2:
         """Return a point of the bay on paper. [mm]."""
-        x, y = _FROM_ABOVE.flat(point)
-        return (x * self.scale, y * self.scale)
-
-    def _bay(self) -> list[Item]:
-        return [
-            item
-            for item in plan_bay(self.design.job.bay, self.flat)
-            if not (isinstance(item, Polyline) and item.pen == "phantom")
-        ]
-
-    def _modules(self) -> Iterator[Item]:
-        """Yield the footprint of each module."""
-        for block in self.design.blocks:
-            for module in block.modules:
-                x, y = module.box.x, module.box.y
-                corners = ((x.low, y.low), (x.high, y.low), (x.high, y.high), (x.low, y.high))
-                ring = tuple(self.flat((a, b, 0.0)) for a, b in corners)
-                yield Polyline(points=ring, closed=True, pen="phantom")
+        return from_above(point, self.scale)
 
     def _shapes(self) -> Iterator[Item]:
         """Yield the pieces: sheets as outlines, all else filled, the highest last."""
         order = sorted(self.plan.pieces, key=lambda p: (p.role in _SHEETS, extent(p)[2], p.id))
         for piece in order:
             part = self.design.part(piece.mark)
-            shape = silhouette(piece, part, _FROM_ABOVE).shape
+            shape = silhouette(piece, part, FROM_ABOVE).shape
             ring = tuple(
                 (float(x) * self.scale, float(y) * self.scale)
                 for x, y in shape.exterior.coords[:-1]
@@ -186,7 +180,9 @@ class _Board:
     def _dimensions(self, box: Bounds) -> list[Running]:
         """Return pieces at the left and below, anchors at the right and above."""
         along, across = self._places()
-        floor = [a for a in self.design.anchors if a.surface == "floor"] if self.plan.floor else []
+        floor = (
+            [a for a in self.design.anchors if a.surface == "floor"] if self.plan.anchors else []
+        )
         spots = [(self.flat((a.x, a.y, 0.0)), a.x, a.y) for a in floor]
         zero = (0.0, 0.0)
         found = [
@@ -246,7 +242,7 @@ class _Board:
             (x0, x1), (y0, y1), _ = extent(piece)
             spots = [self.flat((x0 + a * (x1 - x0), y0 + b * (y1 - y0), 0.0)) for a, b in _SPOTS]
             yield Note(at=spots[0], lines=(piece.mark,), others=tuple(spots[1:]))
-        if self.plan.floor:
+        if self.plan.anchors:
             for anchor in self.design.anchors:
                 if anchor.surface == "floor":
                     yield Note(at=self.flat((anchor.x, anchor.y, 0.0)), lines=(anchor.id,))
@@ -268,7 +264,11 @@ class _Board:
         rows = (
             (f"{self.plan.title} · {scale_text(self.scale)}", 3.5),
             (_DATUMS, _NOTE),
-            *(((_ANCHORS, _NOTE),) if self.plan.floor else ()),
+            *(
+                ((_ANCHORS if self.plan.anchors else _NO_ANCHORS, _NOTE),)
+                if self.plan.floor
+                else ()
+            ),
             *((line, _NOTE) for line in heights if line),
         )
         for k, (words, height) in enumerate(rows):

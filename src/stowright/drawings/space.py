@@ -37,6 +37,7 @@ __all__ = ["Space", "ring_offsets"]
 _CELL = 0.5
 _TIP = 2.0  # of a leader, where it leaves what it points at
 _CHUNK = 64  # leaders looked at in one go
+_WORD_GAP = 0.8  # kept free before and after lettering, besides a note's own margin
 type Level = Literal["lines", "edges", "dimensions", "leaders", "texts"]
 _LEVELS: tuple[Level, ...] = ("lines", "edges", "dimensions", "leaders", "texts")
 type _Cells = tuple[slice, slice] | tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]
@@ -176,7 +177,7 @@ class Space:
         for level in levels:
             grid = self._grids[level]
             if solid:
-                self._fill(grid, bounds((mark,)))
+                self._fill(grid, _apart(mark) if level == "lines" else bounds((mark,)))
                 continue
             for a, b in _segments(mark):
                 grid[self._cells(a, b)] = True
@@ -201,6 +202,15 @@ class Space:
         rows = np.floor(y0 + t * (y1 - y0)).astype(np.intp)
         inside = (columns >= 0) & (rows >= 0) & (columns < width) & (rows < height)
         return columns[inside], rows[inside]
+
+
+def _apart(mark: Mark) -> Bounds:
+    """Return what a solid mark takes; a word keeps a little from the next one on its line."""
+    box = bounds((mark,))
+    if not isinstance(mark, Text):
+        return box
+    x, y = (0.0, _WORD_GAP) if mark.turn else (_WORD_GAP, 0.0)
+    return Bounds(left=box.left - x, bottom=box.bottom - y, right=box.right + x, top=box.top + y)
 
 
 def _dimension_line(item: Dimension | Running) -> tuple[Point2, Point2]:

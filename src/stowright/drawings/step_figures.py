@@ -101,23 +101,36 @@ def step_figure(
     )
 
 
-def step_scenes(design: Design, steps: Sequence[Step]) -> tuple[Scene, ...]:
+def step_scenes(
+    design: Design, steps: Sequence[Step], *, most: tuple[float, float] = (200.0, 200.0)
+) -> tuple[Scene, ...]:
     """Return the figures that the steps name, in their order.
 
     A carcass is shown by itself while it is built, and so is a drawer's box; from the install
     on, everything that is there is shown. A step that puts nothing on shows what it acts on.
+
+    Args:
+        design: The design.
+        steps: Its steps.
+        most: The most that a figure may take where the sheet is small. [mm]
     """
     there: list[str] = []
     scenes = []
     for step in steps:
         new = [piece for part in step.parts if part.first for piece in part.placed]
         if step.figure:
-            scenes.append(_scene_of(design, step, new, there))
+            scenes.append(_scene_of(design, step, new, there, most))
         there += new
     return tuple(scenes)
 
 
-def _scene_of(design: Design, step: Step, new: Sequence[str], there: Sequence[str]) -> Scene:
+def _scene_of(
+    design: Design,
+    step: Step,
+    new: Sequence[str],
+    there: Sequence[str],
+    most: tuple[float, float],
+) -> Scene:
     """Return the figure of a step: what it does, what it puts on, or the unit as it stands."""
     if (step.kind, step.about) == ("cut", "caliper"):
         inches = design.job.units == "in"
@@ -126,20 +139,30 @@ def _scene_of(design: Design, step: Step, new: Sequence[str], there: Sequence[st
         roofed = design.job.bay.kind in {"van", "wagon"}
         return weighing_sketch(name=step.figure, title=step.title, roofed=roofed)
     if step.kind == "drawers-in":
-        return _hung(design, step, there)
+        return _hung(design, step, there, most)
+    size = _within(_SIZES.get(step.kind, _SIZE), most)
     shot = action_shot(design, step, there)
     if shot is not None:
-        return drawn_shot(
-            shot, size=_SIZES.get(step.kind, _SIZE), name=step.figure, title=step.title
-        )
+        return drawn_shot(shot, size=size, name=step.figure, title=step.title)
     if new:
-        return _put_on(design, step, new, there)
-    width, height = _SIZE
+        return _put_on(design, step, new, there, most)
+    width, height = _within(_SIZE, most)
     scene = assembled(design, bay=True, width_mm=width, height_mm=height, name=step.figure)
     return replace(scene, title=step.title)
 
 
-def _put_on(design: Design, step: Step, new: Sequence[str], there: Sequence[str]) -> Scene:
+def _within(size: tuple[float, float], most: tuple[float, float]) -> tuple[float, float]:
+    return min(size[0], most[0]), min(size[1], most[1])
+
+
+def _put_on(
+    design: Design,
+    step: Step,
+    new: Sequence[str],
+    there: Sequence[str],
+    most: tuple[float, float],
+) -> Scene:
+    width, height = _within(_SIZE, most)
     by_id = {placed.id: placed for placed in design.placed}
     laid = all(by_id[piece].role in _LAID for piece in new)
     return step_figure(
@@ -148,22 +171,27 @@ def _put_on(design: Design, step: Step, new: Sequence[str], there: Sequence[str]
         present_ids=() if laid else _around(new, there, by_id),
         view=_view_of([by_id[piece] for piece in new]),
         bay=laid,
+        width_mm=width,
+        height_mm=height,
         name=step.figure,
         title=step.title,
     )
 
 
-def _hung(design: Design, step: Step, there: Sequence[str]) -> Scene:
+def _hung(design: Design, step: Step, there: Sequence[str], most: tuple[float, float]) -> Scene:
     """Return the unit with its drawers before their openings, each named by its front."""
     slides = {m.body for m in design.motions if m.kind == "slide"}
     boxes = [p for p in design.placed if p.body in slides and p.id in there]
     fronts = [p.id for p in boxes if p.role == "drawer-front"]
     moving = {p.id for p in boxes}
+    width, height = _within(_SIZE, most)
     return step_figure(
         design,
         new_ids=sorted(moving),
         present_ids=[piece for piece in there if piece not in moving],
         named=fronts or sorted(moving),
+        width_mm=width,
+        height_mm=height,
         name=step.figure,
         title=step.title,
     )
