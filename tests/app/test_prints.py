@@ -37,7 +37,7 @@ def test_every_print_is_a_pdf_of_its_own(files, wagon):
     for name in ("book.pdf", "labels.pdf", "survey.pdf", "rods.pdf", "cards.pdf"):
         assert len(PdfReader(io.BytesIO(files[name])).pages) > 0, name
     assert "revision B" in PdfReader(io.BytesIO(files["book.pdf"])).pages[0].extract_text()
-    assert len(PdfReader(io.BytesIO(files["cards.pdf"])).pages) == len(wagon.making.steps)
+    assert len(PdfReader(io.BytesIO(files["cards.pdf"])).pages) >= len(wagon.making.steps)
 
 
 def test_every_drawing_there_should_be_is_there(files, wagon):

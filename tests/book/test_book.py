@@ -9,6 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from stowright.book import make_book, make_cards, make_full_size
+from stowright.book.figures import layout_scenes
 from stowright.book.stamp import stamp_of
 from stowright.units import format_length
 
@@ -133,8 +134,40 @@ def test_revision_and_date_are_printed_only_when_given(pickup, texts):
     assert not any("revision" in text.split("page")[0][-60:] for text in texts)
     cards = make_cards(pickup, revision="C", date="2026-03-01")
     pages = PdfReader(io.BytesIO(cards)).pages
-    assert len(pages) == len(pickup.making.steps)
+    assert len(pages) >= len(pickup.making.steps)
     assert "revision C · 2026-03-01" in pages[0].extract_text()
+    assert min(type_sizes(pages)) >= 8.99
+    for step in pickup.making.steps:
+        assert any(page.extract_text().startswith(f"{step.number} ") for page in pages)
+
+
+def type_sizes(pages):
+    """Return the sizes of the type on pages, in points: 9 is what a telephone is read at."""
+    found = set()
+
+    def look(text, page, own, _font, size):
+        # figures are forms with a scale of their own: its square is the matrix's determinant
+        scale = [(m[0] * m[3] - m[1] * m[2]) ** 2 for m in (page, own)]
+        if text.strip():
+            found.add(round(size * (scale[0] * scale[1]) ** 0.25, 2))
+
+    for page in pages:
+        page.extract_text(visitor_text=look)
+    return found
+
+
+def test_a_long_list_of_cuts_stands_on_pages_of_its_own(pickup):
+    layout = pickup.cutting.layouts[0]
+    many = tuple(replace(cut, order=n) for n, cut in enumerate((layout.cuts * 30)[:120], start=1))
+    cutting = replace(
+        pickup.cutting, layouts=(replace(layout, cuts=many), *pickup.cutting.layouts[1:])
+    )
+    scenes = layout_scenes(replace(pickup, cutting=cutting))
+    lists = [name for name in scenes if name.startswith(f"layout-{layout.number}-cuts-")]
+    assert lists
+    assert all(scene.height <= 223.0 for _, scene in scenes.values())  # a page holds 246 on Letter
+    usual = [name for name in layout_scenes(pickup) if "-cuts-" in name]
+    assert usual == []
 
 
 def test_a_changed_job_has_another_stamp(pickup):

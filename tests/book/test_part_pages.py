@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 from stowright.book.part_pages import (
     CAPTION,
     drawn_with,
+    filled_up,
     kept_together,
     part_pages,
     shared_out,
@@ -48,12 +49,33 @@ def test_every_drawing_is_on_one_page_in_order_and_pages_hold_them(heights):
     assert len(pages) <= len(heights)
 
 
+def test_a_low_drawing_fills_the_page_of_one_a_few_places_before_it():
+    assert filled_up([[160.0], [200.0], [90.0]], height=250.0) == (((0, 0), (2, 0)), ((1, 0),))
+    far = filled_up([[160.0], *[[200.0]] * 7, [90.0]], height=250.0)
+    assert far[0] == ((0, 0),)  # eight places on is too far to look for it
+
+
+@settings(max_examples=60)
+@given(heights=st.lists(WAYS, min_size=1, max_size=12))
+def test_filled_pages_hold_every_drawing_once_and_few_places_ahead(heights):
+    pages = filled_up(heights, height=250.0)
+    order = [k for page in pages for k, _ in page]
+    assert sorted(order) == list(range(len(heights)))
+    assert [page[0][0] for page in pages] == sorted(page[0][0] for page in pages)
+    for page in pages:
+        assert max(k for k, _ in page) <= page[0][0] + 6
+        assert len(page) == 1 or sum(heights[k][way] for k, way in page) <= 250.0
+
+
 @pytest.mark.parametrize("height", [261.0, 243.4], ids=["a4", "letter"])
 def test_the_pickups_parts_fit_their_pages_at_a_readable_scale(pickup, height):
     pages = part_pages(pickup, height_mm=height)
     marks = [mark for page in pages for mark, _ in page.drawings]
     shown = drawn_with(pickup.design.parts)
-    assert marks == [part.mark for part in pickup.design.parts if shown[part.mark] == part.mark]
+    own = [part.mark for part in pickup.design.parts if shown[part.mark] == part.mark]
+    assert sorted(marks) == sorted(own)
+    first = [own.index(page.drawings[0][0]) for page in pages]
+    assert first == sorted(first)
     assert len(pages) < len(marks) * 0.75
     for page in pages:
         assert sum(scene.height + CAPTION for _, scene in page.drawings) <= height

@@ -4,6 +4,7 @@ from stowright.book.step_details import step_details
 from stowright.book.step_references import step_references
 from stowright.book.step_rows import step_row
 from stowright.model.making import HoldPoint, Step
+from stowright.units import format_length
 
 
 def step_with(hold, checks=()):
@@ -89,3 +90,16 @@ def test_a_step_names_all_that_its_fixings_go_into(pickup):
         assert len(again) == len(set(again))
         assert into - new <= set(again)
         assert {part.mark for part in step.parts if not part.first} <= set(again)
+
+
+def test_the_step_of_the_anchors_tells_each_in_a_row_of_its_own(pickup):
+    design = pickup.design
+    step = next(step for step in pickup.making.steps if step.kind == "install")
+    told = step_details(design, step)
+    assert told["checks"] == []
+    assert [row[0] for row in told["anchors"]] == [anchor.id for anchor in design.anchors]
+    for row, anchor in zip(told["anchors"], design.anchors, strict=True):
+        assert row[1:3] == [format_length(anchor.x), format_length(anchor.y)]
+        assert row[4] == anchor.bolt
+    others = [step for step in pickup.making.steps if step.kind != "install"]
+    assert all(step_details(design, step)["anchors"] == [] for step in others)

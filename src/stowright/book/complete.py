@@ -25,7 +25,8 @@ __all__ = ["book_findings", "drawn_findings", "require_complete"]
 
 #: Names that figures have; a text that looks like one has to be one.
 _FIGURE = re.compile(
-    r"(ga|view|exploded|layout|rod|step|detail|runner|template)-\d+|(part|placing)-\S+"
+    r"(ga|view|exploded|rod|step|detail|runner|template)-\d+|layout-\d+(-cuts-\d+)?"
+    r"|(part|placing)-\S+"
 )
 _SHOWN = 6
 #: What the schedule counts by the piece or the pair is used by steps; glue and finish are not.

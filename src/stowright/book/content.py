@@ -59,7 +59,7 @@ def book_content(
             "handover": list(words.HANDOVER),
         },
         **_first_pages(plan, length),
-        **_lists(plan, length),
+        **_lists(plan, length, figures),
         **_drawn(plan, length, figures),
         **_last_pages(plan, length),
     }
@@ -88,7 +88,7 @@ def _first_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
     }
 
 
-def _lists(plan: Plan, length: tables.Length) -> dict[str, Any]:
+def _lists(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> dict[str, Any]:
     design, making = plan.design, plan.making
     return {
         "sheets": tables.sheet_rows(plan, length),
@@ -99,7 +99,7 @@ def _lists(plan: Plan, length: tables.Length) -> dict[str, Any]:
         ],
         "list_a": tables.cutting_rows(design.parts, "A", length),
         "list_b": tables.cutting_rows(design.parts, "B", length),
-        "cutting": _cutting(plan, length),
+        "cutting": _cutting(plan, length, figures),
         "openings": opening_tables(plan),
     }
 
@@ -172,13 +172,14 @@ def _masses(plan: Plan) -> list[list[str]]:
     ]
 
 
-def _cutting(plan: Plan, length: tables.Length) -> list[dict[str, Any]]:
+def _cutting(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> list[dict[str, Any]]:
     found = []
     for layout in plan.cutting.layouts:
         kept = [o for o in layout.offcuts if o.keep]
         found.append(
             {
                 "name": f"layout-{layout.number}",
+                "cuts": [n for n in figures if n.startswith(f"layout-{layout.number}-cuts-")],
                 "offcuts": [f"{o.name}: {length(o.along)} × {length(o.across)}" for o in kept],
             }
         )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from stowright.book.options import BookOptions
 from stowright.book.part_pages import drawn_with, part_pages
@@ -13,7 +13,7 @@ from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
 from stowright.drawings.details import detail_figures
 from stowright.drawings.general_arrangement import arrangement_figure
 from stowright.drawings.isometric import assembled, exploded_set
-from stowright.drawings.layout_drawing import layout_drawing
+from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.placing_plan import placing_figures
 from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import members_of
@@ -24,11 +24,9 @@ from stowright.drawings.sheet_frame import PAPERS
 from stowright.drawings.step_figures import step_scenes
 from stowright.drawings.survey_form import survey_figure
 from stowright.errors import OutOfRangeError
-from stowright.model.layout import Layout, StockUse
 from stowright.model.plan import Plan
-from stowright.units import Unit
 
-__all__ = ["book_scenes"]
+__all__ = ["book_scenes", "layout_scenes"]
 
 type Titled = dict[str, tuple[str, Scene]]
 
@@ -57,7 +55,7 @@ def book_scenes(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
         **_placing(plan),
         **_exploded(plan),
         **_details(plan),
-        **_layouts(plan),
+        **layout_scenes(plan),
         **_rods(plan),
         **_runners(plan, options),
         **_steps(plan),
@@ -119,16 +117,25 @@ def _details(plan: Plan) -> Titled:
     return {f"detail-{n}": (scene.title, scene) for n, scene in enumerate(scenes, start=1)}
 
 
-def _layouts(plan: Plan) -> Titled:
+def layout_scenes(plan: Plan) -> Titled:
+    """Return each layout's drawing, and after it the pages of its cuts where the list is long."""
     stock = {(use.sheet, use.material): use for use in plan.cutting.stock}
     releases = {part.mark: part.release for part in plan.design.parts}
-    return {
-        f"layout-{layout.number}": (
-            f"Sheet layout {layout.number}",
-            _layout(layout, stock[layout.sheet, layout.material], plan.job.units, releases),
+    found: Titled = {}
+    for layout in plan.cutting.layouts:
+        pages = layout_pages(
+            layout,
+            stock=stock[layout.sheet, layout.material],
+            units=plan.job.units,
+            room=WHOLE_PAGE,
+            releases=releases,
         )
-        for layout in plan.cutting.layouts
-    }
+        name, title = f"layout-{layout.number}", f"Sheet layout {layout.number}"
+        found[name] = (title, pages[0])
+        of = f" ({{}} of {len(pages) - 1})" if len(pages) > 2 else ""
+        for n, scene in enumerate(pages[1:], start=1):
+            found[f"{name}-cuts-{n}"] = (f"{title}, order of its cuts{of.format(n)}", scene)
+    return found
 
 
 def _rods(plan: Plan) -> Titled:
@@ -186,16 +193,6 @@ def _templates(plan: Plan, options: BookOptions, name: str) -> Iterator[tuple[st
         if member.side == "left" and template_fits(member, paper):
             scene = runner_template(member, units=plan.job.units, paper=paper, title=name)
             yield scene.title, scene
-
-
-def _layout(layout: Layout, stock: StockUse, units: Unit, releases: Mapping[str, str]) -> Scene:
-    """Return a layout's drawing on a page of its own, taller only where its cuts are many."""
-    tall = WHOLE_PAGE
-    try:
-        return layout_drawing(layout, stock=stock, units=units, room=tall, releases=releases)
-    except OutOfRangeError:
-        tall = (WHOLE_PAGE[0], 2.0 * WHOLE_PAGE[1])
-    return layout_drawing(layout, stock=stock, units=units, room=tall, releases=releases)
 
 
 def _steps(plan: Plan) -> Titled:

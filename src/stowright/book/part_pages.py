@@ -2,15 +2,16 @@
 
 Each part has one or two ways to be drawn: as large as a page lets it, and smaller. Among all ways
 to break the row of parts into pages the one with the fewest pages is taken, and of those the one
-that draws the fewest parts smaller. A pair of hands stands on one page where it fits; of a pair
-that is alike but for its hand one drawing serves both.
+that draws the fewest parts smaller. Where that leaves pages half empty, a part may stand a few
+places ahead of its turn. A pair of hands stands on one page where it fits; of a pair that is alike
+but for its hand one drawing serves both.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import combinations, product
 
 from stowright.drawings.part_drawing import other_hand, part_drawing, shown_beside
 from stowright.drawings.scene import Scene
@@ -23,6 +24,7 @@ __all__ = [
     "CAPTION",
     "PartPage",
     "drawn_with",
+    "filled_up",
     "kept_together",
     "packed",
     "part_pages",
@@ -39,6 +41,10 @@ _LEAST_SHARED, _LEAST_ALONE = 0.1, 0.05
 CAPTION = 8.0
 #: More than this many on a page are hard to find one's way among.
 _MOST = 4
+#: A drawing stands at most this many places ahead of its turn.
+_AHEAD = 6
+
+type _Pages = tuple[tuple[tuple[int, int], ...], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,7 +92,9 @@ def part_pages(plan: Plan, *, height_mm: float) -> tuple[PartPage, ...]:
     ways = [_ways(part, every, units, whole=height_mm - CAPTION) for part in parts]
     rows = list(_together(parts, every, units, ways, height_mm))
     heights = [[sum(s.height + CAPTION for s in way) for way in row] for row in rows]
-    pages = shared_out(heights, height=height_mm)
+    pages = min(
+        shared_out(heights, height=height_mm), filled_up(heights, height=height_mm), key=len
+    )
     return tuple(
         PartPage(drawings=tuple((_mark(scene), scene) for k, way in page for scene in rows[k][way]))
         for page in pages
@@ -204,9 +212,7 @@ def _ways(part: Part, parts: Iterable[Part], units: Unit, *, whole: float) -> li
     return found
 
 
-def shared_out(
-    heights: Sequence[Sequence[float]], *, height: float
-) -> tuple[tuple[tuple[int, int], ...], ...]:
+def shared_out(heights: Sequence[Sequence[float]], *, height: float) -> _Pages:
     """Return pages of (number, way), in order; a drawing too tall for a page stands alone.
 
     Args:
@@ -226,13 +232,50 @@ def shared_out(
     return best[-1][1]
 
 
+def filled_up(heights: Sequence[Sequence[float]], *, height: float) -> _Pages:
+    """Return pages of (number, way), each filled with what comes next or soon after it.
+
+    A page starts with the first drawing that has none yet. With it stand as many of those after it
+    as a page holds, the fewest of them smaller, the nearest first.
+
+    Args:
+        heights: For each drawing the heights of its ways, the largest first. [mm]
+        height: Of a page. [mm]
+    """
+    left = list(range(len(heights)))
+    pages = []
+    while left:
+        page = _fullest(heights, left, height)
+        pages.append(page)
+        left = [k for k in left if k not in {number for number, _ in page}]
+    return tuple(pages)
+
+
+def _fullest(
+    heights: Sequence[Sequence[float]], left: Sequence[int], height: float
+) -> tuple[tuple[int, int], ...]:
+    first, near = left[0], [k for k in left[1:] if k <= left[0] + _AHEAD]
+    for many in range(min(_MOST - 1, len(near)), 0, -1):
+        pages = [_fitting(heights, (first, *more), height) for more in combinations(near, many)]
+        found = [page for page in pages if page is not None]
+        if found:
+            return min(found, key=lambda page: (sum(way for _, way in page), page))
+    return ((first, 0),)
+
+
 def _page(
     heights: Sequence[Sequence[float]], start: int, end: int, height: float
 ) -> tuple[tuple[int, int], ...] | None:
     """Return drawings on one page in the ways that shrink them least; None when none fit."""
-    rows = range(start, end)
+    fits = _fitting(heights, range(start, end), height)
+    return ((start, 0),) if fits is None and end - start == 1 else fits
+
+
+def _fitting(
+    heights: Sequence[Sequence[float]], rows: Sequence[int], height: float
+) -> tuple[tuple[int, int], ...] | None:
     choices = sorted(product(*(range(len(heights[k])) for k in rows)), key=lambda c: (sum(c), c))
     for choice in choices:
         if sum(heights[k][way] for k, way in zip(rows, choice, strict=True)) <= height:
             return tuple(zip(rows, choice, strict=True))
-    return ((start, 0),) if end - start == 1 else None
+    return None

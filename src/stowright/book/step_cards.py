@@ -1,4 +1,4 @@
-"""The steps as cards for a telephone: one card a page, large letters, the figure and the counts."""
+"""The steps as cards for a telephone: large letters, figure and counts; a long step takes two."""
 
 from __future__ import annotations
 
@@ -15,14 +15,19 @@ from stowright.model.plan import Plan
 
 __all__ = ["make_cards"]
 
+#: What a figure may take of a card, drawn at that size so that its marks are read there. [mm]
+_FIGURE = (81.0, 60.0)
+
 
 def make_cards(plan: Plan, *, ink: Ink = "colour", revision: str = "", date: str = "") -> bytes:
     """Return the step cards as PDF; a page is 90 × 160 mm, the shape of a telephone held upright.
 
+    A step takes a card, or goes on over the next where its type would be too small to read.
+
     Raises:
         BookError: If they do not typeset.
     """
-    scenes = step_scenes(plan.design, plan.making.steps)
+    scenes = step_scenes(plan.design, plan.making.steps, most=_FIGURE)
     content: dict[str, Any] = {
         "title": plan.job.title,
         "ink": ink,

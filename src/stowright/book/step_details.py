@@ -26,7 +26,28 @@ def step_details(design: Design, step: Step) -> dict[str, Any]:
         "again": [[mark, mark] for mark in _returning(design, step)],
         "lies": [_lie(lie, units) for lie in lies],
         "placed": any(lie.away for lie in lies),
+        **(_anchors(design, units) if step.kind == "install" else {"anchors": []}),
     }
+
+
+def _anchors(design: Design, units: Unit) -> dict[str, Any]:
+    """Return the anchors as rows, to be ticked off one by one; they stand for the step's checks.
+
+    Id, how far from the tail and from the centre line, how high where it is not in the floor, its
+    bolt, and what that goes into.
+    """
+    rows = [
+        [
+            a.id,
+            format_length(a.x, units),
+            format_length(a.y, units),
+            a.surface if a.surface == "floor" else f"{a.surface}, {format_length(a.z, units)} up",
+            a.bolt,
+            a.existing or f"new hole{', plate below' if a.plate else ''}",
+        ]
+        for a in design.anchors
+    ]
+    return {"anchors": rows, "checks": []} if rows else {"anchors": []}
 
 
 def _returning(design: Design, step: Step) -> list[str]:
