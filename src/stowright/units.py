@@ -31,6 +31,7 @@ __all__ = [
     "snap_down",
     "snap_nearest",
     "snap_up",
+    "tidy",
 ]
 
 #: The two units that a job can be written and printed in.
@@ -50,6 +51,8 @@ _POUND = Fraction(45359237, 100000000)
 _NEAR = 1e-6  # float dust: a millionth of a millimetre is no size
 _DECIMALS = 9  # a length keeps a thousandth of that; exact for halves of an inch down to 1/256
 _LONGEST_TEXT = 60
+#: Between these a count of millionths is exact enough to say which is nearest.
+_FEW, _MANY, _SURE = 1.0, 1.0e12, 0.49
 _TOLD_AS_FRACTION = 2.0
 #: Lengths told in millimetres, alone or as a size (``460 x 360 x 180 mm``); one in brackets
 #: after inches has been told already.
@@ -225,6 +228,23 @@ def inch_parts(mm: float, *, parts: int = 32) -> tuple[int, int, int, int]:
     return sign, whole, top // divisor, parts // divisor
 
 
+def tidy(mm: float) -> float:
+    """Return a length to a millionth of a millimetre: ``round(mm, 6)`` to the last bit, but sooner.
+
+    Sixty-fourths of a millimetre have six decimals at most. Others are counted in millionths, which
+    one division turns into the nearest float; what lies near half of one, or near nothing (for its
+    sign), is left to ``round``.
+    """
+    if (mm * 64.0).is_integer():
+        return mm
+    exact = mm * 1.0e6
+    if not _FEW < abs(exact) < _MANY:
+        return round(mm, 6)
+    count = math.floor(exact + 0.5)
+    return count / 1.0e6 if abs(exact - count) < _SURE else round(mm, 6)
+
+
+@lru_cache(maxsize=4096)
 def snap_down(mm: float, grid: float) -> float:
     """Return the greatest multiple of the grid that is not above the length. [mm].
 

@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 from job_texts import CATALOGUE, VAN, check, job, made, placed, span, sum_of
 
 from stowright.design.build import design
+from stowright.design.let_in import Cut, let_in, let_in_all
+from stowright.design.pieces import Piece
 from stowright.errors import DesignError
 
 SHARED = """
@@ -120,3 +122,26 @@ def test_nothing_overlaps_and_every_recess_leaves_wood(keys, modules, fill, face
         for feature in part.features:
             if feature.kind in {"rebate", "slot", "groove"}:
                 assert feature.depth < part.thickness - 2.0
+
+
+WHOLE = st.integers(-(10**9), 10**9).map(lambda count: count / 1e6)
+UP = ((1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0))
+
+
+def board(name, at, size):
+    words = {"role": "", "block": "", "module": "", "opening": "", "body": "", "material": ""}
+    length, width, thickness = size
+    sizes = {"length": length, "width": width, "thickness": thickness}
+    return Piece(id=name, name=name, origin=at, axes=UP, **sizes, **words)
+
+
+@given(x=WHOLE, y=WHOLE, z=WHOLE)
+def test_recesses_are_the_same_wherever_a_box_stands(x, y, z):
+    # a floor 400 x 300 x 18 and a wall 282.3 x 12.1 let into it by 6, 51.7 from its end
+    floor = board("floor", (x, y, z), (400.0, 300.0, 18.0))
+    wall = board("wall", (x + 51.7, y + 17.7, z + 12.0), (12.1, 282.3, 200.0))
+    cut, kept = let_in_all((floor, wall), (Cut(0, (1,), "for the"),))
+    assert kept is wall
+    (slot,) = cut.features
+    assert (slot.at, slot.size, slot.depth) == ((51.7, 17.7), (12.1, 282.3), 6.0)
+    assert let_in(floor, (wall,), purpose="for the") == cut

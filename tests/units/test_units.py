@@ -5,7 +5,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from stowright.errors import JobError, OutOfRangeError
@@ -20,6 +20,7 @@ from stowright.units import (
     snap_down,
     snap_nearest,
     snap_up,
+    tidy,
 )
 
 SAME_LENGTH = [
@@ -258,3 +259,20 @@ def test_sentences_are_told_in_the_job_s_unit():
 def test_what_is_told_in_inches_already_or_is_no_length_stays():
     for text in ("2 in (50.8 mm) wide", "0.5 N/mm2", "8 mm2", "12 screws", "M8 bolts"):
         assert in_job_unit(text, "in") == text
+
+
+@given(
+    mm=st.one_of(
+        st.floats(allow_nan=False),
+        st.floats(-3000, 3000),
+        st.integers(-(10**12), 10**12).map(lambda count: count / 1e6),  # sizes as they are cut
+        st.integers(-(10**10), 10**10).map(lambda count: (count + 0.5) / 1e6),  # between two
+        st.integers(-(10**6), 10**6).map(lambda count: count / 64),
+    )
+)
+@example(-0.0)
+@example(-1e-7)
+@example(5e-7)
+@example(float("inf"))
+def test_a_tidied_length_is_the_rounded_one_to_the_last_bit(mm):
+    assert repr(tidy(mm)) == repr(round(mm, 6))

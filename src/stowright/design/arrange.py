@@ -12,7 +12,7 @@ from stowright.model.design import Sum, SumLine, UsableBox
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build, Column, Fill
 from stowright.model.refit import BlockRefit
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["Arrangement", "ColumnPlan", "ModulePlan", "OpeningPlan", "arrange"]
 
@@ -225,18 +225,18 @@ def _modules(
     columns: list[ColumnPlan] = []
     left = 0.0
     for i, (column, clear) in enumerate(zip(block.columns, clears, strict=True), start=1):
-        across = Span(low=round(left + t, 6), high=round(left + t + clear, 6))
+        across = Span(low=tidy(left + t), high=tidy(left + t + clear))
         plan, column_sums = _column(context, block, column, i, across, heights, depth)
         sums.extend(column_sums)
         if block.modules == "separate":
-            outer = Span(low=round(left, 6), high=round(across.high + t, 6))
+            outer = Span(low=tidy(left), high=tidy(across.high + t))
             modules.append(ModulePlan(name=str(i), across=outer, columns=(plan,)))
             left = outer.high + block.build.module_gap
         else:
             columns.append(plan)
             left = across.high
     if columns:
-        outer = Span(low=0.0, high=round(columns[-1].across.high + t, 6))
+        outer = Span(low=0.0, high=tidy(columns[-1].across.high + t))
         modules.append(ModulePlan(name="1", across=outer, columns=tuple(columns)))
     return tuple(modules), tuple(sums)
 
@@ -251,7 +251,7 @@ def _column(
     depth: float,
 ) -> tuple[ColumnPlan, tuple[Sum, ...]]:
     about = f"{block.name}: stack of column {index}"
-    clear_height = round(heights.height - heights.t_floor - heights.t_top, 6)
+    clear_height = tidy(heights.height - heights.t_floor - heights.t_top)
     parting = heights.t if column.build.between_fills != "none" else 0.0
     between = parting * (len(column.stack) - 1)
     wants = tuple(
@@ -267,7 +267,7 @@ def _column(
     for row, (fill, size) in enumerate(zip(column.stack, sizes, strict=True), start=1):
         last = row == len(sizes)
         top = heights.t_floor + clear_height if last else up + size
-        span = Span(low=round(up, 6), high=round(top, 6))
+        span = Span(low=tidy(up), high=tidy(top))
         whole = depth + heights.t_back if fill.fill == "through" else depth
         openings.append(
             OpeningPlan(
@@ -276,7 +276,7 @@ def _column(
                 row=row,
                 across=across,
                 up=span,
-                depth=round(whole, 6),
+                depth=tidy(whole),
                 fit_height=snap_down(size, context.grid) if fill.height is None else size,
             )
         )

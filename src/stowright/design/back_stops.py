@@ -1,54 +1,207 @@
-"""Rubber stops behind drawer boxes, so that a shut drawer has no way to go towards its back."""
+"""Rubber stops behind drawer boxes, so that a shut drawer has no way to go towards its back.
+
+A stop stands on the carcass back, on blocks where the room behind the box is greater; where that
+room is deep, the blocks stand on the uprights instead, just behind the box, where they are reached.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil
 
 from stowright.design.pieces import Piece
+from stowright.design.screw_choice import RESERVE, least_bite
+from stowright.model.catalogue import Screw
 from stowright.model.design import Gap, OpeningDesign
 
-__all__ = ["STOP_MM", "back_stops", "stops_of"]
+__all__ = ["BLOCK_MM", "STOP_MM", "ScrewShelf", "back_stops", "blocks_on_uprights", "stops_of"]
 
 #: Thickness of a rubber stop, and how far the shut box presses it (common practice). [mm]
 STOP_MM = 10.0
 _PRESSED = 1.0
+#: A timber block: along, across, thick. [mm]
+BLOCK_MM = (60.0, 40.0, 15.0)
 _STOP, _BLOCK = "bump-stop-10", "stop-block"
+#: Blocks stand on the back up to this height; less than the least is packed, not planed. [mm]
+_MOST_ON_BACK, _LEAST_BLOCK = 45.0, 2.0
+#: Rubber under the head of the screw through a stop, half a stop's width, and how deep a screw's
+#: head may be sunk into a block (judgement). [mm]
+_SEAT, _HALF, _SUNK = 4.0, 10.0, 10.0
+#: Screws through stops and blocks: no thicker, so that a block does not split (judgement). [mm]
+_THICK_STOP, _THICK_BLOCK = 3.6, 4.2
+_SIDES = frozenset({"drawer-side", "tray-cheek"})
+_ON_UPRIGHTS = "blocks on each upright"
 
 type _Row = tuple[str, int, str]
 
 
-def back_stops(
-    openings: Iterable[OpeningDesign], pieces: Iterable[Piece], gaps: Iterable[Gap]
-) -> Iterator[_Row]:
-    """Yield what is bought to stop every drawer and tray against its carcass back.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewShelf:
+    """The screws there are, and those that the design uses already: one pack then serves both."""
 
-    Two rubber stops a box, on blocks where the room behind it is greater; none where the carcass
-    has no back panel.
+    screws: Sequence[Screw]
+    used: frozenset[str]
+
+    def through_stop(self, under: float, into: float) -> Screw | None:
+        """Return a screw through a stop and what is under it; ``into`` is what it may bite."""
+        fitting = [
+            s
+            for s in self._slim(_THICK_STOP)
+            if _SEAT + under + least_bite(s.diameter) <= s.length <= _SEAT + under + into
+        ]
+        return min(fitting, key=lambda s: (s.name not in self.used, -s.length, s.name), default=None)
+
+    def through_block(self, thick: float, into: float) -> tuple[Screw, int] | None:
+        """Return a screw through a block, its head sunk by so much. [mm]."""
+        found = []
+        for s in self._slim(_THICK_BLOCK):
+            sunk = max(0, ceil(thick + least_bite(s.diameter) - s.length - 1.0e-9))
+            if sunk <= min(_SUNK, thick / 2.0) and s.length <= thick + into:
+                found.append((s.name not in self.used, sunk, -s.length, s.name, s))
+        best = min(found, default=None, key=lambda row: row[:4])
+        return None if best is None else (best[4], best[1])
+
+    def _slim(self, thickest: float) -> Iterator[Screw]:
+        return (s for s in self.screws if s.kind == "countersunk" and s.diameter <= thickest)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Place:
+    """Where a box's stops go: room behind it, and how far its side is in and up. [mm].
+
+    ``back`` and ``upright`` are the least thickness of what they are screwed to.
     """
-    backs = {(p.block, p.module) for p in pieces if p.role == "carcass-back"}
+
+    room: float
+    inwards: float
+    up: float
+    end: float
+    back: float
+    upright: float
+    even: bool
+
+
+def back_stops(
+    openings: Iterable[OpeningDesign],
+    pieces: Iterable[Piece],
+    gaps: Iterable[Gap],
+    *,
+    shelf: ScrewShelf,
+    thinnest: Mapping[str, float],
+) -> Iterator[_Row]:
+    """Yield what is bought to stop every drawer and tray against its carcass: two stops a box.
+
+    None where the carcass has no back panel.
+
+    Args:
+        openings: Every opening.
+        pieces: Every piece in the bay.
+        gaps: The named gaps; the one behind a box tells the room.
+        shelf: The screws.
+        thinnest: Least thickness of each material in use. [mm]
+    """
+    rows = tuple(pieces)
+    backs = {(p.block, p.module): p for p in rows if p.role == "carcass-back"}
+    sides = {p.opening: p for p in rows if p.role in _SIDES}
+    by_id = {p.id: p for p in rows}
     behind = {gap.name: gap.sum for gap in gaps}
+
+    def least(piece: Piece | None) -> float:
+        if piece is None:
+            return 0.0
+        return min(piece.thickness, thinnest.get(piece.material, piece.thickness))
+
     for opening in openings:
         room = behind.get(f"{opening.name}: behind the box")
-        if opening.runner is None or room is None:
+        back, side = backs.get((opening.block, opening.module)), sides.get(opening.name)
+        if opening.box is None or room is None or back is None or side is None:
             continue
-        if (opening.block, opening.module) not in backs:
-            continue
-        yield _STOP, 2, f"{_where(opening.name)}, one at each side"
-        if room > STOP_MM:
-            under = room - STOP_MM + _PRESSED
-            yield (
-                _BLOCK,
-                2,
-                f"{_where(opening.name)}, packed or planed to {under:.0f} mm under its stop",
-            )
+        in_from = (opening.width - opening.box.width + side.thickness) / 2.0
+        place = _Place(
+            room=room,
+            inwards=round(in_from, 1),
+            up=round(opening.build.under_gap + (opening.box.height + opening.box.under) / 2.0),
+            end=round(opening.depth - room + STOP_MM - _PRESSED, 1),
+            back=least(back),
+            upright=min(least(by_id.get(bound)) for bound in opening.bounds[:2]),
+            even=opening.column % 2 == 0,
+        )
+        how, goods = _fitted(place, shelf)
+        where = f"{opening.name}: behind the box, one at each side; {how}"
+        yield from ((name, count, where) for name, count in goods if count)
 
 
-def _where(opening: str) -> str:
-    return f"{opening}: behind the box"
+def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]]]:
+    """Return in words how a box's stops stand, and what that takes."""
+    under = place.room - STOP_MM + _PRESSED
+    if under > _MOST_ON_BACK:
+        return _on_uprights(place, shelf)
+    middle = f"middles {place.inwards:g} mm in from the uprights and {place.up:g} mm up"
+    if under < _LEAST_BLOCK:
+        screw = shelf.through_stop(0.0, place.back - RESERVE)
+        packed = f", packed by {under:.0f} mm" if under >= 1.0 else ""
+        held = _by_screw(screw, "into the back")
+        return f"on the back{packed}, {middle}{held}", [(_STOP, 2), *_screws(screw, 2)]
+    layers = ceil(under / BLOCK_MM[2] - 1.0e-9)
+    word = "a block" if layers == 1 else f"{layers} blocks glued one on the other"
+    goods = [(_STOP, 2), (_BLOCK, 2 * layers)]
+    both = shelf.through_stop(under, place.back - RESERVE)
+    told = f"on {word}, planed to {under:.0f} mm and glued to the back, {middle}"
+    if both is not None:
+        held = _by_screw(both, "through both into the back")
+        return f"{told}{held}", [*goods, *_screws(both, 2)]
+    own = shelf.through_stop(0.0, under - RESERVE)
+    block = shelf.through_block(under, place.back - RESERVE)
+    held = _block_held(block, 1, "into the back") + _by_screw(own, "into its block")
+    through = [] if block is None else [(block[0].name, 2)]
+    return f"{told}{held}", [*goods, *through, *_screws(own, 2)]
+
+
+def _on_uprights(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]]]:
+    """Return stops on blocks that stand in from the uprights as far as the box's sides."""
+    layers = ceil((place.inwards + _HALF) / BLOCK_MM[2] - 1.0e-9)
+    out = layers * BLOCK_MM[2]
+    own = shelf.through_stop(0.0, BLOCK_MM[1] / 2.0)
+    block = shelf.through_block(out, place.upright - RESERVE)
+    off = 20 if place.even else 12  # so that those from both faces of a partition do not meet
+    held = _block_held(block, 2, f"into the upright, {off} mm above and below their middle")
+    told = (
+        f"on {layers} {_ON_UPRIGHTS}, {BLOCK_MM[0]:g} mm standing, glued one on the other and to it"
+        f"{held}; their ends towards the face {place.end:g} mm from it, middles {place.up:g} mm up; "
+        f"the stop on that end, its middle {place.inwards:g} mm in from the upright"
+        f"{_by_screw(own, 'into the blocks')}"
+    )
+    through = [] if block is None else [(block[0].name, 4)]
+    return told, [(_STOP, 2), (_BLOCK, 2 * layers), *through, *_screws(own, 2)]
+
+
+def _by_screw(screw: Screw | None, where: str) -> str:
+    return f", {screw.name} {where}" if screw else ", glued"
+
+
+def _block_held(found: tuple[Screw, int] | None, count: int, where: str) -> str:
+    if found is None:
+        return ""
+    screw, sunk = found
+    deep = f", head sunk {sunk} mm" if sunk else ""
+    return f", {count} × {screw.name} through them {where}{deep}"
+
+
+def _screws(screw: Screw | None, count: int) -> list[tuple[str, int]]:
+    return [] if screw is None else [(screw.name, count)]
+
+
+def _rows_of(opening: str, hardware: Iterable[_Row]) -> Iterator[_Row]:
+    start = f"{opening}: behind the box"
+    return (row for row in hardware if row[2].startswith(start))
 
 
 def stops_of(opening: str, hardware: Iterable[_Row]) -> int:
     """Return how many rubber stops stand behind the box of an opening."""
-    return sum(
-        n for name, n, where in hardware if name == _STOP and where.startswith(_where(opening))
-    )
+    return sum(n for name, n, _ in _rows_of(opening, hardware) if name == _STOP)
+
+
+def blocks_on_uprights(opening: str, hardware: Iterable[_Row]) -> bool:
+    """Whether the stops of an opening stand on blocks on its uprights, not on the carcass back."""
+    return any(_ON_UPRIGHTS in where for _, _, where in _rows_of(opening, hardware))

@@ -19,7 +19,7 @@ from stowright.design.usable_box import free_box
 from stowright.model.design import Skew
 from stowright.model.geometry import Box, Span
 from stowright.model.job import Place
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["Bearers", "bearers_of", "free_runs"]
 
@@ -154,7 +154,7 @@ def _under(
     """Return the bearers of one body, from its face to its back."""
     box, t = standing.box, standing.plan.t
     height = snap_down(box.z.low, context.grid)
-    up = Span(low=round(box.z.low - height, 6), high=box.z.low)
+    up = Span(low=tidy(box.z.low - height), high=box.z.low)
     across_is_y = standing.block.face == "tail"
     depth, run = (box.x, box.y) if across_is_y else (box.y, box.x)
     made: list[Piece] = []
@@ -162,28 +162,27 @@ def _under(
         free = free_runs(context, skew, standing, (step, run), up, others, across_is_y=across_is_y)
         for span in free:
             length = snap_down(span.size, context.grid)
-            low = round(span.low + (span.size - length) / 2.0, 6)
-            along = Span(low=low, high=round(low + length, 6))
+            low = tidy(span.low + (span.size - length) / 2.0)
+            along = Span(low=low, high=tidy(low + length))
             x, y = (step, along) if across_is_y else (along, step)
             made.append(_piece(standing, len(made) + 1, Box(x=x, y=y, z=up)))
     return made
 
 
 def _middle(rail: Span, t: float) -> Span:
-    low = round(rail.middle - t / 2.0, 6)
-    return Span(low=low, high=round(low + t, 6))
+    low = tidy(rail.middle - t / 2.0)
+    return Span(low=low, high=tidy(low + t))
 
 
 def _steps(depth: Span, t: float) -> tuple[Span, ...]:
     """Return the bearers' places along a body's depth."""
     first, last = depth.low + FROM_END, depth.high - FROM_END - t
     if last - first < t:
-        return (Span(low=round(depth.middle - t / 2.0, 6), high=round(depth.middle + t / 2.0, 6)),)
+        return (Span(low=tidy(depth.middle - t / 2.0), high=tidy(depth.middle + t / 2.0)),)
     count = max(2, ceil((last - first) / APART) + 1)
     pitch = (last - first) / (count - 1)
     return tuple(
-        Span(low=round(first + i * pitch, 6), high=round(first + i * pitch + t, 6))
-        for i in range(count)
+        Span(low=tidy(first + i * pitch), high=tidy(first + i * pitch + t)) for i in range(count)
     )
 
 

@@ -34,6 +34,7 @@ from stowright.model.design import (
 )
 from stowright.model.geometry import Box, Span
 from stowright.model.job import Block, Place
+from stowright.units import tidy
 
 __all__ = ["BlockPieces", "StandingBlock", "make_block", "rooms_of", "stand"]
 
@@ -213,18 +214,18 @@ def _obstacle(context: Context, standing: StandingBlock, block: Block, front: fl
 def _settled(block: Block, usable: UsableBox, plan: Arrangement, low: float) -> Box:
     """Return the carcasses' box: the face stays, what is left over lies behind and to the sides."""
     room = usable.box
-    up = Span(low=low, high=round(low + plan.height, 6))
+    up = Span(low=low, high=tidy(low + plan.height))
     if block.face == "tail":
-        x = Span(low=room.x.low, high=round(room.x.low + plan.depth, 6))
+        x = Span(low=room.x.low, high=tidy(room.x.low + plan.depth))
         y = _hugged(
             room.y, plan.width, low_side=usable.hugs == "right", high_side=usable.hugs == "left"
         )
         return Box(x=x, y=y, z=up)
     x = _hugged(room.x, plan.width, low_side=usable.hugs == "tail", high_side=usable.hugs == "cab")
     if block.face == "left":
-        y = Span(low=round(room.y.high - plan.depth, 6), high=room.y.high)
+        y = Span(low=tidy(room.y.high - plan.depth), high=room.y.high)
     else:
-        y = Span(low=room.y.low, high=round(room.y.low + plan.depth, 6))
+        y = Span(low=room.y.low, high=tidy(room.y.low + plan.depth))
     return Box(x=x, y=y, z=up)
 
 
@@ -235,7 +236,7 @@ def _hugged(room: Span, size: float, *, low_side: bool, high_side: bool) -> Span
         low = room.high - size
     else:
         low = room.low + (room.size - size) / 2.0
-    return Span(low=round(low, 6), high=round(low + size, 6))
+    return Span(low=tidy(low), high=tidy(low + size))
 
 
 def rooms_of(standing: StandingBlock) -> tuple[Room, ...]:
@@ -416,8 +417,8 @@ def _opening(ask: FillQuestion, fill: FillPieces, stowing: Stowing) -> OpeningDe
         column=plan.column,
         row=plan.row,
         at=frame.point(across=plan.across.low, depth=0.0, up=plan.up.low),
-        width=round(plan.across.size, 6),
-        height=round(plan.up.size, 6),
+        width=tidy(plan.across.size),
+        height=tidy(plan.up.size),
         depth=plan.depth,
         clear=frame.box(across=plan.across, depth=clear_depth, up=plan.up),
         bounds=(ask.bounds.left, ask.bounds.right, ask.bounds.below, ask.bounds.above),
@@ -443,7 +444,7 @@ def _module(standing: StandingBlock, module: ModulePlan, names: tuple[str, ...])
     return ModuleDesign(
         name=module.name,
         block=standing.block.name,
-        width=round(module.across.size, 6),
+        width=tidy(module.across.size),
         height=plan.height,
         depth=plan.depth,
         box=box,
@@ -468,7 +469,7 @@ def _module_gaps(standing: StandingBlock, pieces: list[Piece]) -> tuple[Gap, ...
                 name=f"{standing.block.name}: between modules {one.name} and {two.name}",
                 between=(f"{prefix}{one.name}/side-right", f"{prefix}{two.name}/side-left"),
                 axis=axis,
-                sum=round(apart, 6) + 0.0,
+                sum=tidy(apart) + 0.0,
                 least=0.0,
             )
         )

@@ -29,6 +29,7 @@ from stowright.design.tab_shapes import finished
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.job import Job
+from stowright.units import tidy
 
 __all__ = ["bodies"]
 
@@ -86,7 +87,7 @@ def bodies(job: Job, catalogue: Catalogue) -> Design:
         warnings=(),
         hardware=(),
         empty_kg=empty_kg,
-        contents_kg=round(gross_kg - empty_kg, 6),
+        contents_kg=tidy(gross_kg - empty_kg),
         centre=centre,
         centre_empty=centre_empty,
     )

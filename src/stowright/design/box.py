@@ -15,7 +15,7 @@ from stowright.design.carcass import (
 )
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
-from stowright.design.let_in import let_in
+from stowright.design.let_in import Cut, let_in_all
 from stowright.design.panel import Lie, Place3, panel
 from stowright.design.pieces import JointDraft, Piece
 from stowright.design.sums import changed, fitted, line, stated
@@ -27,7 +27,7 @@ from stowright.model.geometry import Span
 from stowright.model.job import Build
 from stowright.model.part import Edge
 from stowright.model.refit import OpeningRefit
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = [
     "BoxOwner",
@@ -135,7 +135,7 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
         _require_groove(ask, height.result, t_bottom)
     play = (ask.across.size - width.result) / 2.0
     low = ask.up_low + build.under_gap
-    up = Span(low=round(low, 6), high=round(low + planted + height.result, 6))
+    up = Span(low=tidy(low), high=tidy(low + planted + height.result))
     check = stated(
         f"{ask.name}: across the opening, wall to wall",
         line("runner space, left", play),
@@ -151,18 +151,18 @@ def plan_box(context: Context, ask: BoxQuestion) -> BoxPlan:
     return BoxPlan(
         name=ask.name,
         size=BoxSize(
-            width=width.result, height=height.result, length=ask.length, under=round(planted, 6)
+            width=width.result, height=height.result, length=ask.length, under=tidy(planted)
         ),
-        across=Span(low=round(ask.across.low + play, 6), high=round(ask.across.high - play, 6)),
-        depth=Span(low=round(ask.start, 6), high=round(ask.start + ask.length, 6)),
+        across=Span(low=tidy(ask.across.low + play), high=tidy(ask.across.high - play)),
+        depth=Span(low=tidy(ask.start), high=tidy(ask.start + ask.length)),
         up=up,
         inner_width=inner.result,
         side_height=height.result,
         t=t,
         t_end=t_end,
         t_bottom=t_bottom,
-        side_space=round(play - ask.lining + (refit.roomier / 2.0 if refit else 0.0), 6),
-        bottom_low=round(bottom_low, 6),
+        side_space=tidy(play - ask.lining + (refit.roomier / 2.0 if refit else 0.0)),
+        bottom_low=tidy(bottom_low),
         sums=(inner, width, height, check),
     )
 
@@ -236,16 +236,9 @@ def make_box(
     sides = _sides(owner, build, plan)
     ends = _ends(context, owner, build, plan)
     bottom = _bottom(context, owner, build, plan)
-    sides = tuple(let_in(s, ends, purpose="for the") for s in sides)
-    if build.bottom_fit == "grooved":
-        sides = tuple(
-            let_in(s, (bottom,), purpose="groove for the", full_length="u", kind="groove")
-            for s in sides
-        )
-        ends = tuple(
-            let_in(e, (bottom,), purpose="groove for the", full_length="u", kind="groove")
-            for e in ends
-        )
+    cuts = (*_FOR_ENDS, *_FOR_BOTTOM) if build.bottom_fit == "grooved" else _FOR_ENDS
+    walls = let_in_all((*sides, *ends, bottom), cuts)
+    sides, ends = walls[:2], walls[2:4]
     drafts = _drafts(build, sides, ends, bottom) if context.joined(build) else ()
     up = owner.frame.axes[2]
     base = sum(a * o for a, o in zip(up, owner.frame.origin, strict=True))
@@ -257,6 +250,11 @@ def make_box(
         keep_clear=tuple(Span(low=base + s.low, high=base + s.high) for s in keep_clear),
     )
     return BoxPieces(pieces=made.pieces, drafts=with_tab_joints(drafts, made))
+
+
+#: Sides, ends and bottom of a box by their places: what is cut into which for which.
+_FOR_ENDS = (Cut(0, (2, 3), "for the"), Cut(1, (2, 3), "for the"))
+_FOR_BOTTOM = tuple(Cut(wall, (4,), "groove for the", "u", "groove") for wall in range(4))
 
 
 def runner_zone(build: Build, plan: BoxPlan, runner: Runner, size: RunnerSize) -> tuple[Span, ...]:
@@ -301,12 +299,12 @@ def _piece(
 
 
 def _side_up(plan: BoxPlan) -> Span:
-    return Span(low=round(plan.up.high - plan.side_height, 6), high=plan.up.high)
+    return Span(low=tidy(plan.up.high - plan.side_height), high=plan.up.high)
 
 
 def _sides(owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
-    left = Span(low=plan.across.low, high=round(plan.across.low + plan.t, 6))
-    right = Span(low=round(plan.across.high - plan.t, 6), high=plan.across.high)
+    left = Span(low=plan.across.low, high=tidy(plan.across.low + plan.t))
+    right = Span(low=tidy(plan.across.high - plan.t), high=plan.across.high)
     up = _side_up(plan)
     made = []
     for hand, across, lie in (("left", left, UPRIGHT_LEFT), ("right", right, UPRIGHT_RIGHT)):
@@ -328,13 +326,13 @@ def _sides(owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
 def _ends(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
     reach = snap_down(plan.inner_width + 2.0 * let_in_depth(build), context.grid)
     middle = plan.across.middle
-    across = Span(low=round(middle - reach / 2.0, 6), high=round(middle + reach / 2.0, 6))
+    across = Span(low=tidy(middle - reach / 2.0), high=tidy(middle + reach / 2.0))
     up = _side_up(plan)
     low, high = plan.depth.low, plan.depth.high
     made = []
     for word, depth in (
-        ("front", Span(low=low, high=round(low + plan.t_end, 6))),
-        ("back", Span(low=round(high - plan.t_end, 6), high=high)),
+        ("front", Span(low=low, high=tidy(low + plan.t_end))),
+        ("back", Span(low=tidy(high - plan.t_end), high=high)),
     ):
         made.append(
             _piece(
@@ -356,7 +354,7 @@ def _bottom(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> P
     length = snap_down(plan.size.length - 2.0 * plan.t_end + 2.0 * grow, context.grid)
     across = _centred(plan.across.middle, width)
     depth = _centred(plan.depth.middle, length)
-    up = Span(low=plan.bottom_low, high=round(plan.bottom_low + plan.t_bottom, 6))
+    up = Span(low=plan.bottom_low, high=tidy(plan.bottom_low + plan.t_bottom))
     along_depth = {
         "long": length >= width,
         "across": length < width,
@@ -373,7 +371,7 @@ def _bottom(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> P
 
 
 def _centred(middle: float, size: float) -> Span:
-    return Span(low=round(middle - size / 2.0, 6), high=round(middle + size / 2.0, 6))
+    return Span(low=tidy(middle - size / 2.0), high=tidy(middle + size / 2.0))
 
 
 def _drafts(
@@ -437,7 +435,7 @@ def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan, *, base_width: 
     ``plan.up`` must be as high as the cheeks (at least the runner's section) plus the base.
     """
     t, t_end, across = plan.t, plan.t_end, plan.across
-    cheek_up = Span(low=plan.up.low, high=round(plan.up.high - plan.t_bottom, 6))
+    cheek_up = Span(low=plan.up.low, high=tidy(plan.up.high - plan.t_bottom))
     base_up = Span(low=cheek_up.high, high=plan.up.high)
     low, high = plan.depth.low, plan.depth.high
     between = _centred(across.middle, plan.inner_width)
@@ -453,8 +451,8 @@ def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan, *, base_width: 
             front_edge="u0",
         )
         for hand, span, lie in (
-            ("left", Span(low=across.low, high=round(across.low + t, 6)), UPRIGHT_LEFT),
-            ("right", Span(low=round(across.high - t, 6), high=across.high), UPRIGHT_RIGHT),
+            ("left", Span(low=across.low, high=tidy(across.low + t)), UPRIGHT_LEFT),
+            ("right", Span(low=tidy(across.high - t), high=across.high), UPRIGHT_RIGHT),
         )
     )
     waits = f"{owner.opening}: between runners"
@@ -468,8 +466,8 @@ def make_flat_tray(owner: BoxOwner, build: Build, plan: BoxPlan, *, base_width: 
             waits_for=waits,
         )
         for word, depth in (
-            ("front", Span(low=low, high=round(low + t_end, 6))),
-            ("back", Span(low=round(high - t_end, 6), high=high)),
+            ("front", Span(low=low, high=tidy(low + t_end))),
+            ("back", Span(low=tidy(high - t_end), high=high)),
         )
     )
     base = _piece(

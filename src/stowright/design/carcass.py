@@ -18,7 +18,7 @@ from stowright.design.arrange import Arrangement, ColumnPlan, ModulePlan
 from stowright.design.carcass_sums import SumsAsk, carcass_sums, inner_let
 from stowright.design.context import Context
 from stowright.design.frame import BlockFrame
-from stowright.design.let_in import let_in
+from stowright.design.let_in import let_in_carcass
 from stowright.design.meetings import behind, housed, meets_face, stacked
 from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import LOOSE, JointDraft, Piece
@@ -27,7 +27,7 @@ from stowright.model.design import Sum
 from stowright.model.geometry import Span
 from stowright.model.job import Block, Build
 from stowright.model.part import Edge
-from stowright.units import snap_down, snap_nearest
+from stowright.units import snap_down, snap_nearest, tidy
 
 __all__ = ["DEFAULT_JOINT_DEPTH", "Bounds", "ModulePieces", "let_in_depth", "make_module"]
 
@@ -101,12 +101,12 @@ class _Shop:
         """Between the outer sides."""
         t = self.plan.t
         across = self.module.across
-        return Span(low=round(across.low + t, 6), high=round(across.high - t, 6))
+        return Span(low=tidy(across.low + t), high=tidy(across.high - t))
 
     @property
     def clear_up(self) -> Span:
         """Between floor and top."""
-        return Span(low=self.plan.t_floor, high=round(self.plan.height - self.plan.t_top, 6))
+        return Span(low=self.plan.t_floor, high=tidy(self.plan.height - self.plan.t_top))
 
     @property
     def let_up(self) -> float:
@@ -118,7 +118,7 @@ class _Shop:
         """Between floor and top, and into them where partitions are housed."""
         clear = self.clear_up
         over = self.let_up if self.plan.t_top else 0.0
-        return Span(low=round(clear.low - self.let_up, 6), high=round(clear.high + over, 6))
+        return Span(low=tidy(clear.low - self.let_up), high=tidy(clear.high + over))
 
     @property
     def per_opening_backs(self) -> bool:
@@ -129,14 +129,14 @@ class _Shop:
     def shelf_depth(self) -> float:
         """Depth of shelves and partitions: up to a back that spans the module, else all of it."""
         plan = self.plan
-        return plan.depth if self.per_opening_backs else round(plan.depth - plan.t_back, 6)
+        return plan.depth if self.per_opening_backs else tidy(plan.depth - plan.t_back)
 
     def widened(self, across: Span) -> Span:
         """Return a range between uprights plus what goes into them."""
         inside, inner = self.inside, inner_let(self.let, self.plan.t)
         left = self.let if across.low < inside.low + LOOSE else inner
         right = self.let if across.high > inside.high - LOOSE else inner
-        return Span(low=round(across.low - left, 6), high=round(across.high + right, 6))
+        return Span(low=tidy(across.low - left), high=tidy(across.high + right))
 
     def make(
         self,
@@ -175,11 +175,9 @@ def make_module(
     partitions = _partitions(shop)
     shelves = tuple(piece for column in module.columns for piece in _shelves(shop, column))
     backs, back_of = _backs(shop)
-    inner = (*floors, *tops, *shelves, *backs)
-    sides = tuple(let_in(side, inner, purpose="for the") for side in _sides(shop))
-    floors = tuple(let_in(f, partitions, purpose="for the") for f in floors)
-    tops = tuple(let_in(t, partitions, purpose="for the") for t in tops)
-    partitions = tuple(let_in(p, (*shelves, *backs), purpose="for the") for p in partitions)
+    sides, floors, tops, partitions = let_in_carcass(
+        (_sides(shop), floors, tops, partitions), (*shelves, *backs)
+    )
     drafts: tuple[JointDraft, ...] = ()
     if context.joined(block.build):
         drafts = _drafts(shop, (*sides, *partitions), floors, tops, partitions, (*shelves, *backs))
@@ -223,8 +221,8 @@ def _sides(shop: _Shop) -> tuple[Piece, ...]:
     t, across = shop.plan.t, shop.module.across
     up = Span(low=0.0, high=shop.plan.height)
     depth = Span(low=0.0, high=shop.plan.depth)
-    left = Place3(across=Span(low=across.low, high=round(across.low + t, 6)), depth=depth, up=up)
-    right = Place3(across=Span(low=round(across.high - t, 6), high=across.high), depth=depth, up=up)
+    left = Place3(across=Span(low=across.low, high=tidy(across.low + t)), depth=depth, up=up)
+    right = Place3(across=Span(low=tidy(across.high - t), high=across.high), depth=depth, up=up)
     return (
         shop.make(
             ("side-left", "side, left", "carcass-side"),
@@ -251,9 +249,7 @@ def _rail_spans(shop: _Shop, count: int, depth: float) -> tuple[Span, ...]:
     width = min(snap_nearest(shop.build.rail_width, grid), snap_down((depth - 1.0) / 2.0, grid))
     count = max(2, min(count, int(depth // (width + 1.0))))
     step = (depth - width) / (count - 1)
-    return tuple(
-        Span(low=round(i * step, 6), high=round(i * step + width, 6)) for i in range(count)
-    )
+    return tuple(Span(low=tidy(i * step), high=tidy(i * step + width)) for i in range(count))
 
 
 def _floor(shop: _Shop) -> tuple[Piece, ...]:
@@ -383,11 +379,11 @@ def _backs(shop: _Shop) -> tuple[tuple[Piece, ...], dict[str, str]]:
 
 
 def _back(shop: _Shop, word: str, across: Span, up: Span) -> tuple[Piece, ...]:
-    depth = Span(low=round(shop.plan.depth - shop.plan.t_back, 6), high=shop.plan.depth)
+    depth = Span(low=tidy(shop.plan.depth - shop.plan.t_back), high=shop.plan.depth)
     rail = snap_nearest(shop.build.rail_width, shop.context.grid)
     if shop.build.back == "frame" and up.size > 2.0 * rail:
-        low = Span(low=up.low, high=round(up.low + rail, 6))
-        high = Span(low=round(up.high - rail, 6), high=up.high)
+        low = Span(low=up.low, high=tidy(up.low + rail))
+        high = Span(low=tidy(up.high - rail), high=up.high)
         return tuple(
             shop.make(
                 (f"{word}-{name}", f"back rail, {name}", "back-rail"),

@@ -22,7 +22,7 @@ from stowright.model.design import LooseThing, Skew, Sum
 from stowright.model.geometry import Box, Span
 from stowright.model.job import Deck, Place
 from stowright.model.part import Feature
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["add_decks"]
 
@@ -72,7 +72,7 @@ def _one_deck(
             f"the blocks under it end {top - lowest:.1f} mm apart in height",
             "give them the same z range, or a deck each",
         )
-    z = Span(low=top, high=round(top + t, 6))
+    z = Span(low=top, high=tidy(top + t))
     others = tuple(s.box for s in standing if s not in under and s.box.z.high > top + 0.01)
     outline = _outline(context, skew, deck, (under, others), z)
     basket.sums.append(_height_sum(context, deck, top, t))
@@ -201,8 +201,8 @@ def _outline(
     width = snap_down(y.size + (read.by if read else 0.0), context.grid)
     low = y.low + (y.size - width) / 2.0
     return Box(
-        x=Span(low=round(x_low, 6), high=round(x_low + length, 6)),
-        y=Span(low=round(low, 6), high=round(low + width, 6)),
+        x=Span(low=tidy(x_low), high=tidy(x_low + length)),
+        y=Span(low=tidy(low), high=tidy(low + width)),
         z=z,
     )
 
@@ -273,7 +273,7 @@ def _piece(context: Context, deck: Deck, n: int, count: int, box: Box) -> Piece:
         release="B",
         waits_for="the modules in place",
         edges=("u0", "u1", "v0", "v1"),
-        features=_finger_holes(deck, box, along_x=along_x, t=round(box.z.size, 6)),
+        features=_finger_holes(deck, box, along_x=along_x, t=tidy(box.z.size)),
         origin_note="face-side corner, good face up",
         exposed=True,
     )
@@ -298,7 +298,7 @@ def _finger_holes(deck: Deck, box: Box, *, along_x: bool, t: float) -> tuple[Fea
         Feature(
             kind="hand-hole",
             face="good",
-            at=(round(u - long / 2.0, 6), round(width / 2.0 - wide / 2.0, 6)),
+            at=(tidy(u - long / 2.0), tidy(width / 2.0 - wide / 2.0)),
             size=(long, wide),
             depth=t,
             through=True,
@@ -429,8 +429,7 @@ def _along(along: Span, t: float) -> tuple[Span, ...]:
     first, last = along.low + 20.0, along.high - 20.0 - t
     pitch = (last - first) / (count - 1)
     return tuple(
-        Span(low=round(first + i * pitch, 6), high=round(first + i * pitch + t, 6))
-        for i in range(count)
+        Span(low=tidy(first + i * pitch), high=tidy(first + i * pitch + t)) for i in range(count)
     )
 
 
@@ -450,8 +449,8 @@ def _bearer(
     slack = (y.size - length) / 2.0
     place = Place3(
         across=x,
-        depth=Span(low=round(y.low + slack, 6), high=round(y.low + slack + length, 6)),
-        up=Span(low=round(top - height, 6), high=top),
+        depth=Span(low=tidy(y.low + slack), high=tidy(y.low + slack + length)),
+        up=Span(low=tidy(top - height), high=top),
     )
     return panel(
         BAY_FRAME,

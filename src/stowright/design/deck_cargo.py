@@ -13,7 +13,6 @@ from itertools import product
 
 from stowright.design.deck_spans import DeckSpan, box_of, held_well, lying, spans_under
 from stowright.design.masses import Lump
-from stowright.design.tied_down import bolted_through
 from stowright.model.design import DeckCargo, LooseThing
 from stowright.model.geometry import Box, Span
 from stowright.model.job import CarryItem, Job
@@ -21,7 +20,6 @@ from stowright.model.part import PlacedPart
 
 __all__ = ["cargo_holds", "cargo_lumps", "deck_cargo"]
 
-_RING = "lashing-ring"
 _NEAR = 1.0e-6
 
 type _Row = tuple[str, int, str]
@@ -193,8 +191,10 @@ def cargo_holds(rows: Iterable[DeckCargo]) -> tuple[tuple[LooseThing, ...], tupl
         tied = f"{row.strap}, {row.straps}" if row.straps else ""
         things.append(LooseThing(what=row.what, where=row.deck, mass_kg=row.mass_kg, held_by=tied))
         if row.straps and "unit" in row.tied_to:
-            said = f"{row.deck}: {bolted_through('it')}, for {row.what}"
+            said = f"{row.deck}: one for each strap of {row.what}, out from its corners"
             bought.append((_RING, row.straps, said))
         if row.straps:
-            bought.append((row.strap, row.straps, f"{row.deck}: over {row.what}"))
+            ends = (("its rings" if end == "unit" else end) for end in row.tied_to)
+            said = f"{row.deck}: from the corners of {row.what} to {', '.join(ends)}"
+            bought.append((row.strap, row.straps, said))
     return tuple(things), tuple(bought)

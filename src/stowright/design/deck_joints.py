@@ -21,7 +21,7 @@ from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import Piece
 from stowright.design.thickness import thickness_in_use
 from stowright.model.geometry import Box, Span
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["CARRIED", "JointAsk", "Strips", "cuts_of", "strips_under", "voids_between"]
 
@@ -56,7 +56,7 @@ def cuts_of(
         reach = whole.size / (2.0 * count)
         near = [s for s in places if low <= s <= high and abs(s - wanted) <= reach]
         cut = min(near, key=lambda s: abs(s - wanted), default=min(max(wanted, low), high))
-        edges.append(round(whole.low + snap_down(cut - whole.low, grid), 6))
+        edges.append(tidy(whole.low + snap_down(cut - whole.low, grid)))
     return tuple(Span(low=a, high=b) for a, b in pairwise([*edges, whole.high]))
 
 
@@ -211,7 +211,7 @@ def _not_carried(ask: JointAsk, near: list[Box], place: _Field, x: float) -> lis
     ``near`` are the boxes of what stands about the joint.
     """
     around = Span(low=max(place.x.low, x - HALF_STRIP), high=min(place.x.high, x + HALF_STRIP))
-    up = Span(low=round(ask.top - place.t, 6), high=ask.top)
+    up = Span(low=tidy(ask.top - place.t), high=ask.top)
     free = [Box(x=around, y=place.y, z=up)]
     for box in near:
         if box.z.low >= ask.top - 1.0e-6 or box.z.high < ask.top - max(place.t, 1.0):

@@ -17,6 +17,7 @@ from stowright.design.block import StandingBlock
 from stowright.design.context import Context
 from stowright.model.design import Skew
 from stowright.model.geometry import Box, Span
+from stowright.units import tidy
 
 __all__ = ["Leg", "bare_areas", "before_a_face", "legs_of", "with_cleats"]
 
@@ -197,8 +198,8 @@ def _standing_legs(
     """Return the legs at one place along x, moved towards the tail until they stand clear."""
     (x, t), (y, top) = place, size
     for step in range(TRIES):
-        at = round(x - step * SHIFT, 6)
-        where = Span(low=at, high=round(at + t, 6))
+        at = tidy(x - step * SHIFT)
+        where = Span(low=at, high=tidy(at + t))
         found = free_runs(
             context,
             skew,

@@ -27,7 +27,7 @@ from stowright.errors import DesignError
 from stowright.model.design import BoxSize, Motion, RunnerFit, Sum
 from stowright.model.geometry import Point3, Span
 from stowright.model.job import Build
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["FillPieces", "FillQuestion", "make_fill"]
 
@@ -209,7 +209,7 @@ def _drawer(ask: FillQuestion) -> FillPieces:
         motions=(_slide(ask, fit),),
         inside=_inside(plan, build),
         box=plan.size,
-        front=(round(face.across.size, 6), round(face.up.size, 6)),
+        front=(tidy(face.across.size), tidy(face.up.size)),
         front_thickness=thick,
         runner=fit,
         box_plan=plan,
@@ -292,9 +292,9 @@ def _fit(ask: FillQuestion, choice: Choice, plan: BoxPlan, *, front: float) -> R
     return RunnerFit(
         runner=runner,
         size=choice.size,
-        set_back=round(front + runner.set_back, 6),
-        line=round(build.under_gap + planted + in_drawer, 6),
-        line_in_drawer=round(in_drawer, 6),
+        set_back=tidy(front + runner.set_back),
+        line=tidy(build.under_gap + planted + in_drawer),
+        line_in_drawer=tidy(in_drawer),
         side_space=plan.side_space,
         lock=lock,
         latch=latch,
@@ -336,7 +336,7 @@ def _slide(ask: FillQuestion, fit: RunnerFit) -> Motion:
         axis=_out(ask.frame),
         travel=fit.size.travel,
         pivot=None,
-        droop=round(fit.runner.droop * fit.size.travel, 6),
+        droop=tidy(fit.runner.droop * fit.size.travel),
     )
 
 
@@ -352,7 +352,7 @@ def _inside(plan: BoxPlan, build: Build) -> tuple[Span, Span, Span]:
     return (
         Span(low=plan.across.low + t + lined, high=plan.across.high - t - lined),
         Span(low=plan.depth.low + plan.t_end, high=plan.depth.high - plan.t_end),
-        Span(low=round(floor, 6), high=plan.up.high),
+        Span(low=tidy(floor), high=plan.up.high),
     )
 
 
@@ -371,7 +371,7 @@ def _tray(ask: FillQuestion) -> FillPieces:
         made = make_box(context, _owner(ask, "tray"), build, plan, keep_clear=clear)
         inside = _inside(plan, build)
         room = ask.opening.up.high - build.over_gap
-        inside = (inside[0], inside[1], Span(low=inside[2].low, high=round(room, 6)))
+        inside = (inside[0], inside[1], Span(low=inside[2].low, high=tidy(room)))
     else:
         plan = _flat_plan(_box_plan(ask, choice, start=0.0, side_height=section), t_bottom)
         whole = line("box width", plan.size.width)
@@ -379,7 +379,7 @@ def _tray(ask: FillQuestion) -> FillPieces:
         plan = replace(plan, sums=(*plan.sums, base))
         made = make_flat_tray(_owner(ask, "tray"), build, plan, base_width=base.result)
         room = ask.opening.up.high - build.over_gap
-        inside = (plan.across, plan.depth, Span(low=plan.up.high, high=round(room, 6)))
+        inside = (plan.across, plan.depth, Span(low=plan.up.high, high=tidy(room)))
     if plan.up.high > ask.opening.up.high - build.over_gap + 1.0e-6:
         raise DesignError(
             ask.name,
@@ -403,14 +403,14 @@ def _tray(ask: FillQuestion) -> FillPieces:
 def _flat_plan(plan: BoxPlan, t_bottom: float) -> BoxPlan:
     """Turn a plan for cheeks into one for cheeks with the base on top of them."""
     low = plan.up.high - plan.side_height
-    up = Span(low=round(low, 6), high=round(low + plan.side_height + t_bottom, 6))
+    up = Span(low=tidy(low), high=tidy(low + plan.side_height + t_bottom))
     size = BoxSize(width=plan.size.width, height=up.size, length=plan.size.length)
     return replace(
         plan,
         size=size,
         up=up,
         t_bottom=t_bottom,
-        bottom_low=round(low + plan.side_height, 6),
+        bottom_low=tidy(low + plan.side_height),
     )
 
 
@@ -436,7 +436,7 @@ def _locker(ask: FillQuestion) -> FillPieces:
             ),
         ),
         inside=_whole(ask.opening, start=max(0.0, face.depth.high)),
-        front=(round(face.across.size, 6), round(face.up.size, 6)),
+        front=(tidy(face.across.size), tidy(face.up.size)),
         front_thickness=ask.context.t(build.front_sheet),
         front_plan=face,
         hardware=_door_hardware(ask),
@@ -466,8 +466,8 @@ def _blank(ask: FillQuestion) -> FillPieces:
     height = snap_down(opening.up.size, context.grid)
     middle = opening.across.middle
     face = FrontPlan(
-        across=Span(low=round(middle - width / 2.0, 6), high=round(middle + width / 2.0, 6)),
-        up=Span(low=opening.up.low, high=round(opening.up.low + height, 6)),
+        across=Span(low=tidy(middle - width / 2.0), high=tidy(middle + width / 2.0)),
+        up=Span(low=opening.up.low, high=tidy(opening.up.low + height)),
         depth=Span(low=0.0, high=t),
         sums=(),
     )

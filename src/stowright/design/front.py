@@ -20,6 +20,7 @@ from stowright.model.geometry import Point2, Span
 from stowright.model.job import Build
 from stowright.model.part import Feature
 from stowright.model.refit import Change
+from stowright.units import tidy
 
 __all__ = ["FrontOwner", "FrontPlan", "Laps", "Lever", "make_front", "plan_front"]
 
@@ -117,11 +118,11 @@ def plan_front(
             grid=context.grid,
         )
         middle = opening.across.middle
-        left = round(middle - width.result / 2.0, 6)
+        left = tidy(middle - width.result / 2.0)
     else:
-        room = round(opening.across.size + around.left + around.right, 6)
+        room = tidy(opening.across.size + around.left + around.right)
         slack = room - width.result
-        left = round(opening.across.low - around.left + slack / 2.0, 6)
+        left = tidy(opening.across.low - around.left + slack / 2.0)
     height = _side_sum(
         f"{name}: front height",
         opening.fit_height,
@@ -132,10 +133,10 @@ def plan_front(
         refit.front_up if refit else None,
     )
     _require_front(name, min(width.result, height.result), build.front_gap)
-    low = round(opening.up.low - around.below, 6)
+    low = tidy(opening.up.low - around.below)
     return FrontPlan(
-        across=Span(low=left, high=round(left + width.result, 6)),
-        up=Span(low=low, high=round(low + height.result, 6)),
+        across=Span(low=left, high=tidy(left + width.result)),
+        up=Span(low=low, high=tidy(low + height.result)),
         depth=depth,
         sums=(width, height),
     )
@@ -267,7 +268,7 @@ def _notched(
             through=True,
             purpose=f"notch to reach the lock lever, {side}",
         )
-        for side, u in (("left", 0.0), ("right", round(width - deep, 6)))
+        for side, u in (("left", 0.0), ("right", tidy(width - deep)))
     )
     return outline, features
 
@@ -282,7 +283,7 @@ def _waisted(
     left = ((deep, high), (deep, low))
     tail = ((0.0, low),) if low > 0.0 else ()
     points = (*foot, *right, *head, *left, *tail)
-    return tuple((round(u, 6), round(v, 6)) for u, v in points)
+    return tuple((tidy(u), tidy(v)) for u, v in points)
 
 
 def _holes(plan: FrontPlan, lever: Lever, width: float, height: float) -> tuple[Feature, ...]:
@@ -297,11 +298,11 @@ def _holes(plan: FrontPlan, lever: Lever, width: float, height: float) -> tuple[
             kind="hand-hole",
             face="good",
             at=(u, low),
-            size=(across, round(high - low, 6)),
+            size=(across, tidy(high - low)),
             depth=plan.depth.size,
             through=True,
             radius=across / 2.0,
             purpose=f"hand-hole to reach the lock lever, {side}",
         )
-        for side, u in (("left", inset), ("right", round(width - inset - across, 6)))
+        for side, u in (("left", inset), ("right", tidy(width - inset - across)))
     )

@@ -11,6 +11,7 @@ from stowright.errors import DesignError
 from stowright.model.design import Sum, SumLine
 from stowright.model.geometry import Box
 from stowright.model.job import Block, Deck
+from stowright.units import tidy
 
 __all__ = ["BlockHeight", "block_height", "deck_top"]
 
@@ -67,7 +68,7 @@ def block_height(context: Context, block: Block, standing: tuple[Box, ...] = ())
     on_floor = z is None or z[0] <= 1.0e-6
     packers = context.t(build.packers.sheet) if on_floor and build.packers.how == "on-ribs" else 0.0
     start = 0.0 if z is None else z[0]
-    low = round(start + packers, 6)
+    low = tidy(start + packers)
     terms = [*_top_terms(context, block)]
     if start:
         terms.append(line("where it starts above the floor", -start))

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from functools import lru_cache
+from operator import attrgetter
 
-from stowright.design.pieces import Piece, mass_kg_of
+from stowright.design.pieces import Piece, mass_kg_of, rectangle
 from stowright.design.tab_shapes import reaches
-from stowright.model.geometry import Axes3
+from stowright.model.geometry import Axes3, Point2
 from stowright.model.part import Feature, Part, PlacedPart
 from stowright.model.part_area import Shape, shape_volume_mm3
 
@@ -29,6 +30,10 @@ _OWN_LETTERS = {
     "divider": "V",
 }
 _BLOCK_LETTERS = "ABCDEFGHJKLMNQRSUXYZ"
+#: What two features share that are the same but for the fixing they serve.
+_anonymous = attrgetter(
+    "kind", "face", "at", "size", "depth", "through", "radius", "purpose", "starts"
+)
 
 
 def mark_pieces(
@@ -48,10 +53,11 @@ def mark_pieces(
             part stays true. Of copies that are no longer alike the first keep the mark.
     """
     groups: dict[tuple[object, ...], list[Piece]] = {}
-    letters = _letters(blocks)
+    letters, cuts = _letters(blocks), _Cuts()
     for piece in pieces:
         before = known.get(piece.id, "") if known else ""
-        groups.setdefault((before, *_sameness(piece, _letter(piece, letters))), []).append(piece)
+        same = _sameness(piece, _letter(piece, letters), cuts.of(piece.features))
+        groups.setdefault((before, *same), []).append(piece)
     counters: dict[str, int] = {}
     taken = set(known.values()) if known else set[str]()
     used: set[str] = set()
@@ -90,7 +96,26 @@ def _letter(piece: Piece, letters: Mapping[str, str]) -> str:
     return _OWN_LETTERS.get(piece.role) or letters.get(piece.block, letters[""])
 
 
-def _sameness(piece: Piece, letter: str) -> tuple[object, ...]:
+class _Cuts:
+    """Numbers for what is cut into pieces: the same number for the same, fixings apart."""
+
+    def __init__(self) -> None:
+        self.seen: dict[int, tuple[tuple[Feature, ...], int]] = {}
+        self.numbers: dict[tuple[object, ...], int] = {}
+
+    def of(self, features: tuple[Feature, ...]) -> int:
+        """Return the number of what is cut into a piece; pieces often hold one and the same."""
+        if not features:
+            return -1
+        seen = self.seen.get(id(features))
+        if seen is None:
+            key = tuple(sorted(map(_anonymous, features)))
+            seen = (features, self.numbers.setdefault(key, len(self.numbers)))
+            self.seen[id(features)] = seen  # it keeps them, and so their id
+        return seen[1]
+
+
+def _sameness(piece: Piece, letter: str, cuts: int) -> tuple[object, ...]:
     """What two pieces must share to be copies of one part.
 
     What waits for a reading of one opening is cut to that opening, so it is never a copy of what
@@ -103,7 +128,7 @@ def _sameness(piece: Piece, letter: str) -> tuple[object, ...]:
         piece.length,
         piece.width,
         piece.thickness,
-        piece.contour,
+        _shape(piece),
         piece.grain,
         piece.hand,
         _mirrored(piece.axes),
@@ -113,22 +138,16 @@ def _sameness(piece: Piece, letter: str) -> tuple[object, ...]:
         piece.front_edge,
         piece.tabs,
         piece.reliefs,
-        tuple(sorted(_anonymous(f) for f in piece.features)),
+        cuts,
     )
 
 
-def _anonymous(feature: Feature) -> tuple[object, ...]:
-    return (
-        feature.kind,
-        feature.face,
-        feature.at,
-        feature.size,
-        feature.depth,
-        feature.through,
-        feature.radius,
-        feature.purpose,
-        feature.starts,
-    )
+def _shape(piece: Piece) -> tuple[Point2, ...]:
+    """Return the contour of a piece, nothing for the plain rectangle of its length and width."""
+    outline = piece.outline
+    if not outline or outline == rectangle(length=piece.length, width=piece.width):
+        return ()
+    return outline
 
 
 @lru_cache(maxsize=64)
@@ -140,17 +159,7 @@ def _mirrored(axes: Axes3) -> bool:
 def _part(members: list[Piece], mark: str, density: Callable[[str], float]) -> Part:
     first = members[0]
     modules = {piece.module for piece in members}
-    volume = shape_volume_mm3(
-        Shape(
-            outline=first.contour,
-            length=first.length,
-            width=first.width,
-            thickness=first.thickness,
-            features=first.features,
-            reliefs=first.reliefs,
-        )
-    )
-    mass = mass_kg_of(volume_mm3=volume, density_kg_m3=density(first.material))
+    mass = mass_kg_of(volume_mm3=_volume_mm3(first), density_kg_m3=density(first.material))
     return Part(
         mark=mark,
         name=first.name,
@@ -175,6 +184,21 @@ def _part(members: list[Piece], mark: str, density: Callable[[str], float]) -> P
         origin_note=first.origin_note,
         tabs=first.tabs,
         reliefs=first.reliefs,
+    )
+
+
+def _volume_mm3(piece: Piece) -> float:
+    if not (piece.outline or piece.features or piece.reliefs):
+        return piece.length * piece.width * piece.thickness
+    return shape_volume_mm3(
+        Shape(
+            outline=piece.contour,
+            length=piece.length,
+            width=piece.width,
+            thickness=piece.thickness,
+            features=piece.features,
+            reliefs=piece.reliefs,
+        )
     )
 
 

@@ -9,6 +9,7 @@ from stowright.model.design import BlockDesign, ModuleDesign, OpeningDesign
 from stowright.model.geometry import Point2, Point3
 from stowright.model.packed import PackedLoad
 from stowright.model.part import Part, PlacedPart
+from stowright.units import tidy
 
 __all__ = ["Lump", "centre_of", "contents_lumps", "part_lumps", "runner_lumps", "with_masses"]
 
@@ -104,8 +105,8 @@ def centre_of(lumps: Iterable[Lump]) -> tuple[float, Point3]:
             moments[k] += lump.mass * lump.at[k]
     if not total > 0.0:
         return 0.0, (0.0, 0.0, 0.0)
-    x, y, z = (round(m / total, 6) for m in moments)
-    return round(total, 6), (x, y, z)
+    x, y, z = (tidy(m / total) for m in moments)
+    return tidy(total), (x, y, z)
 
 
 def with_masses(block: BlockDesign, lumps: tuple[Lump, ...]) -> BlockDesign:
@@ -124,8 +125,8 @@ def with_masses(block: BlockDesign, lumps: tuple[Lump, ...]) -> BlockDesign:
 
 
 def _gross(opening: OpeningDesign, moving: Mapping[str, float]) -> OpeningDesign:
-    return replace(opening, gross_kg=round(moving.get(opening.name, 0.0) + opening.contents_kg, 6))
+    return replace(opening, gross_kg=tidy(moving.get(opening.name, 0.0) + opening.contents_kg))
 
 
 def _weighed(module: ModuleDesign, modules: Mapping[str, float]) -> ModuleDesign:
-    return replace(module, mass_kg=round(modules.get(module.name, 0.0), 6))
+    return replace(module, mass_kg=tidy(modules.get(module.name, 0.0)))

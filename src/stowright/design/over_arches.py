@@ -11,7 +11,7 @@ from stowright.design.sums import line, stated
 from stowright.model.design import Sum, SumLine
 from stowright.model.geometry import Box
 from stowright.model.job import Block, Place
-from stowright.units import snap_up
+from stowright.units import snap_up, tidy
 
 __all__ = ["Lift", "lift_of"]
 
@@ -73,7 +73,7 @@ def lift_of(context: Context, block: Block, standing: tuple[Box, ...]) -> Lift |
 
 
 def _total(terms: list[SumLine]) -> float:
-    return round(sum(term.value for term in terms), 6)
+    return tidy(sum(term.value for term in terms))
 
 
 def _under(arch: ArchSolid, place: Place) -> bool:

@@ -11,6 +11,7 @@ from stowright.design.frame import BAY_FRAME
 from stowright.design.panel import Lie, Place3, on_grid, panel
 from stowright.design.pieces import JointDraft, Piece
 from stowright.model.geometry import Box, Span
+from stowright.units import tidy
 
 __all__ = ["PackerPieces", "packers_of"]
 
@@ -76,7 +77,7 @@ def _strips(context: Context, standing: StandingBlock) -> list[Piece]:
         return []
     t = standing.packers
     box = standing.box
-    up = Span(low=round(box.z.low - t, 6), high=box.z.low)
+    up = Span(low=tidy(box.z.low - t), high=box.z.low)
     floor = context.job.bay.floor
     lengthwise_strips = floor is not None and floor.ribs_run == "crosswise"
     run, step = (box.x, box.y) if lengthwise_strips else (box.y, box.x)
@@ -105,7 +106,7 @@ def _spaced(step: Span) -> list[Span]:
     count = max(2, ceil((step.size - width) / APART) + 1)
     pitch = (step.size - width) / (count - 1)
     return [
-        Span(low=round(step.low + i * pitch, 6), high=round(step.low + i * pitch + width, 6))
+        Span(low=tidy(step.low + i * pitch), high=tidy(step.low + i * pitch + width))
         for i in range(count)
     ]
 
@@ -123,8 +124,8 @@ def _under_uprights(standing: StandingBlock, step: Span) -> list[Span]:
     half = STRIP / 2.0
     spans: list[Span] = []
     for middle in sorted(middles):
-        low = round(max(step.low, min(middle - half, step.high - STRIP)), 6)
-        high = round(min(step.high, low + STRIP), 6)
+        low = tidy(max(step.low, min(middle - half, step.high - STRIP)))
+        high = tidy(min(step.high, low + STRIP))
         if spans and low < spans[-1].high:
             spans[-1] = Span(low=spans[-1].low, high=high)
         else:

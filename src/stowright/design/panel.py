@@ -10,7 +10,7 @@ from stowright.design.frame import BlockFrame
 from stowright.design.pieces import Piece
 from stowright.model.geometry import Axes3, Point2, Point3, Span
 from stowright.model.part import Edge, Feature, Release
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["Lie", "PanelWords", "Place3", "on_grid", "panel"]
 
@@ -46,9 +46,9 @@ def on_grid(place: Place3, lie: Lie, *, grid: float) -> Place3:
     spans = {"a": place.across, "d": place.depth, "h": place.up}
     for letter in (lie.u[1], lie.v[1]):
         span = spans[letter]
-        size = snap_down(round(span.size, 6), grid)
+        size = snap_down(tidy(span.size), grid)
         low = span.low + (span.size - size) / 2.0 if letter == "a" else span.low
-        spans[letter] = Span(low=round(low, 6), high=round(low + size, 6))
+        spans[letter] = Span(low=tidy(low), high=tidy(low + size))
     return Place3(across=spans["a"], depth=spans["d"], up=spans["h"])
 
 
@@ -73,9 +73,20 @@ _LETTERS = {"a": 0, "d": 1, "h": 2}
 
 
 @lru_cache(maxsize=128)
-def _lying(axes: Axes3, lie: Lie) -> Axes3:
-    """Return where the axes of a panel point that lies so in a frame; there are a few such ways."""
-    return (_vector(axes, lie.u), _vector(axes, lie.v), _vector(axes, lie.w))
+def _lying(axes: Axes3, lie: Lie) -> tuple[Axes3, tuple[int, int, int], tuple[bool, bool, bool]]:
+    """Return how a panel lies in a frame; there are a few such ways.
+
+    That is: where its axes point, along which of across, depth and up each lies, and at which of
+    these it begins at the far end.
+    """
+    signs = (lie.u, lie.v, lie.w)
+    one, two, three = (_LETTERS[sign[1]] for sign in signs)
+    far = {sign[1] for sign in signs if sign[0] == "-"}
+    return (
+        (_vector(axes, lie.u), _vector(axes, lie.v), _vector(axes, lie.w)),
+        (one, two, three),
+        ("a" in far, "d" in far, "h" in far),
+    )
 
 
 def _vector(axes: Axes3, sign: str) -> Point3:
@@ -101,11 +112,8 @@ def panel(
 
     The part frame's origin is the corner from which u, v and w all run into the panel.
     """
-    spans = {"a": place.across, "d": place.depth, "h": place.up}
-    corner = {letter: span.low for letter, span in spans.items()}
-    for sign in (lie.u, lie.v, lie.w):
-        if sign[0] == "-":
-            corner[sign[1]] = spans[sign[1]].high
+    across, depth, up = spans = (place.across, place.depth, place.up)
+    axes, (u, v, w), far = _lying(frame.axes, lie)
     full: PanelWords = {"module": "", "opening": "", **words}
     return Piece(
         id=piece_id,
@@ -114,14 +122,14 @@ def panel(
         block=block,
         body=body,
         material=material,
-        origin=frame.point(across=corner["a"], depth=corner["d"], up=corner["h"]),
-        axes=_lying(frame.axes, lie),
-        length=_tidy(spans[lie.u[1]].size),
-        width=_tidy(spans[lie.v[1]].size),
-        thickness=_tidy(spans[lie.w[1]].size),
+        origin=frame.point(
+            across=across.high if far[0] else across.low,
+            depth=depth.high if far[1] else depth.low,
+            up=up.high if far[2] else up.low,
+        ),
+        axes=axes,
+        length=tidy(spans[u].size),
+        width=tidy(spans[v].size),
+        thickness=tidy(spans[w].size),
         **full,
     )
-
-
-def _tidy(value: float) -> float:
-    return round(value, 6)

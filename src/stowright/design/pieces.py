@@ -8,8 +8,7 @@ into parts. A piece is a flat panel whose length, width and thickness lie along 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
-from functools import lru_cache
+from dataclasses import dataclass, field
 from typing import Literal
 
 from stowright.model.geometry import Axes3, Box, Point2, Point3, Span
@@ -90,6 +89,7 @@ class Piece:
     exposed: bool = field(default=False)
     tabs: tuple[Tab, ...] = ()
     reliefs: tuple[Relief, ...] = ()
+    _box: Box | None = field(default=None, init=False, repr=False, compare=False)
 
     @property
     def contour(self) -> tuple[Point2, ...]:
@@ -98,8 +98,45 @@ class Piece:
 
     @property
     def box(self) -> Box:
-        """The axis-aligned box it fills in the bay. [mm]."""
-        return box_of(self.origin, self.axes, (self.length, self.width, self.thickness))
+        """The axis-aligned box it fills in the bay. [mm].
+
+        Kept: each piece is asked for its box many times while its neighbours are made.
+        """
+        if self._box is None:
+            box = box_of(self.origin, self.axes, (self.length, self.width, self.thickness))
+            object.__setattr__(self, "_box", box)
+            return box
+        return self._box
+
+    def with_added(self, features: tuple[Feature, ...]) -> Piece:
+        """Return the piece with more features; written out, which takes half of ``replace``."""
+        return Piece(
+            id=self.id,
+            name=self.name,
+            role=self.role,
+            block=self.block,
+            module=self.module,
+            opening=self.opening,
+            body=self.body,
+            material=self.material,
+            origin=self.origin,
+            axes=self.axes,
+            length=self.length,
+            width=self.width,
+            thickness=self.thickness,
+            outline=self.outline,
+            grain=self.grain,
+            hand=self.hand,
+            release=self.release,
+            waits_for=self.waits_for,
+            edges=self.edges,
+            front_edge=self.front_edge,
+            features=(*self.features, *features) if self.features else features,
+            origin_note=self.origin_note,
+            exposed=self.exposed,
+            tabs=self.tabs,
+            reliefs=self.reliefs,
+        )
 
     def to_local(self, point: Point3) -> Point3:
         """Return (u, v, w) of a point of the bay."""
@@ -144,12 +181,8 @@ def rectangle(*, length: float, width: float) -> tuple[Point2, ...]:
     return ((0.0, 0.0), (length, 0.0), (length, width), (0.0, width))
 
 
-@lru_cache(maxsize=4096)
 def box_of(origin: Point3, axes: Axes3, size: Point3) -> Box:
-    """Return the axis-aligned box of a panel whose axes lie along the bay's.
-
-    Remembered: each piece is asked for its box many times while its neighbours are made.
-    """
+    """Return the axis-aligned box of a panel whose axes lie along the bay's."""
     (ux, uy, uz), (vx, vy, vz), (wx, wy, wz) = axes
     u, v, w = size
     return Box(
@@ -182,6 +215,5 @@ def with_features(
     for piece_id, feature in added:
         by_id.setdefault(piece_id, []).append(feature)
     return tuple(
-        replace(piece, features=(*piece.features, *by_id[piece.id])) if piece.id in by_id else piece
-        for piece in pieces
+        piece.with_added(tuple(by_id[piece.id])) if piece.id in by_id else piece for piece in pieces
     )

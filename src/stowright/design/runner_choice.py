@@ -99,15 +99,15 @@ def choose_runner(catalogue: Catalogue, ask: RunnerQuestion) -> Choice:
     """
     families = _families(catalogue, ask)
     names = {runner.name for runner in families}
-    ranked = [(r, s) for r, s in _ranked(catalogue) if r.name in names]
-    enough = next(((r, s) for r, s in ranked if _fits(r, s, ask) and _enough(r, s, ask)), None)
+    ranked = [pair for pair in _ranked(catalogue) if pair[0].name in names]
+    enough = next((pair for pair in ranked if _fits(*pair, ask) and _enough(*pair, ask)), None)
     if enough:
         runner, size = enough
         why = "the longest that fits and carries the gross load"
         if ask.name != "auto":
             why = f"the longest {runner.name} that fits and carries the gross load"
     else:
-        fitting = [(r, s) for r, s in ranked if _fits(r, s, ask)]
+        fitting = [pair for pair in ranked if _fits(*pair, ask)]
         if not fitting:
             raise _nothing_fits(families, ask)
         runner, size = max(fitting, key=lambda pair: (pair[1].rating_kg, *_preference(pair)))

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from stowright.model.design import Sum, SumLine
 from stowright.model.refit import Change
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["as_settled", "changed", "fitted", "line", "stated"]
 
 
 def line(what: str, value: float) -> SumLine:
     """Return one term of a sum."""
-    return SumLine(what=what, value=round(value, 6) + 0.0)
+    return SumLine(what=what, value=tidy(value) + 0.0)
 
 
 def changed(change: Change | None) -> tuple[SumLine, ...]:
@@ -27,7 +27,7 @@ def fitted(size_of: str, *lines: SumLine, grid: float) -> Sum:
         lines: The terms, signed.
         grid: The cut grid. [mm]
     """
-    exact = round(sum(term.value for term in lines), 6)
+    exact = tidy(sum(term.value for term in lines))
     result = snap_down(exact, grid)
     if abs(result - exact) > 1.0e-9:
         lines = (*lines, line("down to the cut grid", result - exact))
@@ -36,7 +36,7 @@ def fitted(size_of: str, *lines: SumLine, grid: float) -> Sum:
 
 def stated(size_of: str, *lines: SumLine) -> Sum:
     """Return a sum that is not a cut size and so is not snapped (float dust removed)."""
-    exact = round(sum(term.value for term in lines), 6)
+    exact = tidy(sum(term.value for term in lines))
     return Sum(size_of=size_of, lines=lines, exact=exact, result=exact)
 
 

@@ -18,10 +18,13 @@ __all__ = ["finished", "reaches"]
 type _Step = tuple[float, float, float]
 
 _EPS = 1.0e-6
+_NO_REACH = (0.0, 0.0, 0.0, 0.0)
 
 
-def reaches(tabs: Iterable[Tab]) -> tuple[float, float, float, float]:
+def reaches(tabs: tuple[Tab, ...]) -> tuple[float, float, float, float]:
     """Return how far tabs stand out at the u0, u1, v0 and v1 edges. [mm]."""
+    if not tabs:
+        return _NO_REACH
     found = dict.fromkeys(EDGES, 0.0)
     for tab in tabs:
         found[tab.edge] = max(found[tab.edge], tab.reach)
@@ -34,7 +37,7 @@ def finished(pieces: Iterable[Piece]) -> tuple[Piece, ...]:
 
 
 def _finished(piece: Piece) -> Piece:
-    if piece.outline or not (piece.tabs or piece.features):
+    if piece.outline or not (piece.tabs or any(map(_is_open, piece.features))):
         return piece
     steps = _steps(piece)
     if not any(steps.values()):
@@ -68,13 +71,18 @@ def _steps(piece: Piece) -> dict[Edge, list[_Step]]:
     for tab in piece.tabs:
         found[tab.edge].append((tab.start, tab.end, -tab.reach))
     for slot in piece.features:
-        if slot.kind == "slot" and slot.through and len(slot.size) == 2:
+        if _is_open(slot):
             edge = _open_at(slot, piece)
             if edge is not None:
                 first = 1 if edge in {"u0", "u1"} else 0
                 start = slot.at[first]
                 found[edge].append((start, start + slot.size[first], slot.size[1 - first]))
     return {edge: sorted(steps) for edge, steps in found.items()}
+
+
+def _is_open(slot: Feature) -> bool:
+    """Whether it is a slot right through, which is open where it meets an edge."""
+    return slot.kind == "slot" and slot.through and len(slot.size) == 2
 
 
 def _open_at(slot: Feature, piece: Piece) -> Edge | None:

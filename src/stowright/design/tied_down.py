@@ -11,7 +11,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import LooseThing, OpeningDesign
 from stowright.model.job import Job
 
-__all__ = ["bolted_through", "held_things"]
+__all__ = ["held_things"]
 
 _STRAP, _RING = "cam-strap-25", "lashing-ring"
 #: A hold is used up to this share of its working load; one more is fitted than is counted.
@@ -52,18 +52,13 @@ def held_things(
                 )
             )
             if straps:
-                bought.append((_RING, 2 * straps, f"{opening.name}: {bolted_through('the tray')}"))
-                bought.append((_STRAP, straps, f"{opening.name}: over {what}"))
+                bought.append((_RING, 2 * straps, f"{opening.name}: two for each strap over {what}"))
+                bought.append((_STRAP, straps, f"{opening.name}: over {what}, ring to ring"))
     things += [
         LooseThing(what=item.what, where="no opening", mass_kg=item.mass * count, held_by="")
         for item, count in stowing.left_over
     ]
     return tuple(things), tuple(bought)
-
-
-def bolted_through(what: str) -> str:
-    """Return how rings are fixed, and what is bought with each (common practice)."""
-    return f"each bolted through {what} with two M6 bolts, large washers and lock nuts under it"
 
 
 def _behind_net(opening: OpeningDesign) -> LooseThing:

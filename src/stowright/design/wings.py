@@ -21,7 +21,7 @@ from stowright.design.wing_outline import WingOutline, wing_outline
 from stowright.model.design import Gap, LooseThing, Motion, WingDesign
 from stowright.model.geometry import Point2, Span
 from stowright.model.part_area import polygon_area_mm2
-from stowright.units import snap_down
+from stowright.units import snap_down, tidy
 
 __all__ = ["add_wings"]
 
@@ -130,7 +130,7 @@ def _wing(
         sign=1.0 if side == "left" else -1.0,
         inner=inner,
         x=Span(low=box.x.low, high=x_high),
-        z=Span(low=top, high=round(top + context.t(sheet), 6)),
+        z=Span(low=top, high=tidy(top + context.t(sheet))),
         sheet=sheet,
         t_cleat=context.t(block.block.build.carcass),
     )
@@ -221,12 +221,10 @@ def _mark(value: float, grid: float) -> float:
 
 def _panel(wing: _Wing, found: WingOutline, grid: float) -> Piece:
     start = wing.inner + WING_GAP
-    outer: list[Point2] = [
-        (round(x - wing.x.low, 6), _mark(y - start, grid)) for x, y in found.offsets
-    ]
+    outer: list[Point2] = [(tidy(x - wing.x.low), _mark(y - start, grid)) for x, y in found.offsets]
     width = max(v for _, v in outer)
     outline = ((0.0, 0.0), (wing.x.size, 0.0), *reversed(outer))
-    y = Span(low=start, high=round(start + width, 6))
+    y = Span(low=start, high=tidy(start + width))
     if wing.sign < 0.0:
         y = Span(low=-y.high, high=-y.low)
     body = "fixed" if wing.kind == "fixed" else wing.name
@@ -240,7 +238,7 @@ def _panel(wing: _Wing, found: WingOutline, grid: float) -> Piece:
         block=wing.standing.block.name,
         body=body,
         material=wing.sheet,
-        outline=tuple((round(u, 6), round(v, 6)) for u, v in outline),
+        outline=tuple((tidy(u), tidy(v)) for u, v in outline),
         release="B",
         waits_for="the unit in place: template each wing",
         hand=wing.side,
@@ -253,15 +251,13 @@ def _panel(wing: _Wing, found: WingOutline, grid: float) -> Piece:
 def _cleat(wing: _Wing, grid: float) -> Piece:
     box = wing.standing.box
     base = box.y.high if wing.sign > 0.0 else -box.y.low
-    y = Span(low=base, high=round(base + wing.t_cleat, 6))
+    y = Span(low=base, high=tidy(base + wing.t_cleat))
     if wing.sign < 0.0:
         y = Span(low=-y.high, high=-y.low)
     top = min(wing.z.low, box.z.high)
     return panel(
         BAY_FRAME,
-        Place3(
-            across=box.x, depth=y, up=Span(low=round(top - snap_down(CLEAT, grid), 6), high=top)
-        ),
+        Place3(across=box.x, depth=y, up=Span(low=tidy(top - snap_down(CLEAT, grid)), high=top)),
         Lie("+a", "+h", "-d") if wing.sign > 0.0 else Lie("+a", "+h", "+d"),
         piece_id=f"{wing.standing.block.name}/wing-cleat-{wing.side}",
         name=f"wing cleat, {wing.side}",
@@ -277,9 +273,9 @@ def _legs(context: Context, wing: _Wing, found: WingOutline) -> list[Piece]:
     """Stand a leg at the face (it closes the gap there too) and one behind the arch."""
     t = wing.t_cleat
     low_x = wing.x.low + 20.0
-    places = [("infill", "face infill", Span(low=low_x, high=round(low_x + t, 6)))]
+    places = [("infill", "face infill", Span(low=low_x, high=tidy(low_x + t)))]
     high_x = wing.x.high - 40.0
-    places.append(("wing-leg", "wing leg", Span(low=round(high_x - t, 6), high=high_x)))
+    places.append(("wing-leg", "wing leg", Span(low=tidy(high_x - t), high=high_x)))
     return [
         piece
         for role, name, x in places
@@ -301,13 +297,13 @@ def _leg(
     outer = min(at_deck, *(y for _, y in foot.offsets)) - bay.cove - LEG_CLEAR
     if outer - inner < LEAST_WING:
         return None
-    y = Span(low=round(inner, 6), high=round(inner + _mark(outer - inner, context.grid), 6))
+    y = Span(low=tidy(inner), high=tidy(inner + _mark(outer - inner, context.grid)))
     if wing.sign < 0.0:
         y = Span(low=-y.high, high=-y.low)
     height = snap_down(wing.z.low, context.grid)
     return panel(
         BAY_FRAME,
-        Place3(across=x, depth=y, up=Span(low=round(wing.z.low - height, 6), high=wing.z.low)),
+        Place3(across=x, depth=y, up=Span(low=tidy(wing.z.low - height), high=wing.z.low)),
         Lie("+h", "+d" if wing.sign > 0.0 else "-d", "-a"),
         piece_id=f"{wing.standing.block.name}/{role}-{wing.side}",
         name=f"{name}, {wing.side}",
@@ -359,7 +355,7 @@ def _record(
                     name=f"{wing.name}: gap to the deck",
                     between=(deck.id, piece.id),
                     axis="y",
-                    sum=round(apart, 6),
+                    sum=tidy(apart),
                     least=0.5,
                 )
             )
