@@ -230,3 +230,35 @@ def test_an_incomplete_book_is_refused(pickup):
     making = replace(pickup.making, steps=(*pickup.making.steps, replace(step, parts=())))
     with pytest.raises(BookError, match="not complete"):
         make_book(replace(pickup, making=making))
+
+
+def test_a_stop_whose_screws_nobody_buys_or_drives_fails(pickup):
+    making = pickup.making
+    screw = next(
+        row.name
+        for row in making.schedule
+        if row.kind == "screws" and any(o.name in " ".join(row.used_for) for o in openings(pickup))
+    )
+    unbought = tuple(row for row in making.schedule if row.name != screw)
+    assert "BOOK-SCHEDULE" in failing_alone(
+        replace(pickup, making=replace(making, schedule=unbought))
+    )
+    undriven = tuple(
+        replace(
+            step,
+            fixings=tuple(f for f in step.fixings if f.ids or f.type not in {screw, "stop-block"}),
+        )
+        for step in making.steps
+    )
+    assert "BOOK-SCHEDULE" in failing_alone(replace(pickup, making=replace(making, steps=undriven)))
+    fewer = replace(pickup.design, hardware=pickup.design.hardware[1:])
+    assert "BOOK-SCHEDULE" in failing_alone(replace(pickup, design=fewer))
+    assert failing_alone(pickup) == set()
+
+
+def openings(plan):
+    return [o for block in plan.design.blocks for o in block.openings]
+
+
+def failing_alone(plan):
+    return {f.id for f in book_findings(plan) if f.status != "pass"}

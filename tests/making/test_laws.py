@@ -55,8 +55,19 @@ def the_schedule_has_one_row_for_each_kind_of_fixing_with_what_is_placed(unit, _
             assert row.packs[0] * row.packs[1] >= row.quantity + row.spare
     assert set(rows.values()) == {1}
     listed = {row.name: row.quantity for row in hardware_schedule(unit, SHELF)}
-    for name, count in Counter(f.type for f in unit.fixings).items():
+    wanted = Counter(f.type for f in unit.fixings)
+    for name, count, _ in unit.hardware:  # fitted by words, its screws and bolts with it
+        wanted[name] += count
+    for name, count in wanted.items():
         assert listed[name] == count
+
+
+def each_row_of_the_schedule_is_used_by_steps_with_the_same_count(unit, steps):
+    used = Counter()
+    for row in (row for step in steps for row in step.fixings):
+        used[row.type] += row.count
+    rows = hardware_schedule(unit, SHELF)
+    assert used == {row.name: row.quantity for row in rows if row.unit in {"piece", "pair"}}
 
 
 def every_carcass_has_its_anchors_or_a_word_why_not(unit, _):
@@ -74,6 +85,7 @@ LAWS = (
     each_part_comes_new_once_and_comes_back_only_after,
     each_fixing_is_used_once_and_not_before_what_it_joins,
     the_schedule_has_one_row_for_each_kind_of_fixing_with_what_is_placed,
+    each_row_of_the_schedule_is_used_by_steps_with_the_same_count,
     every_carcass_has_its_anchors_or_a_word_why_not,
 )
 

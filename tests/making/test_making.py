@@ -28,7 +28,10 @@ def test_every_piece_is_introduced_once_and_every_fixing_used_once(made):
 
 def test_the_schedule_counts_the_placed_fixings(made):
     listed = {r.name: r.quantity for r in made.making.schedule}
-    for name, count in Counter(f.type for f in made.design.fixings).items():
+    wanted = Counter(f.type for f in made.design.fixings)
+    for name, count, _ in made.design.hardware:  # stops with their screws, rings with their bolts
+        wanted[name] += count
+    for name, count in wanted.items():
         assert listed[name] == count
 
 

@@ -203,6 +203,8 @@ def _miscounted(plan: Plan) -> Iterator[str]:
 
 def _schedule(plan: Plan) -> tuple[str, ...]:
     placed = Counter(f.type for f in plan.design.fixings)
+    for name, count, _ in plan.design.hardware:  # what is fitted by words, with its screws
+        placed[name] += count
     listed = {row.name: row.quantity for row in plan.making.schedule}
     wrong = [
         f"{name}: {count} placed, {listed.get(name, 0.0):g} in the schedule"

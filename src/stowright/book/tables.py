@@ -88,8 +88,8 @@ def _gathered(used_for: Iterable[str]) -> list[str]:
     """Return where goods are used, what is the same for several things told once."""
     found: dict[str, list[str]] = {}
     for line in used_for:
-        about, _, how = line.partition(": ")
-        found.setdefault(how if not how.isdigit() else line, []).append(about)
+        about, _, how = line.partition("; ")[0].partition(": ")  # how it is done tells its step
+        found.setdefault(how if not how.isdigit() else f"{about}: {how}", []).append(about)
     return [
         f"{', '.join(abouts)}: {how}" if how and ": " not in how else how or ", ".join(abouts)
         for how, abouts in found.items()

@@ -26,12 +26,15 @@ _STOP, _BLOCK = "bump-stop-10", "stop-block"
 #: Blocks stand on the back up to this height; less than the least is packed, not planed. [mm]
 _MOST_ON_BACK, _LEAST_BLOCK = 45.0, 2.0
 #: Rubber under the head of the screw through a stop, half a stop's width, and how deep a screw's
-#: head may be sunk into a block (judgement). [mm]
-_SEAT, _HALF, _SUNK = 4.0, 10.0, 10.0
+#: head is sunk into a block without a thought, and at most (judgement). [mm]
+_SEAT, _HALF, _SHALLOW, _SUNK = 4.0, 10.0, 4, 10.0
 #: Screws through stops and blocks: no thicker, so that a block does not split (judgement). [mm]
 _THICK_STOP, _THICK_BLOCK = 3.6, 4.2
+#: Room above and below a standing block. [mm]
+_ROUND = 16.0
 _SIDES = frozenset({"drawer-side", "tray-cheek"})
 _ON_UPRIGHTS = "blocks on each upright"
+_ABOVE = "above what is under the box"
 
 type _Row = tuple[str, int, str]
 
@@ -50,7 +53,9 @@ class ScrewShelf:
             for s in self._slim(_THICK_STOP)
             if _SEAT + under + least_bite(s.diameter) <= s.length <= _SEAT + under + into
         ]
-        return min(fitting, key=lambda s: (s.name not in self.used, -s.length, s.name), default=None)
+        return min(
+            fitting, key=lambda s: (s.name not in self.used, -s.length, s.name), default=None
+        )
 
     def through_block(self, thick: float, into: float) -> tuple[Screw, int] | None:
         """Return a screw through a block, its head sunk by so much. [mm]."""
@@ -58,9 +63,9 @@ class ScrewShelf:
         for s in self._slim(_THICK_BLOCK):
             sunk = max(0, ceil(thick + least_bite(s.diameter) - s.length - 1.0e-9))
             if sunk <= min(_SUNK, thick / 2.0) and s.length <= thick + into:
-                found.append((s.name not in self.used, sunk, -s.length, s.name, s))
-        best = min(found, default=None, key=lambda row: row[:4])
-        return None if best is None else (best[4], best[1])
+                found.append((sunk > _SHALLOW, s.name not in self.used, sunk, -s.length, s.name, s))
+        best = min(found, default=None, key=lambda row: row[:5])
+        return None if best is None else (best[5], best[2])
 
     def _slim(self, thickest: float) -> Iterator[Screw]:
         return (s for s in self.screws if s.kind == "countersunk" and s.diameter <= thickest)
@@ -70,7 +75,8 @@ class ScrewShelf:
 class _Place:
     """Where a box's stops go: room behind it, and how far its side is in and up. [mm].
 
-    ``back`` and ``upright`` are the least thickness of what they are screwed to.
+    ``back`` and ``upright`` are the least thickness of what they are screwed to; ``low`` is an
+    opening in which a block has no room to stand.
     """
 
     room: float
@@ -80,6 +86,7 @@ class _Place:
     back: float
     upright: float
     even: bool
+    low: bool
 
 
 def back_stops(
@@ -126,9 +133,13 @@ def back_stops(
             back=least(back),
             upright=min(least(by_id.get(bound)) for bound in opening.bounds[:2]),
             even=opening.column % 2 == 0,
+            low=opening.height < BLOCK_MM[0] + _ROUND,
         )
         how, goods = _fitted(place, shelf)
-        where = f"{opening.name}: behind the box, one at each side; {how}"
+        where = (
+            f"{opening.name}: behind the box, one at each side, so that the shut box presses them "
+            f"{_PRESSED:g} mm; {how}"
+        )
         yield from ((name, count, where) for name, count in goods if count)
 
 
@@ -137,17 +148,17 @@ def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]
     under = place.room - STOP_MM + _PRESSED
     if under > _MOST_ON_BACK:
         return _on_uprights(place, shelf)
-    middle = f"middles {place.inwards:g} mm in from the uprights and {place.up:g} mm up"
+    middle = f"its middle {place.inwards:g} mm in from the upright and {place.up:g} mm {_ABOVE}"
     if under < _LEAST_BLOCK:
         screw = shelf.through_stop(0.0, place.back - RESERVE)
-        packed = f", packed by {under:.0f} mm" if under >= 1.0 else ""
+        packed = f", packed out by {under:.0f} mm" if under >= 1.0 else ""
         held = _by_screw(screw, "into the back")
         return f"on the back{packed}, {middle}{held}", [(_STOP, 2), *_screws(screw, 2)]
     layers = ceil(under / BLOCK_MM[2] - 1.0e-9)
-    word = "a block" if layers == 1 else f"{layers} blocks glued one on the other"
+    word = "a block glued" if layers == 1 else f"{layers} blocks glued one on the other"
     goods = [(_STOP, 2), (_BLOCK, 2 * layers)]
     both = shelf.through_stop(under, place.back - RESERVE)
-    told = f"on {word}, planed to {under:.0f} mm and glued to the back, {middle}"
+    told = f"on {word} and to the back, planed to {under:.0f} mm in all, {middle}"
     if both is not None:
         held = _by_screw(both, "through both into the back")
         return f"{told}{held}", [*goods, *_screws(both, 2)]
@@ -164,13 +175,14 @@ def _on_uprights(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str,
     out = layers * BLOCK_MM[2]
     own = shelf.through_stop(0.0, BLOCK_MM[1] / 2.0)
     block = shelf.through_block(out, place.upright - RESERVE)
-    off = 20 if place.even else 12  # so that those from both faces of a partition do not meet
+    off = 14 if place.even else 8  # so that those from both faces of a partition do not meet
+    tall, deep = BLOCK_MM[:2] if not place.low else (BLOCK_MM[1], BLOCK_MM[0])
     held = _block_held(block, 2, f"into the upright, {off} mm above and below their middle")
     told = (
-        f"on {layers} {_ON_UPRIGHTS}, {BLOCK_MM[0]:g} mm standing, glued one on the other and to it"
-        f"{held}; their ends towards the face {place.end:g} mm from it, middles {place.up:g} mm up; "
-        f"the stop on that end, its middle {place.inwards:g} mm in from the upright"
-        f"{_by_screw(own, 'into the blocks')}"
+        f"on {layers} {_ON_UPRIGHTS}: {tall:g} mm standing, {deep:g} mm deep, glued "
+        f"one on the other and to the upright{held}; their ends {place.end:g} mm behind the face, "
+        f"their middle {place.up:g} mm {_ABOVE}; the stop on those ends, its middle "
+        f"{place.inwards:g} mm in from the upright{_by_screw(own, 'into the blocks')}"
     )
     through = [] if block is None else [(block[0].name, 4)]
     return told, [(_STOP, 2), (_BLOCK, 2 * layers), *through, *_screws(own, 2)]

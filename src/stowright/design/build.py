@@ -8,7 +8,7 @@ from dataclasses import replace
 from stowright.design.arch_offer import offers_of
 from stowright.design.as_cut import as_cut, cut_pieces
 from stowright.design.as_drilled import as_drilled
-from stowright.design.back_stops import back_stops
+from stowright.design.back_stops import ScrewShelf, back_stops
 from stowright.design.bay_solid import bay_solid, shorthand_only
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
@@ -33,6 +33,7 @@ from stowright.design.packers import packers_of
 from stowright.design.pieces import JointDraft, Piece, with_features
 from stowright.design.plates import PLACED_KINDS
 from stowright.design.platform import platform_of
+from stowright.design.ring_bolts import with_ring_bolts
 from stowright.design.routed import routed
 from stowright.design.side_packing import side_packing_of
 from stowright.design.skew import skew_of
@@ -171,9 +172,14 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
             (
                 *(h for m in made for h in m.hardware),
                 *platform.hardware,
-                *straps,
-                *lashings,
-                *back_stops(openings, pieces, (g for m in made for g in m.gaps)),
+                *with_ring_bolts((*straps, *lashings), pieces, catalogue),
+                *back_stops(
+                    openings,
+                    pieces,
+                    (g for m in made for g in m.gaps),
+                    shelf=_shelf(catalogue, fixed),
+                    thinnest={row.material: row.t_min for row in context.thicknesses},
+                ),
             ),
         ),
         empty_kg=empty_kg,
@@ -317,6 +323,11 @@ def _hung(motions: Iterable[Motion], fixed: FixingResult) -> tuple[Motion, ...]:
         else motion
         for motion in motions
     )
+
+
+def _shelf(catalogue: Catalogue, fixed: FixingResult) -> ScrewShelf:
+    used = frozenset(fixing.type for fixing in fixed.fixings)
+    return ScrewShelf(screws=catalogue.screws, used=used)
 
 
 def _not_placed(

@@ -13,6 +13,7 @@ from itertools import product
 
 from stowright.design.deck_spans import DeckSpan, box_of, held_well, lying, spans_under
 from stowright.design.masses import Lump
+from stowright.design.ring_bolts import RING
 from stowright.model.design import DeckCargo, LooseThing
 from stowright.model.geometry import Box, Span
 from stowright.model.job import CarryItem, Job
@@ -192,9 +193,9 @@ def cargo_holds(rows: Iterable[DeckCargo]) -> tuple[tuple[LooseThing, ...], tupl
         things.append(LooseThing(what=row.what, where=row.deck, mass_kg=row.mass_kg, held_by=tied))
         if row.straps and "unit" in row.tied_to:
             said = f"{row.deck}: one for each strap of {row.what}, out from its corners"
-            bought.append((_RING, row.straps, said))
+            bought.append((RING, row.straps, said))
         if row.straps:
-            ends = (("its rings" if end == "unit" else end) for end in row.tied_to)
+            ends = ("its rings" if end == "unit" else end for end in row.tied_to)
             said = f"{row.deck}: from the corners of {row.what} to {', '.join(ends)}"
             bought.append((row.strap, row.straps, said))
     return tuple(things), tuple(bought)

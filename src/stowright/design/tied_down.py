@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import ceil
 
+from stowright.design.ring_bolts import RING
 from stowright.design.stowing import Stowing
 from stowright.formulas.restraint import restraint_force_n, rule_set
 from stowright.model.catalogue import Catalogue
@@ -13,7 +14,7 @@ from stowright.model.job import Job
 
 __all__ = ["held_things"]
 
-_STRAP, _RING = "cam-strap-25", "lashing-ring"
+_STRAP = "cam-strap-25"
 #: A hold is used up to this share of its working load; one more is fitted than is counted.
 _SHARE = 0.9
 _MOST = 4
@@ -52,7 +53,7 @@ def held_things(
                 )
             )
             if straps:
-                bought.append((_RING, 2 * straps, f"{opening.name}: two for each strap over {what}"))
+                bought.append((RING, 2 * straps, f"{opening.name}: two for each strap over {what}"))
                 bought.append((_STRAP, straps, f"{opening.name}: over {what}, ring to ring"))
     things += [
         LooseThing(what=item.what, where="no opening", mass_kg=item.mass * count, held_by="")
@@ -73,7 +74,7 @@ def _behind_net(opening: OpeningDesign) -> LooseThing:
 def _straps(job: Job, catalogue: Catalogue, mass: float) -> int:
     """Return how many straps hold a mass any way, one more than is counted; 0 where none can."""
     rows = {row.name: row.capacity_n for row in catalogue.hardware}
-    holds = [value for value in (rows.get(_STRAP), rows.get(_RING)) if value]
+    holds = [value for value in (rows.get(_STRAP), rows.get(RING)) if value]
     if len(holds) < 2:
         return 0
     rules = rule_set(job.rules)

@@ -6,6 +6,7 @@ pair is then used by steps with the same count, as screws and bolts are.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
@@ -24,24 +25,36 @@ def runner_name(fit: RunnerFit) -> str:
 
 
 def with_goods(design: Design, drafts: Iterable[StepDraft]) -> tuple[StepDraft, ...]:
-    """Return the drafts with what each fits of the goods, told and counted."""
+    """Return the drafts with what each fits of the goods, told and counted.
+
+    What goes together to one place, such as a ring and its bolts, is told in one sentence.
+    """
     rows = list(drafts)
     for block in design.blocks:
         for opening in block.openings:
             if opening.runner is not None:
                 at = _keyed(rows, ("runners",), opening.name)
-                rows[at] = _fitting(rows[at], runner_name(opening.runner), 1, "")
+                rows[at] = _fitting(rows[at], [(runner_name(opening.runner), 1)], "")
     names = {piece.id: design.part(piece.mark).name for piece in design.placed}
+    decks = {piece.block for piece in design.placed if piece.role == "deck"}
+    together: dict[str, list[tuple[str, int]]] = {}
     for name, count, where in design.hardware:
+        together.setdefault(where, []).append((name, count))
+    for where, goods in together.items():
         about, _, how = where.partition(": ")
-        at = _home(rows, about, where, names)
-        rows[at] = _fitting(rows[at], name, count, how or where)
+        at = _keyed(rows, ("deck",), "") if about in decks else _home(rows, about, where, names)
+        rows[at] = _fitting(rows[at], goods, how or where)
     return tuple(rows)
 
 
-def _fitting(draft: StepDraft, name: str, count: int, how: str) -> StepDraft:
-    told = (f"Fit {count} × {name}: {how}.",) if how else ()
-    return replace(draft, text=(*draft.text, *told), goods=(*draft.goods, (name, count)))
+def _fitting(draft: StepDraft, goods: Sequence[tuple[str, int]], how: str) -> StepDraft:
+    counts: Counter[str] = Counter()
+    for name, count in goods:
+        counts[name] += count
+    each = [f"{count} × {name}" for name, count in counts.items()]
+    what = each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}"
+    told = (f"Fit {what}: {how}.",) if how else ()
+    return replace(draft, text=(*draft.text, *told), goods=(*draft.goods, *goods))
 
 
 def _keyed(rows: Sequence[StepDraft], kinds: Iterable[str], about: str) -> int:

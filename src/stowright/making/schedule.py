@@ -11,7 +11,7 @@ from stowright.model.catalogue import Bolt, Catalogue, Hardware, Nut, Screw, Was
 from stowright.model.design import Design
 from stowright.model.geometry import Point3
 from stowright.model.making import ScheduleRow
-from stowright.model.part import PlacedFixing, PlacedPart
+from stowright.model.part import PlacedPart
 from stowright.model.part_area import face_area_mm2
 
 __all__ = ["SPARE_SHARE", "hardware_schedule"]
@@ -49,16 +49,32 @@ def _rows_by_name(catalogue: Catalogue) -> dict[str, _Row]:
 
 
 def _fixing_rows(design: Design, catalogue: Catalogue) -> Iterator[ScheduleRow]:
+    """Yield what is placed by the drawings, and screws and bolts of what is fitted by words alone."""
     known = _rows_by_name(catalogue)
     openings = {piece.id: piece.opening or piece.block for piece in design.placed}
-    by_type: dict[str, list[PlacedFixing]] = {}
+    used: dict[tuple[str, str], Counter[str]] = {}
     for fixing in design.fixings:
-        by_type.setdefault(fixing.type, []).append(fixing)
-    for name in sorted(by_type, key=lambda n: (by_type[n][0].kind, n)):
-        members = by_type[name]
-        kind = members[0].kind
-        words = [f.step if kind in _LOST else openings.get(f.joins[0], f.step) for f in members]
-        yield _fixing_row(name, members, known.get(name), Counter(words))
+        own = fixing.kind in _LOST or not fixing.joins
+        word = fixing.step if own else openings.get(fixing.joins[0], fixing.step)
+        used.setdefault((fixing.kind, fixing.type), Counter())[word] += 1
+    kinds = {name: kind for kind, name in used}
+    for name, count, where in design.hardware:
+        if _is_fastener(known.get(name)):
+            kind = kinds.setdefault(name, _kind_of(known[name]))
+            used.setdefault((kind, name), Counter())[where.partition(": ")[0]] += count
+    for kind, name in sorted(used):
+        yield _fixing_row(name, kind, known.get(name), used[kind, name])
+
+
+def _is_fastener(row: _Row | None) -> bool:
+    """Whether a row of the shelf is a screw or a bolt, or goes on one."""
+    return isinstance(row, Screw | Bolt | Nut | Washer)
+
+
+def _kind_of(row: _Row) -> str:
+    if isinstance(row, Washer):
+        return "plate" if row.shape == "square" else "washer"
+    return type(row).__name__.lower()
 
 
 def _spare(kind: str, count: int) -> int:
@@ -71,11 +87,9 @@ def _plural(kind: str) -> str:
     return f"{kind}es" if kind.endswith(("ch", "sh", "s")) else f"{kind}s"
 
 
-def _fixing_row(
-    name: str, members: list[PlacedFixing], row: _Row | None, used: Counter[str]
-) -> ScheduleRow:
-    count = len(members)
-    spare = _spare(members[0].kind, count)
+def _fixing_row(name: str, kind: str, row: _Row | None, used: Counter[str]) -> ScheduleRow:
+    count = used.total()
+    spare = _spare(kind, count)
     pack = row.pack if isinstance(row, Screw) else 0
     packs = (ceil((count + spare) / pack), pack) if pack else (0, 0)
     price = None
@@ -83,7 +97,7 @@ def _fixing_row(
         price = round(row.price * (packs[0] or count + spare), 2)
     mass = row.mass * count if row is not None and row.mass else None
     return ScheduleRow(
-        kind=_plural(members[0].kind),
+        kind=_plural(kind),
         name=name,
         quantity=float(count),
         spare=float(spare),
@@ -121,9 +135,12 @@ def _runner_rows(design: Design) -> Iterator[ScheduleRow]:
 
 def _item_rows(design: Design, catalogue: Catalogue) -> Iterator[ScheduleRow]:
     known: dict[str, Hardware] = {row.name: row for row in catalogue.hardware}
+    shelf = _rows_by_name(catalogue)
     counts: dict[str, int] = {}
     used: dict[str, list[str]] = {}
     for name, count, where in design.hardware:
+        if _is_fastener(shelf.get(name)):
+            continue
         counts[name] = counts.get(name, 0) + count
         used.setdefault(name, []).append(where)
     for name in sorted(counts):

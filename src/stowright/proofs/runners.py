@@ -8,26 +8,25 @@ from dataclasses import replace
 from functools import partial
 from typing import Literal
 
-from stowright.design.back_stops import stops_of
+from stowright.design.back_stops import blocks_on_uprights, stops_of
 from stowright.design.runner_choice import rating_factors
 from stowright.formulas.runners import derated_kg
 from stowright.model.catalogue import Material, Runner, RunnerSize
 from stowright.model.design import BlockDesign, OpeningDesign, RunnerFit
 from stowright.model.finding import Finding
-from stowright.proofs.basis import Capacity, Load, factor_on, held, held_or_told, sheet_strength
+from stowright.proofs.basis import Capacity, Load, held, held_or_told, sheet_strength
 from stowright.proofs.index import NO_CARRY, G, Index
 from stowright.proofs.joint_holds import sheared
 from stowright.proofs.judge import About, not_proved, weakest
 from stowright.proofs.push import moving_kg, pushes
 from stowright.proofs.runner_fixings import runner_fixing_findings
-from stowright.proofs.screws import glue_capacity, sideways
+from stowright.proofs.screws import sideways
+from stowright.proofs.stop_blocks import NOT_COUNTED, blocks_offered, held_by_blocks
 from stowright.proofs.tried import Trial, advised
 
 __all__ = ["asked_of", "runner_finding", "runner_findings", "stated_of"]
 
 FACTORS_FROM = "factors: a runner maker's notes and judgement, from memory; adjustable"
-#: A block behind the box that takes the shut stop's shock: along, across. [mm]
-STOP_BLOCK = (60.0, 40.0)
 #: Guide screws looked at: this size, by these counts.
 GUIDE_SCREW, GUIDE_COUNTS = "screw-8g-25", range(2, 13)
 _STATED = {"lateral": "lateral rating", "stop": "shut stop", "lock": "lock"}
@@ -325,6 +324,12 @@ def _bound(index: Index, opening: OpeningDesign, side: int) -> Material | None:
     return index.material(piece) if piece is not None else None
 
 
+def _walls(index: Index, opening: OpeningDesign) -> tuple[Material, ...]:
+    """Return the sheets of the uprights beside an opening, the left one first."""
+    found = (_bound(index, opening, side) for side in (0, 1))
+    return tuple(wall for wall in found if wall is not None)
+
+
 def _pushed(
     index: Index,
     opening: OpeningDesign,
@@ -377,13 +382,17 @@ def _stop(index: Index, block: BlockDesign, opening: OpeningDesign) -> Finding:
     bearing = _front_bearing(index, opening)
     if bearing is not None:
         return held(about, loads=(load,), capacity=bearing, rules=index.rules)
-    helps = _stop_block(index, opening, force)
+    walls = _walls(index, opening)
+    helps = blocks_offered(index, walls[:1], force)
     first = None
     if stated is not None:
         first = held(about, loads=(load,), capacity=stated, rules=index.rules, advice=helps)
         if first.status == "pass":
             return first
-    second = _against_back(index, block, opening, about, load)
+    if blocks_on_uprights(opening.name, index.design.hardware):
+        second = held_by_blocks(index, opening.name, walls, about, load)
+    else:
+        second = _against_back(index, block, opening, about, load)
     if second is not None and second.status in {"pass", "warn"}:
         return replace(second, advice=helps if second.status == "warn" else ())
     if first is not None:
@@ -392,23 +401,6 @@ def _stop(index: Index, block: BlockDesign, opening: OpeningDesign) -> Finding:
         asked_of(fit, "stop", "stop_n", "what the shut stops of a pair take") if fit else "a stop"
     )
     return not_proved(about, needs=(needs,), advice=helps)
-
-
-def _stop_block(index: Index, opening: OpeningDesign, force: float) -> tuple[str, ...]:
-    """Return the timber blocks that stop a box instead, their glue tried."""
-    wall = _bound(index, opening, 0)
-    if wall is None:
-        return ()
-    area = STOP_BLOCK[0] * STOP_BLOCK[1]
-    glue = glue_capacity(area_mm2=area, sheets=(wall,), service_class=index.service_class)
-    factor = factor_on("restraint", basis=glue.basis, rules=index.rules)
-    count = max(1, math.ceil(factor * force / (0.9 * glue.value)))
-    share = factor * force / (count * glue.value)
-    text = (
-        f"{count} timber block{'s' if count > 1 else ''} {STOP_BLOCK[0]:g} x {STOP_BLOCK[1]:g} mm "
-        f"glued behind the box, each with a 10 mm rubber stop, passes at {share:.2f}"
-    )
-    return (text,)
 
 
 def _against_back(
@@ -443,7 +435,7 @@ def _against_back(
         title=f"Something stops {opening.name} towards its back",
         working=(
             *about.working,
-            "the runner's own shut stop is not counted: nothing is stated of it, or too little",
+            NOT_COUNTED,
             "second line: the box stands on rubber stops, pressed when shut, on the carcass back",
         ),
     )
