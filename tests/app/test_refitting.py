@@ -6,7 +6,7 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from stowright.app.changes import changes_data
-from stowright.app.left_over import sheets_left
+from stowright.app.left_over import begun_sheets, sheets_left
 from stowright.app.loading import load_catalogue, load_job
 from stowright.app.outputs import OutputOptions
 from stowright.app.plan_dict import plan_to_dict
@@ -16,6 +16,7 @@ from stowright.app.refit_files import write_refit
 from stowright.app.refitting import before_from, refit_design, refit_plan
 from stowright.app.states import go_back, keep_state, kept_states
 from stowright.errors import JobError
+from stowright.explore.frozen import still_to_cut
 from stowright.jobfile.places import with_lines
 
 SHELF = load_catalogue()
@@ -121,6 +122,76 @@ def test_a_part_that_is_cut_new_is_told_with_the_size_that_the_design_gives_it(f
     assert row.size == (part.length, part.width)
     assert f"{part.length:g} x {part.width:g} mm" in row.words
     assert row.words in refit.reasons
+
+
+def plan_data(made):
+    return json.loads(json.dumps(plan_to_dict(made.plan)))
+
+
+def test_a_refit_from_the_plan_of_a_refit_is_the_same_though_a_part_is_to_be_cut_new(first):
+    """The front still stands as done in its old size; its new one is still to be cut."""
+    (front,) = marks(first, role="drawer-front")
+    sides = marks(first, role="carcass-side")
+    width = first["blocks"][0]["modules"][0]["openings"][0]["width"]
+    read = f'\n[[reading]]\nof = {{opening = "kit", what = "width"}}\nvalues = [{width + 9}]\n'
+    asked = job(done([front, *sides]) + read)
+    once = refit_plan(asked, catalogue=SHELF, before=before_from(first))
+    data = plan_data(once)
+    Draft202012Validator(plan_schema()).validate(data)
+    twice = refit_plan(asked, catalogue=SHELF, before=before_from(data))
+    assert [row.mark for row in twice.refit.no_longer] == [front]
+    assert twice.refit.no_longer == once.refit.no_longer
+    assert twice.changes == ()
+    again = plan_data(twice)
+    assert {key: again[key] for key in ("parts", "placed", "fixings", "cutting")} == {
+        key: data[key] for key in ("parts", "placed", "fixings", "cutting")
+    }
+    assert again["refit"]["so_far"] == data["refit"]["so_far"]
+    # once it is cut it stands in the record again, and serves
+    cut = job(done([front, *sides]) + done([front]) + read)
+    after = refit_plan(cut, catalogue=SHELF, before=before_from(data))
+    assert after.refit.no_longer == ()
+    laid = [piece.mark for row in after.plan.cutting.layouts for piece in row.pieces]
+    assert front not in laid
+    new = next(p for p in data["parts"] if p["mark"] == front)
+    assert after.plan.design.part(front).length == new["length"]
+
+
+def test_the_layouts_of_what_is_left_are_proved(first):
+    made = refit_plan(
+        job(done(marks(first, release="A"))), catalogue=SHELF, before=before_from(first)
+    )
+    (found,) = (row for row in made.plan.findings if row.id.startswith("CUT-REPLAY"))
+    assert found.status == "pass", found.working
+
+
+def test_a_part_spoiled_at_the_saw_is_gone_from_its_sheet_and_cut_again(first):
+    mark = marks(first, role="carcass-floor")[0]
+    spoiled = f'\n[[spoiled]]\nmark = "{mark}"\n'
+    before = before_from(first)
+    (begun,) = (s for s in sheets_left(job(spoiled), SHELF, ("ply-15",), before) if s.defects)
+    assert len(begun.defects) == 1
+    unit, refit, _ = refit_design(job(spoiled), SHELF, before=before)
+    assert any("cut again" in line for line in refit.reasons)
+    left = still_to_cut(unit.job, {mark: 1}, {mark})
+    assert left == {mark: 1}
+    again = job(done([mark]) + spoiled + done([mark]))
+    assert still_to_cut(again, {mark: 1}, {mark}) == {mark: 0}
+    # of two copies that are named one by one, one spoiled, one is still to be cut
+    two = job(done([mark, mark]) + spoiled)
+    assert still_to_cut(two, {mark: 2}, {mark}) == {mark: 1}
+
+
+def test_what_is_cut_from_a_begun_sheet_later_is_gone_from_that_sheet(first):
+    """The second refit goes on from the plan of the first one."""
+    sides = marks(first, role="carcass-side")
+    floor = marks(first, role="carcass-floor")
+    once = refit_plan(job(done(sides)), catalogue=SHELF, before=before_from(first))
+    later = job(done(sides) + done(floor))
+    sheets = begun_sheets(later, before_from(plan_data(once)))
+    gone = sum(len(sheet.gone) for sheet in sheets)
+    assert gone == len(sides) + len(floor)
+    assert len({sheet.id for sheet in sheets}) == len(sheets)
 
 
 def test_what_is_cut_out_of_a_sheet_is_gone(first):

@@ -11,7 +11,7 @@ from stowright.model.refit import FrozenPart, PartChange
 if TYPE_CHECKING:
     from stowright.app.refitting import Refitted
     from stowright.model.design import Design
-    from stowright.model.refit import Refit
+    from stowright.model.refit import Refit, SoFar
 
 __all__ = ["changes_data", "changes_since", "refit_data"]
 
@@ -123,7 +123,9 @@ def _frozen(row: FrozenPart) -> dict[str, Any]:
     return {key: data[key] for key in data if key not in {"features", "outline"}}
 
 
-def refit_data(changes: tuple[PartChange, ...], refit: Refit | None) -> dict[str, Any]:
+def refit_data(
+    changes: tuple[PartChange, ...], refit: Refit | None, so_far: SoFar | None = None
+) -> dict[str, Any]:
     """Return what was cut and read and what follows as plain data, for ``plan.json``."""
     return {
         "changes": plain(changes),
@@ -134,13 +136,23 @@ def refit_data(changes: tuple[PartChange, ...], refit: Refit | None) -> dict[str
         "redrills": plain(refit.redrills) if refit else [],
         "as_built": plain(refit.as_built) if refit else [],
         "open": list(refit.open) if refit else [],
+        "so_far": None if so_far is None else _so_far(so_far),
     }
+
+
+def _so_far(so_far: SoFar) -> dict[str, Any]:
+    data: dict[str, Any] = plain(so_far)
+    return {**data, "entries": dict(so_far.entries), "pieces": dict(so_far.pieces)}
+
+
+def _without_so_far(data: dict[str, Any]) -> dict[str, Any]:
+    return {key: value for key, value in data.items() if key != "so_far"}
 
 
 def changes_data(made: Refitted) -> dict[str, Any]:
     """Return what changed as plain data, for ``changes.json`` and ``--json``."""
     return {
-        **refit_data(made.changes, made.refit),
+        **_without_so_far(refit_data(made.changes, made.refit)),
         "chances": [
             {
                 "opening": name,

@@ -11,20 +11,31 @@ from stowright.model.finding import Finding
 if TYPE_CHECKING:
     from stowright.model.catalogue import Catalogue
     from stowright.model.design import Design
-    from stowright.model.layout import CuttingPlan
+    from stowright.model.layout import CutPart, CuttingPlan, StockSheet
 
 __all__ = ["cut_finding"]
 
 
-def cut_finding(design: Design, catalogue: Catalogue, cutting: CuttingPlan) -> Finding:
-    """Return whether the layouts, cut by cut, give exactly the parts of the design."""
+def cut_finding(
+    design: Design,
+    catalogue: Catalogue,
+    cutting: CuttingPlan,
+    left: tuple[tuple[CutPart, ...], tuple[StockSheet, ...]] | None = None,
+) -> Finding:
+    """Return whether the layouts, cut by cut, give exactly the parts of the design.
+
+    Of a job that is begun: exactly the parts that are left to cut, from the sheets that are left.
+    """
     from stowright.cutting import check_plan
 
-    parts = parts_to_cut(design)
-    materials = tuple(dict.fromkeys(part.material for part in parts))
+    if left is None:
+        parts = parts_to_cut(design)
+        materials = tuple(dict.fromkeys(part.material for part in parts))
+        left = (parts, stock_for(design.job, catalogue, materials))
+    parts, stock = left
     wrong: tuple[str, ...] = ()
     try:
-        check_plan(cutting, parts, stock_for(design.job, catalogue, materials))
+        check_plan(cutting, parts, stock)
     except CuttingError as error:
         wrong = tuple(str(error).splitlines())
     pieces = sum(part.quantity for part in parts)

@@ -62,7 +62,9 @@ def plan_to_dict(plan: Plan) -> dict[str, Any]:
         "loose": plain(design.loose),
         "deck_cargo": plain(design.deck_cargo),
         "packed": None if design.packed is None else plain(design.packed),
-        "refit": None if design.refit is None else refit_data(plan.changes, design.refit),
+        "refit": None
+        if design.refit is None
+        else refit_data(plan.changes, design.refit, plan.so_far),
         "sums": plain(design.sums),
         "proofs": [plain(found) | {"shown": found.shown} for found in plan.findings],
         "cutting": plain(cutting_to_dict(plan.cutting)),

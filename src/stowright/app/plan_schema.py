@@ -232,6 +232,20 @@ def _refit() -> Schema:
             "redrills": _list(_object(drilled)),
             "as_built": _list(_OBJECT),
             "open": _list(_TEXT),
+            "so_far": _or_null(_so_far()),
+        }
+    )
+
+
+def _so_far() -> Schema:
+    sheet = {**dict.fromkeys(("id", "sheet", "material"), _TEXT), "length": _SIZE, "width": _SIZE}
+    gone = _list(_list(_NUMBER, count=4))
+    return _object(
+        {
+            "parts": _list(_OBJECT),
+            "entries": _OBJECT,
+            "pieces": _OBJECT,
+            "sheets": _list(_object({**sheet, "gone": gone})),
         }
     )
 

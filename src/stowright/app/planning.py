@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from stowright.model.design import Design
     from stowright.model.finding import Finding
     from stowright.model.job import Job
-    from stowright.model.layout import CuttingPlan
+    from stowright.model.layout import CutPart, CuttingPlan, StockSheet
 
 __all__ = [
     "InUse",
@@ -84,10 +84,12 @@ def plan_of(
     design: Design,
     findings: tuple[Finding, ...],
     cutting: CuttingPlan,
+    left: tuple[tuple[CutPart, ...], tuple[StockSheet, ...]] | None = None,
 ) -> Plan:
     """Return a plan from what was worked out, with its steps, schedule and what they prove.
 
-    Takes the job, the shelf, its design, the proofs of that, and how it is cut.
+    Takes the job, the shelf, its design, the proofs of that, and how it is cut; of a job that is
+    begun also the parts that are left to cut and the sheets that are left.
     """
     from stowright.book import book_findings
     from stowright.making import make
@@ -100,7 +102,7 @@ def plan_of(
         cutting=cutting,
         making=make(design, shelf, cutting),
     )
-    judged = (*findings, cut_finding(design, shelf, cutting), *book_findings(made))
+    judged = (*findings, cut_finding(design, shelf, cutting, left), *book_findings(made))
     return replace(made, findings=_worst_first(judged))
 
 

@@ -2,26 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from statistics import fmean
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from stowright.app.plain import plain
+from stowright.app.plan_before import Before, before_from, shape_of, size_of, so_far_of
 from stowright.app.stock import parts_to_cut, saw_settings
 from stowright.errors import JobError, Mistake
-from stowright.model.part import Feature
 
 if TYPE_CHECKING:
     from stowright.app.planning import Progress
-    from stowright.explore.frozen import Shape
     from stowright.explore.refit_chances import RefitSample
     from stowright.model.catalogue import Catalogue
     from stowright.model.design import Design
     from stowright.model.given import Given
     from stowright.model.job import Job
-    from stowright.model.layout import CuttingPlan
+    from stowright.model.layout import CutPart, CuttingPlan, StockSheet
     from stowright.model.plan import Plan
     from stowright.model.refit import PartChange, Refit
 
@@ -30,64 +29,14 @@ __all__ = [
     "Refitted",
     "before_from",
     "changes_between",
+    "cut_what_is_left",
     "has_record",
     "refit_design",
     "refit_plan",
 ]
 
 type Size = tuple[float, float, float]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Before:
-    """The plan that the work was done from.
-
-    Attributes:
-        parts: Its parts, as in ``plan.json``.
-        marks: Mark of each piece by id.
-        layouts: Its sheet layouts, as in ``plan.json``; empty where nothing is known of them.
-        stock: The sheets that they lie on.
-    """
-
-    parts: tuple[Mapping[str, Any], ...]
-    marks: Mapping[str, str]
-    layouts: tuple[Mapping[str, Any], ...] = ()
-    stock: tuple[Mapping[str, Any], ...] = ()
-
-    def shapes(self) -> dict[str, Shape]:
-        """Return what was made in each mark, and its contour."""
-        return {
-            str(part["mark"]): (
-                tuple(_feature(row) for row in part.get("features") or ()),
-                tuple((float(u), float(v)) for u, v in part.get("outline") or ()),
-            )
-            for part in self.parts
-        }
-
-    def sizes(self) -> dict[str, Size]:
-        """Return the size of each mark."""
-        return {
-            str(part["mark"]): (
-                float(part["length"]),
-                float(part["width"]),
-                float(part["thickness"]),
-            )
-            for part in self.parts
-        }
-
-
-def _feature(row: Mapping[str, Any]) -> Feature:
-    return Feature(
-        kind=row["kind"],
-        face=row["face"],
-        at=(float(row["at"][0]), float(row["at"][1])),
-        size=tuple(float(value) for value in row["size"]),
-        depth=float(row["depth"]),
-        through=bool(row["through"]),
-        purpose=str(row.get("purpose", "")),
-        radius=float(row.get("radius") or 0.0),
-        starts=float(row.get("starts") or 0.0),
-    )
+type ToCut = tuple[tuple[CutPart, ...], tuple[StockSheet, ...]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,29 +62,6 @@ def has_record(job: Job) -> bool:
     return bool(job.done or job.spoiled or job.readings)
 
 
-def before_from(data: object) -> Before:
-    """Return the plan before from the data of its ``plan.json``.
-
-    Raises:
-        JobError: If it is no plan.
-    """
-    found: Any = data
-    try:
-        parts = tuple(found["parts"])
-        cutting = found.get("cutting") or {}
-        made = Before(
-            parts=parts,
-            marks={str(row["id"]): str(row["mark"]) for row in found["placed"]},
-            layouts=tuple(cutting.get("layouts") or ()),
-            stock=tuple(cutting.get("stock") or ()),
-        )
-        made.sizes(), made.shapes()
-    except (KeyError, TypeError, ValueError, AttributeError) as error:
-        mistake = Mistake(field="--from", found="no plan", allowed="a plan.json of this program")
-        raise JobError((mistake,)) from error
-    return made
-
-
 def refit_design(
     job: Job, shelf: Catalogue, *, before: Before | None = None
 ) -> tuple[Design, Refit | None, Before]:
@@ -151,6 +77,7 @@ def refit_design(
         DesignError: If no geometry can serve the job.
         UnknownNameError: If the job names something that is not on the shelf.
     """
+    from stowright.app.left_over import leftovers
     from stowright.explore.drilling import drilling_words
     from stowright.explore.recut import as_made
     from stowright.explore.refit import Asked, as_planned, find_refit
@@ -158,8 +85,13 @@ def refit_design(
     base, given = _settled(as_planned(job), shelf)
     old = before or _as_it_was(job, shelf, base, given)
     _require_marks(job, old, told=before is not None)
+    then = old.as_cut(job)
     asked = Asked(
-        sizes=old.sizes(), marks=old.marks, leftovers=_leftovers(old), shapes=old.shapes()
+        sizes=old.sizes(),
+        marks=old.marks,
+        leftovers=leftovers(job, old),
+        shapes={str(part["mark"]): shape_of(part) for part in then},
+        cut={str(part["mark"]): size_of(part) for part in then},
     )
     refit = find_refit(base, job, shelf, asked)
     if refit is None:
@@ -281,22 +213,6 @@ def _marks(job: Job) -> Iterator[tuple[str, str, bool]]:
         yield f"spoiled[{n}]", row.mark, True
 
 
-def _leftovers(old: Before) -> tuple[Any, ...]:
-    from stowright.explore.recut import Leftover
-
-    return tuple(
-        Leftover(
-            name=f"offcut {offcut['name']}",
-            material=str(layout["material"]),
-            length=float(offcut["along"]),
-            width=float(offcut["across"]),
-        )
-        for layout in old.layouts
-        for offcut in layout.get("offcuts") or ()
-        if offcut.get("keep") and "material" in layout
-    )
-
-
 def refit_plan(
     job: Job,
     *,
@@ -330,9 +246,10 @@ def refit_plan(
     say("proving")
     findings = prove_design(design, catalogue=shelf)
     say("laying out what is left")
-    cutting = cut_what_is_left(design, shelf, refit, old)
+    cutting, left = cut_what_is_left(design, shelf, refit, old)
     changes = changes_since(old.parts, design, refit)
-    made = replace(plan_of(job, shelf, design, findings, cutting), changes=changes)
+    made = plan_of(job, shelf, design, findings, cutting, left=left)
+    made = replace(made, changes=changes, so_far=so_far_of(job, old, design))
     return Refitted(
         plan=made,
         refit=refit,
@@ -356,8 +273,8 @@ def _chances(design: Design, shelf: Catalogue) -> tuple[tuple[str, RefitSample],
 
 def cut_what_is_left(
     design: Design, shelf: Catalogue, refit: Refit | None, old: Before
-) -> CuttingPlan:
-    """Return how what is still to be cut is laid out, on the sheets that are really left.
+) -> tuple[CuttingPlan, ToCut]:
+    """Return how what is still to be cut is laid out on the sheets that are really left, and both.
 
     Raises:
         CuttingError: If a part fits on no sheet or the stock is short.
@@ -376,5 +293,6 @@ def cut_what_is_left(
         replace(part, quantity=left[part.mark]) for part in parts if left.get(part.mark, 0) > 0
     )
     materials = tuple(dict.fromkeys(part.material for part in wanted))
-    stock = sheets_left(design.job, shelf, materials, old)
-    return lay_out(wanted, stock, saw_settings(design.job, shelf))
+    spent = {row.source for row in refit.no_longer if row.way == "recut"} if refit else ()
+    stock = sheets_left(design.job, shelf, materials, old, spent)
+    return lay_out(wanted, stock, saw_settings(design.job, shelf)), (wanted, stock)

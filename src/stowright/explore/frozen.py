@@ -18,7 +18,10 @@ __all__ = [
     "Shape",
     "across_of",
     "cut_blocks",
+    "cut_face",
+    "entries_of",
     "frozen_parts",
+    "pieces_cut",
     "spoken_for",
     "stem_of",
     "still_to_cut",
@@ -50,8 +53,9 @@ def frozen_parts(
 ) -> tuple[FrozenPart, ...]:
     """Return the parts that keep their sizes, their holes and their contours.
 
-    A mark that stands once speaks of every copy; one that stands several times of as many copies.
-    What is spoiled afterwards is not kept: the last copies are cut again.
+    A mark that stands once speaks of every copy; one that stands several times of as many copies,
+    the later ones where that is more than there are. What is spoiled is not kept: it is cut again,
+    until it stands once more.
 
     Args:
         design: As it would be planned now.
@@ -120,8 +124,8 @@ def _rows(
     pieces: list[PlacedPart],
     spoiled: int,
 ) -> list[FrozenPart]:
-    kept = _by_copy(entries, len(pieces))[: max(0, len(pieces) - spoiled)]
     groups: dict[tuple[str, str, Size], list[PlacedPart]] = {}
+    kept = _by_copy(entries, len(pieces), spoiled)
     for (stage, size), piece in zip(kept, pieces, strict=False):
         groups.setdefault((own[piece.id], stage, size), []).append(piece)
     return [
@@ -138,12 +142,59 @@ def _rows(
     ]
 
 
-def _by_copy(entries: list[tuple[str, Size]], copies: int) -> list[tuple[str, Size]]:
-    """Return an entry for each copy: a part that was cut and then fitted is one, not two."""
-    fitted = [entry for entry in entries if entry[0] == "fitted"]
-    cut = [entry for entry in entries if entry[0] == "cut"]
-    found = [*fitted, *cut[len(fitted) :]]
-    return found * copies if len(found) == 1 else found[:copies]
+def _by_copy(entries: list[tuple[str, Size]], copies: int, spoiled: int) -> list[tuple[str, Size]]:
+    """Return an entry for each copy that is there.
+
+    Those that stand later count where there are more than copies: what was spoiled, or served no
+    longer, was cut again.
+    """
+    found = _one_each(entries)
+    if len(found) == 1:
+        return (found * copies)[: max(0, copies - spoiled)]
+    there = max(0, min(copies, len(found) - spoiled))
+    return found[max(0, len(found) - copies) :][:there]
+
+
+def _one_each(entries: list[tuple[str, Size]]) -> list[tuple[str, Size]]:
+    """Return entries by piece: a part that was cut and then fitted is one, not two."""
+    found: list[tuple[str, Size]] = []
+    for entry in entries:
+        cut = [n for n, (stage, _) in enumerate(found) if stage == "cut"]
+        same = [n for n in cut if found[n][1] == entry[1]]
+        if entry[0] == "fitted" and cut:
+            found[(same or cut)[-1]] = entry
+        else:
+            found.append(entry)
+    return found
+
+
+def entries_of(job: Job, known: Collection[str]) -> dict[str, int]:
+    """Return how many pieces of each mark the record of the build names as done."""
+    return {mark: len(_one_each(rows)) for mark, rows in _done(job, known).items()}
+
+
+def pieces_cut(job: Job, quantities: Mapping[str, int]) -> dict[str, int]:
+    """Return how many pieces of each mark came off the sheets so far, spoiled ones among them.
+
+    Args:
+        job: The job with its record of the build.
+        quantities: Copies of each mark in the plan that they were cut from.
+    """
+    done = entries_of(job, quantities)
+    found = dict(Counter(stem_of(row.mark, quantities) for row in job.spoiled))
+    for mark, times in done.items():
+        every = quantities.get(mark, 0) if times == 1 else times
+        found[mark] = max(found.get(mark, 0), every)
+    return found
+
+
+def _done(job: Job, known: Collection[str]) -> dict[str, list[tuple[str, Size]]]:
+    rows: dict[str, list[tuple[str, Size]]] = {}
+    for stage in job.done:
+        for part in stage.parts:
+            entry = (stage.stage, part.size or (0.0, 0.0, 0.0))
+            rows.setdefault(stem_of(part.mark, known), []).append(entry)
+    return rows
 
 
 def _apart(piece: PlacedPart, size: Size) -> bool:
@@ -159,11 +210,7 @@ def still_to_cut(job: Job, quantities: Mapping[str, int], known: Collection[str]
         quantities: Copies of each mark as it stands now; ``A7b`` are copies of ``A7``.
         known: Marks of the plan before.
     """
-    done: dict[str, list[tuple[str, Size]]] = {}
-    for stage in job.done:
-        for part in stage.parts:
-            mark = stem_of(part.mark, known)
-            done.setdefault(mark, []).append((stage.stage, (0.0, 0.0, 0.0)))
+    done = _done(job, known)
     spoiled = Counter(stem_of(row.mark, known) for row in job.spoiled)
     together: dict[str, list[str]] = {}
     for mark in quantities:
@@ -171,8 +218,7 @@ def still_to_cut(job: Job, quantities: Mapping[str, int], known: Collection[str]
     left = {}
     for stem, marks in together.items():
         copies = sum(quantities[mark] for mark in marks)
-        cut = len(_by_copy(done[stem], copies)) if stem in done else 0
-        cut = max(0, cut - spoiled[stem])
+        cut = len(_by_copy(done.get(stem, []), copies, spoiled[stem]))
         for mark in marks:
             kept = min(cut, quantities[mark])
             left[mark] = quantities[mark] - kept
@@ -185,6 +231,20 @@ def across_of(piece: PlacedPart, block: BlockDesign) -> Size:
     ax, ay, az = block.axes[0]
     dots = [abs(x * ax + y * ay + z * az) for x, y, z in piece.axes]
     return (dots[0], dots[1], dots[2])
+
+
+def cut_face(
+    design: Design, opening: str, cut: Mapping[str, FrozenPart], roles: Collection[str]
+) -> tuple[FrozenPart, float, float] | None:
+    """Return the cut part that closes an opening, with its size across and up as it hangs. [mm]."""
+    for piece in design.placed:
+        if piece.opening == opening and piece.role in roles and piece.id in cut:
+            row = cut[piece.id]
+            upright = [abs(axis[2]) for axis in piece.axes[:2]]
+            up = upright[0] * row.length + upright[1] * row.width
+            across = upright[1] * row.length + upright[0] * row.width
+            return row, across, up
+    return None
 
 
 def cut_blocks(design: Design, frozen: tuple[FrozenPart, ...]) -> tuple[BlockRefit, ...]:

@@ -13,7 +13,14 @@ from dataclasses import dataclass, field, replace
 
 from stowright.design.build import design
 from stowright.explore.as_built import as_built
-from stowright.explore.frozen import Shape, cut_blocks, frozen_parts, stem_of, uneven_panels
+from stowright.explore.frozen import (
+    Shape,
+    cut_blocks,
+    frozen_parts,
+    stem_of,
+    still_to_cut,
+    uneven_panels,
+)
 from stowright.explore.recut import Leftover, cannot_get, no_longer
 from stowright.explore.refit_opening import OpeningAsk, refit_opening
 from stowright.explore.shimming import shims_of
@@ -41,6 +48,7 @@ class Asked:
         leftovers: Pieces of sheet that are left over, to cut parts from again.
         shapes: Holes and contour of each mark in the plan that the parts were cut from.
         lost: What cut parts would have to have and cannot get any more, by mark, in words.
+        cut: Size that marks had when they were cut, where the plan has another since.
     """
 
     sizes: Mapping[str, Size]
@@ -48,6 +56,7 @@ class Asked:
     leftovers: tuple[Leftover, ...] = ()
     shapes: Mapping[str, Shape] = field(default_factory=dict)
     lost: Mapping[str, str] = field(default_factory=dict)
+    cut: Mapping[str, Size] = field(default_factory=dict)
 
 
 def as_planned(job: Job) -> Job:
@@ -68,7 +77,7 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         return None
     marks = dict(asked.marks) or {piece.id: piece.mark for piece in base.placed}
     told = replace(base, job=job)
-    frozen = frozen_parts(told, marks, asked.sizes, asked.shapes)
+    frozen = frozen_parts(told, marks, {**asked.sizes, **asked.cut}, asked.shapes)
     first = _found(told, catalogue, asked, marks, frozen)
     first = replace(first, reasons=(*first.reasons, *_again(told, marks)))
     if asked.lost:
@@ -94,11 +103,13 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
 def _again(told: Design, marks: Mapping[str, str]) -> Iterator[str]:
     """Yield what was cut and spoiled, and so is laid out once more."""
     named = {marks.get(p.id, p.mark): told.part(p.mark).name for p in told.placed}
-    done = {stem_of(part.mark, named) for stage in told.job.done for part in stage.parts}
+    pieces = Counter(marks.get(p.id, p.mark) for p in told.placed)
+    left = still_to_cut(told.job, pieces, pieces)
     spoiled = Counter(stem_of(row.mark, named) for row in told.job.spoiled)
     for mark, copies in spoiled.items():
-        if mark in done and mark in named:
-            many = "spoiled" if copies == 1 else f"{copies} copies spoiled"
+        again = min(copies, left.get(mark, 0))
+        if again:
+            many = "spoiled" if again == 1 else f"{again} copies spoiled"
             yield f"{mark} {named[mark]}: {many}, cut again from what is left"
 
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from stowright.explore.as_built import latest, three, where_least
-from stowright.explore.frozen import DRAWER_SIDES, INNER
+from stowright.explore.frozen import DRAWER_SIDES, INNER, cut_face
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.refit import AsBuilt, Change, FrozenPart, OpeningRefit
 from stowright.units import format_length, snap_down
@@ -98,7 +98,8 @@ def refit_opening(ask: OpeningAsk) -> OpeningFound:
     sides = ask.frozen(DRAWER_SIDES)
     change = _sides_as_cut(same, sides)
     lines: list[str] = []
-    for step in (_box, _front, *(() if sides else (_height, _depth))):
+    steps = (_box, _front, *(() if sides else (_height,)), _front_height)
+    for step in (*steps, *(() if sides else (_depth,))):
         change, said = step(ask, change)
         lines += said
     return OpeningFound(
@@ -187,13 +188,15 @@ def _by_reading(ask: OpeningAsk) -> tuple[float, str]:
 def _front(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     """Return the change of a front's width, as its opening reads at the face."""
     planned = ask.exact("front width")
-    cut = ask.frozen(_FRONTS)
-    if ask.opening.front is None or cut or planned is None:
+    if ask.opening.front is None or planned is None:
         return change, []
     if ask.opening.build.lever == "narrow" and ask.opening.runner is not None:
         return change, []
     before = snap_down(planned, ask.grid)
     exact = planned + ask.clear - ask.opening.width
+    cut = cut_face(ask.design, ask.name, ask.cut, _FRONTS)
+    if cut is not None:
+        return replace(change, front_across=_as_cut(ask, exact, cut[1], cut[0].mark)), []
     read = latest(ask.design.job.readings, "width", opening=ask.name)
     by, why = 0.0, f"the opening is {ask.read(ask.clear)}"
     if read:
@@ -211,6 +214,13 @@ def _front(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     now = ask.opening.front[0]
     grown = now + snap_down(exact + by, ask.grid) - before - (old[0] if old else now)
     return change, _told(ask, "front", grown, why, _ACROSS)
+
+
+def _as_cut(ask: OpeningAsk, exact: float, cut: float, mark: str) -> Change | None:
+    """Return the change that gives a front the size that it was cut to."""
+    if abs(snap_down(exact, ask.grid) - cut) < _SAME:
+        return None
+    return Change(by=cut - exact, why=f"{mark} is cut")
 
 
 def _as_far(ask: OpeningAsk, by: float, gaps: float) -> float:
@@ -231,24 +241,35 @@ def _leaning(ask: OpeningAsk) -> tuple[float, str]:
 
 
 def _height(ask: OpeningAsk, change: OpeningRefit) -> _Step:
-    """Return the change of box and front heights, as the opening reads."""
+    """Return the change of a box's height, as the opening reads at its least."""
     height = latest(ask.design.job.readings, "height", opening=ask.name)
-    if not height:
+    if not height or ask.opening.box is None:
         return change, []
     values = three(height)
-    by, at_face = min(values) - ask.opening.height, values[0] - ask.opening.height
+    by = min(values) - ask.opening.height
     by = min(by, ask.opening.build.over_gap - LEFT_OF_GAP)
-    at_face = _as_far(ask, at_face, 1.0)
-    lines: list[str] = []
-    if ask.opening.box is not None and abs(by) > _SAME:
-        why = f"opening reads {ask.read(min(values))} high{where_least(values)}"
-        change = replace(change, box_up=Change(by=by, why=why))
-        lines += _snapped(ask, "box side height", "box sides", by, why)
-    if ask.opening.front is not None and abs(at_face) > _SAME:
-        why = f"opening reads {ask.read(values[0])} high at the face"
-        change = replace(change, front_up=Change(by=at_face, why=why))
-        lines += _snapped(ask, "front height", "front", at_face, why)
-    return change, lines
+    if abs(by) < _SAME:
+        return change, []
+    why = f"opening reads {ask.read(min(values))} high{where_least(values)}"
+    lines = _snapped(ask, "box side height", "box sides", by, why)
+    return replace(change, box_up=Change(by=by, why=why)), lines
+
+
+def _front_height(ask: OpeningAsk, change: OpeningRefit) -> _Step:
+    """Return the change of a front's height, as the opening reads at the face."""
+    height = latest(ask.design.job.readings, "height", opening=ask.name)
+    planned = ask.exact("front height")
+    if ask.opening.front is None or planned is None:
+        return change, []
+    cut = cut_face(ask.design, ask.name, ask.cut, _FRONTS)
+    if cut is not None:
+        return replace(change, front_up=_as_cut(ask, planned, cut[2], cut[0].mark)), []
+    by = _as_far(ask, height[0] - ask.opening.height, 1.0) if height else 0.0
+    if not height or abs(by) < _SAME:
+        return change, []
+    why = f"opening reads {ask.read(height[0])} high at the face"
+    lines = _snapped(ask, "front height", "front", by, why)
+    return replace(change, front_up=Change(by=by, why=why)), lines
 
 
 def _snapped(ask: OpeningAsk, sum_of: str, what: str, by: float, why: str) -> list[str]:

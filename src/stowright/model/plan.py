@@ -10,7 +10,7 @@ from stowright.model.finding import Finding
 from stowright.model.job import Job
 from stowright.model.layout import CuttingPlan
 from stowright.model.making import Making
-from stowright.model.refit import PartChange
+from stowright.model.refit import PartChange, SoFar
 
 __all__ = ["Plan"]
 
@@ -23,6 +23,7 @@ class Plan:
         findings: From proofs, cutting and book, passes included, worst first.
         catalogue: The shelf the plan was made with.
         changes: Parts that differ from the plan that the work was begun from.
+        so_far: What the next refit has to know of what was cut; None before the work begins.
     """
 
     job: Job
@@ -32,3 +33,4 @@ class Plan:
     cutting: CuttingPlan
     making: Making
     changes: tuple[PartChange, ...] = ()
+    so_far: SoFar | None = None

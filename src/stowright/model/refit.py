@@ -5,14 +5,16 @@ Found by a search and handed back to the design in ``Given``; every field's defa
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature
 
 __all__ = [
     "AsBuilt",
+    "BegunSheet",
     "BlockRefit",
     "Change",
     "DeckRefit",
@@ -23,10 +25,12 @@ __all__ = [
     "Redrill",
     "Refit",
     "ShimPack",
+    "SoFar",
     "WingRefit",
 ]
 
 type Three = tuple[float, float, float]
+type Rect = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -225,6 +229,44 @@ class PartChange:
     new_quantity: int
     what: tuple[str, ...]
     why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BegunSheet:
+    """A sheet that something was cut from.
+
+    Attributes:
+        id: What it is called from then on.
+        sheet: Id of the row of stock that it is one of.
+        length, width: Size as delivered. [mm]
+        gone: What is no longer there, the saw's kerf round it, each (x, y, along, across). [mm]
+        offcuts: What was named to be kept of it, each (name, x, y, along, across). [mm]
+    """
+
+    id: str
+    sheet: str
+    material: str
+    length: float
+    width: float
+    gone: tuple[Rect, ...]
+    offcuts: tuple[tuple[str, float, float, float, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoFar:
+    """What a plan of a begun job remembers of the plans before it, for the next refit.
+
+    Attributes:
+        parts: Rows of parts as they were when they were cut, of those that the plan has otherwise.
+        entries: How often each mark stood in the record as done.
+        pieces: How many pieces of each mark were cut, spoiled ones among them.
+        sheets: Sheets that they came from.
+    """
+
+    parts: tuple[Mapping[str, Any], ...] = ()
+    entries: tuple[tuple[str, int], ...] = ()
+    pieces: tuple[tuple[str, int], ...] = ()
+    sheets: tuple[BegunSheet, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
