@@ -7,7 +7,8 @@ from stowright.book.runner_sheets import runner_groups, runner_sheets
 from stowright.drawings.dimension_check import false_dimensions
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.runner_places import members_of
-from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
+from stowright.drawings.runner_sheet import runner_figure
+from stowright.drawings.runner_template import runner_template, template_fits
 from stowright.drawings.sheet_frame import PAPERS
 from stowright.jobfile import read_job
 

@@ -165,6 +165,7 @@ def _runner_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
             units=plan.job.units,
             room=drawing_room(sheet),
             name=f"runners-{opening.name}",
+            paper=sheet,
         )
         block = issue.block(
             number=f"R{place}",

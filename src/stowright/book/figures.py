@@ -17,7 +17,8 @@ from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.placing_plan import placing_figures
 from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import members_of
-from stowright.drawings.runner_sheet import runner_figure, runner_template, template_fits
+from stowright.drawings.runner_sheet import runner_figure
+from stowright.drawings.runner_template import runner_template, template_fits
 from stowright.drawings.scene import Scene
 from stowright.drawings.set_out import set_out_strip
 from stowright.drawings.sheet_frame import PAPERS
@@ -178,7 +179,13 @@ def _runners(plan: Plan, options: BookOptions) -> Titled:
     for number, (opening, names) in enumerate(runner_groups(plan), start=1):
         left = [m for m in members_of(plan.design, opening) if m.side == "left"]
         room = (174.0, PAGE_HEIGHTS[options.paper] - _SHEET_WORDS)
-        scene = runner_figure(left, units=plan.job.units, room=room, name=f"runner-{number}")
+        scene = runner_figure(
+            left,
+            units=plan.job.units,
+            room=room,
+            name=f"runner-{number}",
+            paper=PAPERS["A4" if options.paper == "a4" else "ANSI A"],
+        )
         found[f"runner-{number}"] = (f"Runners of {', '.join(names)}", scene)
         templates += _templates(plan, options, opening.name)
     for number, pair in enumerate(templates, start=1):

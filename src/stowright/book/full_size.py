@@ -9,7 +9,7 @@ from stowright.book.typeset import typeset
 from stowright.drawings.linetypes import Ink
 from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import members_of
-from stowright.drawings.runner_sheet import runner_template, template_fits
+from stowright.drawings.runner_template import runner_template, template_fits
 from stowright.drawings.scene import Scene
 from stowright.drawings.set_out_pages import set_out_pages
 from stowright.drawings.sheet_frame import PAPERS, Paper

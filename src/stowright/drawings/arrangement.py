@@ -18,6 +18,7 @@ type ViewName = Literal["plan", "elevation", "section", "cross"]
 
 #: Where along an opening's depth the cross section runs.
 _CROSS = 0.4
+_LARGE = 1.0 / 25.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,6 +66,11 @@ class Arrangement:
             dot((box.x.high, box.y.high, box.z.high), direction),
         )
         return min(ends), max(ends)
+
+    @property
+    def symbol(self) -> float:
+        """Size of an anchor's symbol: smaller where hold-downs stand close on paper. [mm]."""
+        return 4.0 if self.scale >= _LARGE else 3.0
 
     @property
     def cut_at(self) -> float:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Literal
 
+from stowright.drawings.bay_lines import many_unused
 from stowright.drawings.extent import moved
 from stowright.drawings.lettering import text_width
 from stowright.drawings.scene import Circle, Hatch, Item, Line, Polyline, Symbol, SymbolKind, Text
@@ -51,7 +52,8 @@ def _rows(design: Design) -> Iterator[tuple[str, tuple[Item, ...]]]:
     if any(joint.kind == "rail" for joint in design.joints):
         yield "rail with tie points, on the deck", (*_rail_sample(),)
     if any(anchor.surface == "floor" for anchor in bay.anchors):
-        yield "anchor that the vehicle has", _symbol("anchor")
+        unused = "".join(f"; {words} not used" for words in many_unused(design))
+        yield f"anchor that the vehicle has{unused}", _symbol("anchor")
     if any(not point.existing for point in design.anchors):
         yield "hole to be made: look behind first", _symbol("anchor-new")
     if bay.belts:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from itertools import product
 
 import shapely
 import shapely.affinity
@@ -30,13 +31,14 @@ from stowright.drawings.bay_lines import (
     section_bay,
 )
 from stowright.drawings.extent import Bounds, bounds
+from stowright.drawings.hold_down_plan import MANY, is_crowded
 from stowright.drawings.linetypes import Fill, Pen
 from stowright.drawings.ortho import Silhouette, Visible, silhouette, uncovered, visible
 from stowright.drawings.part_notes import Tip, led_note
-from stowright.drawings.scene import Item, Polyline, Region, Text
+from stowright.drawings.scene import Item, Leader, Polyline, Region, Text
 from stowright.drawings.settling import settled
 from stowright.drawings.space import Space
-from stowright.model.design import Motion
+from stowright.model.design import Motion, OpeningDesign
 from stowright.model.geometry import Point2, Point3
 from stowright.model.part import PlacedPart
 from stowright.units import format_length
@@ -47,6 +49,8 @@ __all__ = ["arrangement_view"]
 _COVERS = frozenset({"deck", "wing", "wing-lid"})
 _NOTE = 2.5
 _AROUND = 30.0  # room for notes round a view
+#: Smaller views take the next narrower group of lines (ISO 128-2): boards are thin there.
+_FINE = 1.0 / 20.0
 
 
 def arrangement_view(arrangement: Arrangement, view: ViewName) -> tuple[Item, ...]:
@@ -94,7 +98,7 @@ def _plan(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
 
     shown = [p for p in design.placed if p.role not in _COVERS]
     areas, notes = plan_marks(design, flat)
-    symbols, anchor_notes = anchor_marks(design, flat)
+    symbols, anchor_notes = anchor_marks(design, flat, size=arrangement.symbol)
     shapes = _silhouettes(arrangement, "plan", shown)
     items = _in_the_bay(arrangement, plan_bay(design.job.bay, flat), shapes)
     items += _covers(arrangement)
@@ -138,35 +142,53 @@ def _elevation(arrangement: Arrangement) -> tuple[list[Item], list[Note]]:
 
 
 def _opening_names(arrangement: Arrangement, space: Space) -> list[Item]:
-    """Return each opening's name and front size on its face, where nothing is in the way."""
-    across, _, up = arrangement.block.axes
-    s = arrangement.scale
+    """Return each opening's name and front size on its face, or the name led to it from outside."""
     items: list[Item] = []
-    for opening in arrangement.block.openings:
-        x = (dot(opening.at, across) + opening.width / 2.0) * s
-        low, high = dot(opening.at, up) * s, (dot(opening.at, up) + opening.height) * s
+    faces = [(opening, _face(arrangement, opening)) for opening in arrangement.block.openings]
+    led = []
+    for opening, face in faces:
         size = opening.front or (opening.width, opening.height)
         words = " × ".join(format_length(value, arrangement.units) for value in size)
-        for lines in ((opening.name, words), (opening.name,)):
-            placed = _in_the_face(lines, x, (low, high), space)
-            if placed:
-                space.take(placed)
-                items += placed
-                break
+        trials = ((opening.name, words), (opening.name,))
+        placed = next((found for t in trials if (found := _in_the_face(t, face, space))), [])
+        led += [] if placed else [(opening.name, face)]
+        space.take(placed)
+        items += placed
+    if led:
+        space.take(Region(outer=_corners(face), fill="ink") for _, face in faces)
+    for name, face in led:
+        note = _beside(name, face, space)
+        space.take((note,))
+        items.append(note)
     return items
 
 
-def _in_the_face(
-    lines: tuple[str, ...], x: float, span: tuple[float, float], space: Space
-) -> list[Text]:
-    """Return lines set one below the other about x, at the first height where they are free."""
-    low, high = span
-    for share in (0.5, 0.4, 0.6, 0.3, 0.7):
-        middle = low + share * (high - low)
-        texts = [
+def _face(arrangement: Arrangement, opening: OpeningDesign) -> Bounds:
+    """Return an opening's clear width and height on paper. [mm]."""
+    across, _, up = arrangement.block.axes
+    s = arrangement.scale
+    left, low = dot(opening.at, across) * s, dot(opening.at, up) * s
+    right, top = left + opening.width * s, low + opening.height * s
+    return Bounds(left=left, bottom=low, right=right, top=top)
+
+
+def _corners(box: Bounds) -> tuple[Point2, ...]:
+    return (
+        (box.left, box.bottom),
+        (box.right, box.bottom),
+        (box.right, box.top),
+        (box.left, box.top),
+    )
+
+
+def _in_the_face(lines: tuple[str, ...], face: Bounds, space: Space) -> list[Item]:
+    """Return lines one below the other where they are free on a face: in its middle, then aside."""
+    for across, share in product((0.5, 0.28, 0.72), (0.5, 0.4, 0.6, 0.3, 0.7)):
+        middle = face.bottom + share * face.height
+        texts: list[Item] = [
             Text(
                 text=line,
-                at=(x, middle + (len(lines) - 1 - 2 * k) * 2.2),
+                at=(face.left + across * face.width, middle + (len(lines) - 1 - 2 * k) * 2.2),
                 height=_NOTE,
                 anchor="middle",
                 rise="middle",
@@ -179,15 +201,30 @@ def _in_the_face(
     return []
 
 
+def _beside(name: str, face: Bounds, space: Space) -> Leader:
+    """Return an opening's name led to its face."""
+    shares = ((0.5, 0.5), (0.2, 0.3), (0.8, 0.3), (0.2, 0.7), (0.8, 0.7))
+    tips = [
+        Tip((face.left + a * face.width, face.bottom + b * face.height), 0.0) for a, b in shares
+    ]
+    return replace(led_note((name,), tips, space), head="dot", weight="bold")
+
+
 def _anchor_names(arrangement: Arrangement, space: Space) -> list[Item]:
-    """Return the id of each anchor point beside its symbol."""
-    items: list[Item] = []
-    for point in arrangement.design.anchors:
-        if point.surface == "floor":
-            at = arrangement.flat("plan", (point.x, point.y, point.z))
-            name = led_note((point.id,), [Tip(at, 2.0)], space)
-            space.take((name,))
-            items.append(replace(name, head="none"))
+    """Return the id of each anchor point beside its symbol.
+
+    Where hold-downs are many, those of the block alone, and of a block with many none: they have a
+    plan of their own.
+    """
+    design, items = arrangement.design, list[Item]()
+    floor = [point for point in design.anchors if point.surface == "floor"]
+    if is_crowded(design):
+        floor = [point for point in floor if point.block == arrangement.block.name]
+    for point in floor if len(floor) <= MANY else ():
+        at = arrangement.flat("plan", (point.x, point.y, point.z))
+        name = led_note((point.id,), [Tip(at, arrangement.symbol / 2.0)], space)
+        space.take((name,))
+        items.append(replace(name, head="none"))
     return items
 
 
@@ -293,11 +330,12 @@ def _solid(
 ) -> Iterator[Item]:
     """Yield the visible regions and lines of parts; cut ones darker, with a wide outline."""
     scale = arrangement.scale
+    pens: tuple[Pen, Pen] = ("outline", "visible") if scale >= _FINE else ("edge", "outline")
     rows = visible(shapes)
     for seen in rows:
         yield from _fills(seen, scale, "wood-dark" if seen.placed.id in cut else "wood")
     for seen in rows:
-        pen: Pen = "visible" if seen.placed.id in cut else "outline"
+        pen = pens[seen.placed.id in cut]
         for line in seen.lines:
             yield Polyline(points=tuple((x * scale, y * scale) for x, y in line), pen=pen)
 

@@ -5,6 +5,7 @@ Everything comes from the bay as it was measured; nothing is drawn that no readi
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from math import isfinite
@@ -25,11 +26,22 @@ from stowright.model.bay import Bay
 from stowright.model.design import Design
 from stowright.model.geometry import Point2, Point3
 
-__all__ = ["Note", "anchor_marks", "elevation_bay", "plan_bay", "plan_marks", "section_bay"]
+__all__ = [
+    "Note",
+    "anchor_marks",
+    "elevation_bay",
+    "many_unused",
+    "plan_bay",
+    "plan_marks",
+    "section_bay",
+    "unused_anchors",
+]
 
 type Flat = Callable[[Point3], Point2]
 
 _SYMBOL = 4.0
+#: Unused anchors of one name that are named one by one.
+_FEW = 2
 _SIDES: tuple[Literal["left", "right"], Literal["left", "right"]] = ("left", "right")
 
 
@@ -236,12 +248,12 @@ def anchor_marks(
         if belt.surface == "floor"
     ]
     notes: list[Note] = []
-    used = {anchor.existing for anchor in design.anchors}
+    unused = unused_anchors(design)
     for anchor in design.job.bay.anchors:
         if anchor.surface == "floor":
             at = flat((anchor.x, anchor.y, 0.0))
             items.append(Symbol(kind="anchor", at=at, size=size))
-            if anchor.what not in used:
+            if 0 < unused[anchor.what] <= _FEW:
                 notes.append(Note(at=at, lines=(f"{anchor.what}: not used",)))
     items += [
         Symbol(kind="anchor-new", at=flat((point.x, point.y, 0.0)), size=size)
@@ -249,3 +261,15 @@ def anchor_marks(
         if not point.existing and point.surface == "floor"
     ]
     return items, notes
+
+
+def unused_anchors(design: Design) -> Counter[str]:
+    """Return how many of the floor's anchors the unit is not bolted to, by their name."""
+    used = {anchor.existing for anchor in design.anchors}
+    floor = (a for a in design.job.bay.anchors if a.surface == "floor")
+    return Counter(anchor.what for anchor in floor if anchor.what not in used)
+
+
+def many_unused(design: Design) -> list[str]:
+    """Return what unused anchors are called that are too many to be named one by one."""
+    return [f"{what} ({n})" for what, n in unused_anchors(design).items() if n > _FEW]

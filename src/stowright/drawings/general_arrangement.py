@@ -15,6 +15,7 @@ from stowright.drawings.arrangement_dimensions import drawn_extent
 from stowright.drawings.arrangement_key import arrangement_key
 from stowright.drawings.arrangement_views import arrangement_view
 from stowright.drawings.extent import Bounds, bounds, moved
+from stowright.drawings.hold_down_plan import is_crowded
 from stowright.drawings.scales import ALL_SCALES, scale_text
 from stowright.drawings.scene import Item, Scene, Text, View
 from stowright.drawings.space import Space
@@ -63,8 +64,9 @@ def general_arrangement(
         UnknownNameError: If there is no such block.
     """
     chosen = _block(design, block)
-    keys = [arrangement_key(design, units, brief=brief) for brief in (False, True)]
-    for key, scale in product(keys, (s for s in ALL_SCALES if s <= _LARGEST)):
+    brief = (True,) if is_crowded(design) else (False, True)
+    keys = [arrangement_key(design, units, brief=short) for short in brief]
+    for scale in (s for s in ALL_SCALES if s <= _LARGEST):
         arrangement = Arrangement(
             design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
         )
@@ -76,7 +78,7 @@ def general_arrangement(
             )
             for name in _TITLES
         }
-        for aside in (False, True):
+        for key, aside in product(keys, (False, True)):
             scene = _arranged(views, key, scale, projection, chosen.name, aside=aside)
             if scene.width <= room[0] and scene.height <= room[1]:
                 return scene

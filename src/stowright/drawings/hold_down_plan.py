@@ -28,10 +28,10 @@ from stowright.model.geometry import Point3
 from stowright.model.part import PlacedPart
 from stowright.units import Unit, format_length
 
-__all__ = ["hold_down_figure", "is_crowded", "written"]
+__all__ = ["MANY", "hold_down_figure", "is_crowded", "written"]
 
 #: More than so many on the floor are not dimensioned in the plan.
-_CROWD = 16
+MANY = 16
 _LARGEST = 0.1
 _MARGIN = 1.0
 _AROUND = 24.0
@@ -50,7 +50,7 @@ _DATUMS = (
 
 def is_crowded(design: Design) -> bool:
     """Return whether the floor has more hold-downs than running dimensions can tell apart."""
-    return len(_points(design)) > _CROWD
+    return len(_points(design)) > MANY
 
 
 def _points(design: Design) -> list[AnchorPoint]:

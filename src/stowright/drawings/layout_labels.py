@@ -128,7 +128,7 @@ def cut_numbers(
     """
     length, width = size
     room = Bounds(left=-_LEFT, bottom=-margin, right=length, top=width + margin)
-    space = Space(room)
+    space = Space(room, apart=0.0)
     space.take(labels)
     items: list[Item] = []
     for cut in layout.cuts:

@@ -55,6 +55,8 @@ class MemberPlaces:
         line: Height of its centre line.
         runner_length, section: Of the runner.
         screws: Its screws, slots first, each kind from the face inwards.
+        stands_on: What zero up is of a cabinet member: the carcass floor, or what parts the
+            opening from the one below.
     """
 
     member: Member
@@ -69,6 +71,7 @@ class MemberPlaces:
     runner_length: float
     section: float
     screws: tuple[RunnerScrew, ...]
+    stands_on: str = "carcass floor"
 
 
 def members_of(design: Design, opening: OpeningDesign) -> tuple[MemberPlaces, ...]:
@@ -125,7 +128,18 @@ def _member(
         runner_length=fit.size.length,
         section=fit.runner.section,
         screws=_screws(mine, fit, member, inward, up, (zero_in, zero_up), start),
+        stands_on=_stands_on(design, opening),
     )
+
+
+#: What lies under an opening, in words for who marks out from it.
+_UNDER = {"shelf": "shelf's upper face", "stack-rail": "upper face of the rail below"}
+
+
+def _stands_on(design: Design, opening: OpeningDesign) -> str:
+    """Return what the lower end of an opening is."""
+    under = next((p.role for p in design.placed if p.id == opening.bounds[2]), "")
+    return _UNDER.get(under, "carcass floor")
 
 
 def _runner_start(opening: OpeningDesign, fit: RunnerFit, inward: Point3) -> float:

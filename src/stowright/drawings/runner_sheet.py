@@ -1,32 +1,35 @@
-"""The runner sheet of a drawer: both members on what they are screwed to, and a 1:1 template."""
+"""The runner sheet of a drawer: both members on what they are screwed to, with every screw."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from stowright.drawings.dimensioning import running
-from stowright.drawings.extent import bounds, moved
+from stowright.drawings.extent import Bounds, bounds, moved
 from stowright.drawings.runner_places import MemberPlaces, RunnerScrew
+from stowright.drawings.runner_template import template_words
 from stowright.drawings.scales import ALL_SCALES, scale_text
-from stowright.drawings.scene import Circle, Item, Line, Polyline, Region, Scene, Text, View
-from stowright.drawings.sheet_frame import Paper, check_bar
+from stowright.drawings.scene import Circle, Item, Line, Region, Scene, Text, View
+from stowright.drawings.sheet_frame import Paper
 from stowright.errors import OutOfRangeError
-from stowright.units import Unit, format_length
+from stowright.units import Unit
 
-__all__ = ["runner_figure", "runner_template", "template_fits"]
+__all__ = ["runner_figure"]
 
 _MARGIN = 1.0
 _GAP = 7.0
 _RUN = 6.0
-#: A drilling template's margins: printers leave some paper white. [mm]
-_RIM = 14.0
-_HEAD = 19.0  # words above it
-_FOOT = 24.0  # the bar below it
-_PAST = 5.0  # past the last hole: a cross's arm
+_NOTE = 2.5
+_STEP = 4.2
 
 
 def runner_figure(
-    members: Sequence[MemberPlaces], *, units: Unit, room: tuple[float, float], name: str
+    members: Sequence[MemberPlaces],
+    *,
+    units: Unit,
+    room: tuple[float, float],
+    name: str,
+    paper: Paper | None = None,
 ) -> Scene:
     """Return the members of one side below each other, with running dimensions to each screw.
 
@@ -35,12 +38,14 @@ def runner_figure(
         units: Unit of print.
         room: Width and height it may take. [mm]
         name: File name without its ending.
+        paper: What drilling templates are printed on: the sheet says of each member whether it has
+            one. Nothing is said when None.
 
     Raises:
         OutOfRangeError: If it does not fit even at 1:100.
     """
     for scale in (s for s in ALL_SCALES if s <= 0.5):
-        blocks = [_member_items(member, scale, units) for member in members]
+        blocks = [_member_items(member, scale, units, paper) for member in members]
         boxes = [bounds(items) for items in blocks]
         left = min(b.left for b in boxes)
         width = max(b.right for b in boxes) - left + 2 * _MARGIN
@@ -70,7 +75,9 @@ def runner_figure(
     raise OutOfRangeError("room", room[0], "large enough for the runner sheet at 1:100")
 
 
-def _member_items(member: MemberPlaces, scale: float, units: Unit) -> tuple[Item, ...]:
+def _member_items(
+    member: MemberPlaces, scale: float, units: Unit, paper: Paper | None
+) -> tuple[Item, ...]:
     s = scale
     drawer = member.member == "drawer"
     items: list[Item] = []
@@ -93,17 +100,28 @@ def _member_items(member: MemberPlaces, scale: float, units: Unit) -> tuple[Item
             items.append(Region(outer=floor, fill="wood-dark", pen="outline"))
     items += _runner_items(member, s)
     items += _run_items(member, s, units)
-    what = "drawer member" if drawer else "cabinet member"
-    zero = "lower edge of the side" if drawer else "carcass floor"
-    box = bounds(items)
-    head = f"{what[0].upper()}{what[1:]} on {member.mark} {member.piece} · {scale_text(scale)}"
+    return (*_words(member, scale, units, paper, bounds(items)), *items)
+
+
+def _words(
+    member: MemberPlaces, scale: float, units: Unit, paper: Paper | None, box: Bounds
+) -> Iterator[Text]:
+    """Yield a member's title, where its zeros are, and whether it has a drilling template."""
+    drawer = member.member == "drawer"
+    what = "Drawer member" if drawer else "Cabinet member"
     end = "face end of the side" if drawer else "face edge of the upright"
-    note = f"0 along is the {end}, 0 up the {zero}."
-    return (
-        Text(text=head, at=(box.left, box.top + 6.5), height=3.5, weight="bold"),
-        Text(text=note, at=(box.left, box.top + 2.4), height=2.5),
-        *items,
+    zero = "lower edge of the side" if drawer else member.stands_on
+    notes = [f"0 along is the {end}, 0 up the {zero}."]
+    if paper is not None:
+        notes.append(template_words(member, paper=paper, units=units))
+    yield Text(
+        text=f"{what} on {member.mark} {member.piece} · {scale_text(scale)}",
+        at=(box.left, box.top + 2.4 + _STEP * len(notes)),
+        height=3.5,
+        weight="bold",
     )
+    for k, note in enumerate(reversed(notes)):
+        yield Text(text=note, at=(box.left, box.top + 2.4 + _STEP * k), height=_NOTE)
 
 
 def _runner_items(member: MemberPlaces, s: float) -> list[Item]:
@@ -152,89 +170,3 @@ def _run_items(member: MemberPlaces, s: float, units: Unit) -> list[Item]:
     rows = [((member.start * s, v * s), v) for v in sorted(heights)]
     upward = running((0.0, 0.0), rows, axis="y", line_at=-_RUN, units=units, side=-1)
     return [run for run in (across, upward) if run is not None]
-
-
-# The template ------------------------------------------------------------------------------------
-
-
-def template_fits(member: MemberPlaces, paper: Paper) -> bool:
-    """Return whether a member's drilling template fits one page at full size."""
-    end = max((r.along for r in member.screws), default=0.0) + _PAST
-    top = max((r.up for r in member.screws), default=0.0) + 25.0
-    return _FOOT + end <= paper.height - _HEAD and top <= paper.width - 2.0 * _RIM - 50.0
-
-
-def runner_template(member: MemberPlaces, *, units: Unit, paper: Paper, title: str) -> Scene:
-    """Return the drilling template of a member at full size; along runs up the page.
-
-    Raises:
-        OutOfRangeError: If it does not fit the page.
-    """
-    if not template_fits(member, paper):
-        raise OutOfRangeError("along", member.screws[-1].along, "within one page")
-    x0, y0 = _RIM + 6.0, _FOOT
-    right = x0 + max(r.up for r in member.screws) + 20.0
-    top = y0 + max(r.along for r in member.screws) + _PAST
-    items: list[Item] = [
-        Line(start=(x0, y0), end=(right, y0), pen="visible"),
-        Line(start=(x0, y0), end=(x0, top), pen="visible"),
-        Line(start=(x0 + member.line, y0), end=(x0 + member.line, top), pen="centre"),
-    ]
-    for screw in member.screws:
-        items += _template_screw(screw, (x0 + screw.up, y0 + screw.along), units)
-    items += _template_words(member, paper, (x0, y0), title, units)
-    return Scene(
-        name=f"template-{title}-{member.member}",
-        title=f"Drilling template, {title}, {member.member} member",
-        width=paper.width,
-        height=paper.height,
-        views=(
-            View(name="template", items=tuple(items), at=(x0, y0)),
-            View(name="check bar", items=check_bar((x0, 7.0))),
-        ),
-    )
-
-
-def _template_screw(screw: RunnerScrew, at: tuple[float, float], units: Unit) -> list[Item]:
-    x, y = at
-    arm = 4.0
-    ring = screw.pilot / 2.0 or 1.5
-    kind = "1 slot" if screw.kind == "slot" else "2 round"
-    words = f"{kind}, {format_length(screw.along, units)}"
-    return [
-        Line(start=(x - arm, y), end=(x + arm, y), pen="edge"),
-        Line(start=(x, y - arm), end=(x, y + arm), pen="edge"),
-        Circle(centre=at, radius=ring, pen="edge"),
-        *((Circle(centre=at, radius=2.0 * ring, pen="edge"),) if screw.kind == "slot" else ()),
-        Text(text=words, at=(x + arm + 8.0, y), height=2.5, rise="middle"),
-    ]
-
-
-def _template_words(
-    member: MemberPlaces, paper: Paper, at: tuple[float, float], title: str, units: Unit
-) -> list[Item]:
-    top = paper.height - 9.0
-    drawer = member.member == "drawer"
-    left = "lower edge of the drawer's side" if drawer else "carcass floor"
-    low = "face end of the drawer's side" if drawer else "face edge of the upright"
-    return [
-        Text(
-            text=f"{title}: drilling template, {member.member} member, full size",
-            at=(_RIM, top),
-            height=3.5,
-            weight="bold",
-        ),
-        Text(
-            text=f"Lay the long line on the {left}, the short one on the {low}; turn it over for "
-            "the other hand.",
-            at=(_RIM, top - 4.8),
-            height=2.5,
-        ),
-        Text(
-            text=f"Screws marked 1 first, then the run test, then those marked 2. In {units}.",
-            at=(_RIM, top - 8.8),
-            height=2.5,
-        ),
-        Polyline(points=(at, (at[0] - 3.0, at[1] - 3.0)), pen="dimension"),
-        Text(text="datum corner", at=(at[0] - 3.4, at[1] - 3.4), height=2.0, rise="top"),
-    ]

@@ -138,18 +138,28 @@ def framed(
     return replace(scene, width=paper.width, height=paper.height, views=(*body, *sheet))
 
 
-def check_bar(at: Point2) -> tuple[Item, ...]:
-    """Return a bar of 100 mm from a point to the right, with its note above."""
+def check_bar(at: Point2, *, upright: bool = False) -> tuple[Item, ...]:
+    """Return a bar of 100 mm from a point to the right, or upwards, with its note beside it."""
     x, y = at
+
+    def point(along: float, off: float) -> Point2:
+        return (x - off, y + along) if upright else (x + along, y + off)
+
     ticks = [
-        Line(start=(x + k * 10.0, y), end=(x + k * 10.0, y + tall), pen="outline")
+        Line(start=point(k * 10.0, 0.0), end=point(k * 10.0, tall), pen="outline")
         for k, tall in ((k, 3.0 if k % 5 == 0 else 2.0) for k in range(11))
     ]
     note = "This bar measures 100 mm on a true print."
     return (
-        Line(start=(x, y), end=(x + 100.0, y), pen="outline"),
+        Line(start=point(0.0, 0.0), end=point(100.0, 0.0), pen="outline"),
         *ticks,
-        Text(text=note, at=(x + 50.0, y + 4.4), height=_LABEL, anchor="middle"),
+        Text(
+            text=note,
+            at=point(50.0, 4.4),
+            height=_LABEL,
+            anchor="middle",
+            turn=90.0 if upright else 0.0,
+        ),
     )
 
 

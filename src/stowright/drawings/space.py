@@ -37,7 +37,6 @@ __all__ = ["Space", "ring_offsets"]
 _CELL = 0.5
 _TIP = 2.0  # of a leader, where it leaves what it points at
 _CHUNK = 64  # leaders looked at in one go
-_WORD_GAP = 0.8  # kept free before and after lettering, besides a note's own margin
 type Level = Literal["lines", "edges", "dimensions", "leaders", "texts"]
 _LEVELS: tuple[Level, ...] = ("lines", "edges", "dimensions", "leaders", "texts")
 type _Cells = tuple[slice, slice] | tuple[npt.NDArray[np.intp], npt.NDArray[np.intp]]
@@ -49,9 +48,14 @@ class Space:
     Grids are kept of every line and text (``lines``), of those without extension lines, which may
     be interrupted (``edges``), of lettering, leaders and dimension lines (``dimensions``), of
     lettering and leaders (``leaders``), and of lettering alone (``texts``).
+
+    Args:
+        room: The paper.
+        apart: Kept free before and after a word on its line, besides a note's own margin. [mm]
     """
 
-    def __init__(self, room: Bounds) -> None:
+    def __init__(self, room: Bounds, *, apart: float = 0.8) -> None:
+        self._apart = apart
         self._left, self._bottom = room.left, room.bottom
         self.room = room
         self._shape = (ceil(room.width / _CELL) + 1, ceil(room.height / _CELL) + 1)
@@ -161,9 +165,24 @@ class Space:
             points = a[:, None, :] + share[:, :, None] * (b - a)[:, None, :]
             cells = np.clip(np.floor(points / _CELL).astype(np.intp), 0, limits)
             clear = ~grid[cells[..., 0], cells[..., 1]].any(axis=1)
+            if skip.any() and clear.any():
+                clear &= ~self._crosses_a_word(a, a + skip[:, None] * (b - a), limits)
             if clear.any():
                 return low + int(np.argmax(clear))
         return None
+
+    def _crosses_a_word(
+        self,
+        starts: npt.NDArray[np.float64],
+        ends: npt.NDArray[np.float64],
+        limits: npt.NDArray[np.intp],
+    ) -> npt.NDArray[np.bool_]:
+        """Return which of some short lines lie over lettering."""
+        share = np.linspace(0.0, 1.0, ceil(_TIP / (0.6 * _CELL)) + 1)
+        points = starts[:, None, :] + share[None, :, None] * (ends - starts)[:, None, :]
+        cells = np.clip(np.floor(points / _CELL).astype(np.intp), 0, limits)
+        hit: npt.NDArray[np.bool_] = self._grids["texts"][cells[..., 0], cells[..., 1]].any(axis=1)
+        return hit
 
     def _hits(self, level: Level, a: Point2, b: Point2) -> bool:
         return bool(self._grids[level][self._cells(a, b)].any())
@@ -177,10 +196,20 @@ class Space:
         for level in levels:
             grid = self._grids[level]
             if solid:
-                self._fill(grid, _apart(mark) if level == "lines" else bounds((mark,)))
+                self._fill(grid, self._taken(mark) if level == "lines" else bounds((mark,)))
                 continue
             for a, b in _segments(mark):
                 grid[self._cells(a, b)] = True
+
+    def _taken(self, mark: Mark) -> Bounds:
+        """Return what a solid mark takes; a word keeps a little from the next one on its line."""
+        box = bounds((mark,))
+        if not isinstance(mark, Text):
+            return box
+        x, y = (0.0, self._apart) if mark.turn else (self._apart, 0.0)
+        return Bounds(
+            left=box.left - x, bottom=box.bottom - y, right=box.right + x, top=box.top + y
+        )
 
     def _fill(self, grid: npt.NDArray[np.bool_], box: Bounds) -> None:
         x0 = max(floor((box.left - self._left) / _CELL), 0)
@@ -202,15 +231,6 @@ class Space:
         rows = np.floor(y0 + t * (y1 - y0)).astype(np.intp)
         inside = (columns >= 0) & (rows >= 0) & (columns < width) & (rows < height)
         return columns[inside], rows[inside]
-
-
-def _apart(mark: Mark) -> Bounds:
-    """Return what a solid mark takes; a word keeps a little from the next one on its line."""
-    box = bounds((mark,))
-    if not isinstance(mark, Text):
-        return box
-    x, y = (0.0, _WORD_GAP) if mark.turn else (_WORD_GAP, 0.0)
-    return Bounds(left=box.left - x, bottom=box.bottom - y, right=box.right + x, top=box.top + y)
 
 
 def _dimension_line(item: Dimension | Running) -> tuple[Point2, Point2]:
