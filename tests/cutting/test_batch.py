@@ -8,6 +8,7 @@ from stowright.cutting.batch import LARGE, drained
 from stowright.cutting.corners import by_corners
 from stowright.cutting.effort import Effort, Watch
 from stowright.cutting.intake import by_material
+from stowright.cutting.mixed import traded
 from stowright.cutting.rounds import crowding
 from stowright.cutting.slots import count_kinds
 from stowright.cutting.strips import by_strips
@@ -76,18 +77,44 @@ def test_draining_keeps_every_part_and_never_takes_more_sheets():
     assert (len(ways[0].patterns), fill[1]) < (len(start.patterns), 0.8 * fill[0])
 
 
-def test_a_batch_on_priced_sheets_of_two_sizes_costs_no_more_than_strips_on_the_cheaper_one():
+def test_a_batch_on_priced_sheets_of_several_sizes_mixes_them_and_keeps_to_what_is_there():
     priced = (
         replace(STOCK[0], id="A", cost=60.0),
         replace(STOCK[0], id="B", length=2500, width=1250, cost=66.0),
+        replace(STOCK[0], id="C", length=1220, width=610, cost=14.0, copies=5),
+        replace(STOCK[0], id="D", length=900, width=700, cost=3.0, copies=2),
     )
-    problem = by_material(tuple(batch_of(17)), priced, SAW)[0].problem
-    start = by_corners(problem)
-    found = drained(problem, start, is_least=lambda _: False, work=1, watch=Watch())
+    problem = by_material(tuple(batch_of(8)), priced, SAW)[0].problem
+    start = by_strips(problem, Watch())
+    found = drained(problem, start, is_least=lambda _: False, work=12_000_000, watch=Watch())
     one = by_strips(replace(problem, bins=problem.bins[:1]), Watch())
-    assert found.cost(problem) <= min(start.cost(problem), 60.0 * len(one.patterns))
+    assert found.cost(problem) <= start.cost(problem) < 60.0 * len(one.patterns)
     asked = Counter({index: kind.copies for index, kind in enumerate(problem.kinds)})
-    assert sum((count_kinds(p.root) for p in found.patterns), Counter()) == asked
+    for answer in (start, found):
+        assert sum((count_kinds(p.root) for p in answer.patterns), Counter()) == asked
+        used = Counter(pattern.bin for pattern in answer.patterns)
+        assert used[2] <= 5
+        assert used[3] == 2  # a third of the price of the others: all there are
+    kerf = problem.rules.kerf
+    for pattern in found.patterns:
+        bin_ = problem.bins[pattern.bin]
+        assert pattern.root.w <= bin_.w + kerf
+        assert pattern.root.h <= bin_.h + kerf
+
+
+def test_sheets_are_traded_for_cheaper_ones_that_hold_the_same():
+    priced = (
+        replace(STOCK[0], id="A", cost=60.0),
+        replace(STOCK[0], id="C", length=1220, width=610, cost=14.0, copies=2),
+    )
+    small = CutPart(mark="1", length=500, width=280, quantity=4, material="ply")
+    problem = by_material((small,), priced, SAW)[0].problem
+    start = by_corners(replace(problem, bins=problem.bins[:1]))
+    ways = {"work": 100_000, "watch": Watch(), "seed": 1}
+    (cheaper,) = traded(problem, start.patterns, {0: None, 1: 1}, **ways)
+    assert cheaper.bin == 1
+    assert count_kinds(cheaper.root) == {0: 4}
+    assert traded(problem, start.patterns, {0: None, 1: 0}, **ways) is None
 
 
 def test_what_has_no_place_counts_more_the_larger_each_part_is():

@@ -59,3 +59,18 @@ def test_a_part_that_fits_one_way_only_is_counted_that_way():
     kinds = (Kind(length=600, width=100, copies=4, turnable=True),)
     stock = (StockSize(w=1000, h=399, copies=None, cost=1.0),)
     assert lower_bounds(kinds, stock, Rules(kerf=0)).sheets == 2
+
+
+def test_what_only_the_dear_sheets_hold_is_counted_on_these():
+    # four doors fit on the large sheets only, one on each; by area cheap small sheets would do
+    kinds = (Kind(length=2000, width=1000, copies=4, turnable=True),)
+    stock = (
+        StockSize(w=2420, h=1200, copies=None, cost=60.0),
+        StockSize(w=1200, h=590, copies=None, cost=5.0),
+    )
+    found = lower_bounds(kinds, stock, Rules(kerf=0))
+    assert found.cost >= 240.0 - 1e-6  # the program's own tolerance
+    assert "fits on some of the sizes only" in found.because
+    few = (*kinds, Kind(length=500, width=400, copies=30, turnable=True))
+    # two small ones go on each small sheet: at least the area of 30 on these and beside doors
+    assert lower_bounds(few, stock, Rules(kerf=0)).cost >= 240.0

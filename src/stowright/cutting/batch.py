@@ -9,24 +9,23 @@ are laid out anew at once, and longer. The finishing search too goes a few sheet
 
 from __future__ import annotations
 
-import math
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from stowright.cutting.corners import by_corners, rank
+from stowright.cutting.mixed import drained_once, traded, used_for_cost
 from stowright.cutting.problem import Pattern, Solution
-from stowright.cutting.searching import handier, on_one_less
+from stowright.cutting.searching import handier
 from stowright.cutting.slots import count_kinds, renumbered
 from stowright.cutting.starting import part_of
-from stowright.cutting.strips import by_strips
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
     from stowright.cutting.effort import Watch
+    from stowright.cutting.mixed import Spare
     from stowright.cutting.problem import Problem
     from stowright.cutting.searching import Handy
 
@@ -78,7 +77,6 @@ def drained(
         seed: Start of the random numbers.
     """
     chance = _Chance(seed + 1)
-    start = _or_by_strips(problem, start, watch)
     patterns = list(start.patterns)
     done, in_vain = 0, 0
     with ThreadPoolExecutor(_SIDE_BY_SIDE) as pool:
@@ -90,9 +88,17 @@ def drained(
             groups = _apart(problem, patterns, chance, _GROUP + _GROWTH * level)
             if not groups:
                 break
-            lots = [[patterns[i] for i in group] for group in groups]
-            seeds = [seed + done + number for number in range(len(lots))]
-            news = list(pool.map(partial(_again, problem, watch, level), lots, seeds))
+            tasks = [
+                _Task(
+                    group=[patterns[i] for i in group],
+                    spare=_spare(problem, patterns if number == 0 else None),
+                    trade=len(problem.bins) > 1 and chance.below(2) == 0,
+                    work=_WORK * (1 + level),
+                    seed=seed + done + number,
+                )
+                for number, group in enumerate(groups)
+            ]
+            news = list(pool.map(partial(_again, problem, watch), tasks))
             gone = {i for g, new in zip(groups, news, strict=True) if new is not None for i in g}
             patterns = [p for i, p in enumerate(patterns) if i not in gone]
             patterns += [p for new in news if new is not None for p in new]
@@ -100,34 +106,11 @@ def drained(
     return replace(start, patterns=tuple(patterns))
 
 
-def _or_by_strips(problem: Problem, start: Solution, watch: Watch) -> Solution:
-    """Return, of stock of several sizes, the better of an answer and one by strips on one size.
-
-    That is the size without limit which costs least for its area.
-    """
-    sizes = [
-        index
-        for index, bin_ in enumerate(problem.bins)
-        if bin_.copies is None
-        and sum(other.sheet == bin_.sheet for other in problem.bins) == 1
-        and all(problem.fits(kind, bin_) for kind in problem.kinds)
-    ]
-    if len(problem.bins) == 1 or not sizes:
-        return start
-    index = min(sizes, key=lambda i: problem.bins[i].cost / (problem.bins[i].w * problem.bins[i].h))
-    found = by_strips(replace(problem, bins=(problem.bins[index],)), watch)
-    if found is None:
-        return start
-    patterns = tuple(Pattern(index, pattern.root) for pattern in found.patterns)
-    other = replace(start, patterns=patterns, found_by=found.found_by)
-    return min(start, other, key=lambda answer: rank(problem, answer))
-
-
 def _is_worth_more(problem: Problem, patterns: Sequence[Pattern], share: float) -> bool:
     """Tell whether to go on after some share of the work is done."""
     if share < 1.0 or share >= _THOROUGH:
         return share < 1.0
-    last = min(patterns, key=lambda pattern: _fill(problem, pattern))
+    last = min(patterns, key=lambda pattern: used_for_cost(problem, pattern))
     bin_ = problem.bins[last.bin]
     return _fill(problem, last) < _NEARLY * bin_.w * bin_.h
 
@@ -140,7 +123,7 @@ def _apart(
     The first two of the emptiest are drained together now and then, so that what is left in
     both can come onto one; what a second group frees elsewhere gathers on a sheet too.
     """
-    free = sorted(range(len(patterns)), key=lambda i: (_fill(problem, patterns[i]), i))
+    free = sorted(range(len(patterns)), key=lambda i: (used_for_cost(problem, patterns[i]), i))
     groups: list[list[int]] = []
     for number in range(_SIDE_BY_SIDE):
         if len(free) < _FEWEST and (groups or len(free) < 2):
@@ -161,7 +144,7 @@ def _fill(problem: Problem, pattern: Pattern) -> int:
 def _group(
     patterns: Sequence[Pattern], free: Sequence[int], chance: _Chance, most: int, *, with_next: bool
 ) -> list[int]:
-    """Return the emptiest of some sheets and others of its size, drawn by chance.
+    """Return the emptiest of some sheets and others, drawn by chance.
 
     Args:
         patterns: All sheets.
@@ -170,8 +153,7 @@ def _group(
         most: Parts in the group, about.
         with_next: True to take the next emptiest first.
     """
-    own = patterns[free[0]].bin
-    alike = [i for i in free[1:] if patterns[i].bin == own]
+    alike = list(free[1:])
     chosen, parts = [free[0]], _parts(patterns[free[0]])
     while alike and (len(chosen) < _FEWEST or parts < most):
         next_ = 0 if with_next and len(chosen) == 1 else _drawn(len(alike), chance)
@@ -193,30 +175,48 @@ def _parts(pattern: Pattern) -> int:
     return sum(1 for _ in pattern.root.leaves())
 
 
-def _crowding(problem: Problem, pattern: Pattern) -> float:
-    """Return what a sheet's parts count for: a large one a little more than small ones."""
-    bin_, kerf = problem.bins[pattern.bin], problem.rules.kerf
-    whole = (bin_.w + kerf) * (bin_.h + kerf)
-    shares = [part.w * part.h / whole for part in pattern.root.leaves()]
-    return sum(a * math.sqrt(math.sqrt(math.sqrt(math.sqrt(a)))) for a in shares)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Task:
+    """Some sheets to be laid out anew.
+
+    Attributes:
+        group: The sheets, the emptiest first.
+        spare: How many more of each bin there are.
+        trade: True to lay them on any sheets that cost less together.
+        work: Slots looked at.
+        seed: Start of the random numbers.
+    """
+
+    group: list[Pattern]
+    spare: Spare
+    trade: bool
+    work: int
+    seed: int
 
 
-def _again(
-    problem: Problem, watch: Watch, level: int, group: list[Pattern], seed: int
-) -> list[Pattern] | None:
+def _spare(problem: Problem, patterns: Sequence[Pattern] | None) -> Spare:
+    """Return how many more of each bin there are beside some sheets.
+
+    Without the sheets there are none of a limited bin. Sheets that fall into several regions are
+    left as they are.
+    """
+    regions = Counter(bin_.sheet for bin_ in problem.bins)
+    used = Counter(pattern.bin for pattern in patterns or ())
+    spare: Spare = {}
+    for index, bin_ in enumerate(problem.bins):
+        if bin_.copies is None and regions[bin_.sheet] == 1:
+            spare[index] = None
+        elif patterns is None or bin_.copies is None or regions[bin_.sheet] > 1:
+            spare[index] = 0
+        else:
+            spare[index] = bin_.copies - used[index]
+    return spare
+
+
+def _again(problem: Problem, watch: Watch, task: _Task) -> list[Pattern] | None:
     """Return the sheets of a group laid out anew, the emptiest one emptier or gone; else None."""
-    own, numbers, start = _cut_out(problem, group)
-    found = on_one_less(own, start, work=_WORK * (1 + level), watch=watch, seed=seed)
-    if found.missing:
-        rest, kinds = part_of(own, Counter(dict(found.missing)), [0])
-        last = by_corners(rest)
-        if last.missing or len(last.patterns) > 1:
-            return None
-        left = Pattern(0, renumbered(last.patterns[0].root, kinds))
-        if _crowding(own, left) >= _crowding(problem, group[0]):
-            return None
-        found = replace(found, patterns=(*found.patterns, left))
-    return [Pattern(group[0].bin, renumbered(p.root, numbers)) for p in found.patterns]
+    way = traded if task.trade else drained_once
+    return way(problem, task.group, task.spare, work=task.work, watch=watch, seed=task.seed)
 
 
 def _cut_out(problem: Problem, group: list[Pattern]) -> tuple[Problem, list[int], Solution]:

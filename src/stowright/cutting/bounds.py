@@ -30,7 +30,10 @@ type Values = np.ndarray[Any, np.dtype[np.int64]]
 
 _MOST_STEPS = 40  # steps tried per function and side
 _MOST_ROWS = 24
+_MOST_FAMILIES = 12  # sets of sizes that parts are bound to
+_MOST_HELD = 6  # inequalities for each
 _SLACK = 1e-6
+_HELD = "what fits on some of the sizes only is counted on these as well"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -123,6 +126,9 @@ def lower_bounds(kinds: tuple[Kind, ...], stock: tuple[StockSize, ...], rules: R
     if len(stock) == 1:
         sheets = -(-best.value // best.capacities[0])
         return Bound(sheets=sheets, cost=sheets * stock[0].cost, because=because)
+    held = _rows_of_held(kinds, stock, rules.kerf)
+    if held:
+        rows, because = rows + held, f"{because}; {_HELD}"
     sheets = math.ceil(_cheapest_mix(rows, stock, [1.0] * len(stock)) - _SLACK)
     cost = _cheapest_mix(rows, stock, [s.cost for s in stock])
     return Bound(sheets=sheets, cost=cost, because=because)
@@ -156,6 +162,39 @@ def _rows(kinds: tuple[Kind, ...], stock: tuple[StockSize, ...], kerf: int) -> l
     if raised is not None:
         rows += _rows_of(raised, w, h, stock, "sides lifted to what fits beside them")
     return sorted(rows, key=lambda row: -row.ratio)[:_MOST_ROWS]
+
+
+def _rows_of_held(kinds: tuple[Kind, ...], stock: tuple[StockSize, ...], kerf: int) -> list[_Row]:
+    """Return inequalities for the parts that some sizes cannot hold: the other sizes must.
+
+    For some sizes, all parts that fit on no other one are laid on these, whatever else is.
+    """
+    fitting = [frozenset(i for i, s in enumerate(stock) if _holds(s, k, kerf)) for k in kinds]
+    rows: list[_Row] = []
+    for some in _families(set(fitting), len(stock)):
+        own = tuple(k for k, sizes in zip(kinds, fitting, strict=True) if sizes <= some)
+        chosen = sorted(some)
+        for row in _rows(own, tuple(stock[i] for i in chosen), kerf)[:_MOST_HELD]:
+            capacities = [0] * len(stock)
+            for index, capacity in zip(chosen, row.capacities, strict=True):
+                capacities[index] = capacity
+            rows.append(_Row(row.value, tuple(capacities), row.words))
+    return rows
+
+
+def _holds(size: StockSize, kind: Kind, kerf: int) -> bool:
+    """Tell whether a part fits on a size at all."""
+    w, h = kind.length + kerf, kind.width + kerf
+    return (w <= size.w and h <= size.h) or (kind.turnable and h <= size.w and w <= size.h)
+
+
+def _families(fitting: set[frozenset[int]], sizes: int) -> list[frozenset[int]]:
+    """Return the sets of sizes that some parts are bound to, their unions too, small ones first."""
+    found = {some for some in fitting if some}
+    for some in sorted(found, key=lambda each: (len(each), sorted(each))):
+        found |= {some | other for other in found} if len(found) < _MOST_FAMILIES else set()
+    order = sorted(found, key=lambda each: (len(each), sorted(each)))
+    return [some for some in order if len(some) < sizes][:_MOST_FAMILIES]
 
 
 def _rows_of(sides: Sides, w: int, h: int, stock: tuple[StockSize, ...], remark: str) -> list[_Row]:

@@ -113,7 +113,13 @@ def fewer_sheets(
 
 
 def on_one_less(
-    problem: Problem, start: Solution, *, work: int, watch: Watch, seed: int = 0
+    problem: Problem,
+    start: Solution,
+    *,
+    work: int,
+    watch: Watch,
+    seed: int = 0,
+    trade: bool = False,
 ) -> Solution:
     """Return an answer on one sheet less; what finds no place is missing, as little as can be.
 
@@ -121,15 +127,17 @@ def on_one_less(
     large part counts a little more than small ones of the same area.
 
     Args:
-        problem: The problem, on sheets of one size.
+        problem: The problem.
         start: A complete answer; its emptiest sheet is the one taken off.
         work: Slots looked at.
         watch: Ends it early.
         seed: Start of the random numbers; it also picks the stream's habit.
+        trade: True to let cheaper sheets be opened in its stead.
     """
     costs = combined_costs(problem)
     desk = _desk(problem, start, costs, seed * 97 + 1, _PLACING[seed % len(_PLACING)])
-    _drop_to(desk, total(start, costs) - 0.5 * min(costs), 0)
+    saved = total(start, costs) * _NOISE + _step(costs) if trade else 0.5 * min(costs)
+    _drop_to(desk, total(start, costs) - saved, 0)
     desk.task.knobs[import_module("stowright.cutting.kernel").CROWDED] = 1.0
     rounds = import_module("stowright.cutting.rounds")
     if not watch.is_over():

@@ -2,20 +2,22 @@
 
 Parts are worth a little more than their area, the larger the more, so that large ones go first
 and small ones are left for what is hard to fill at the end. How much more is best is not known
-beforehand: two ways are gone side by side, and the one with fewer sheets is taken.
+beforehand: two ways are gone side by side, and the one that costs less is taken.
 """
 
 from __future__ import annotations
 
 import math
+from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
 from stowright.cutting.problem import Pattern, Solution
+from stowright.cutting.searching import combined_costs
 from stowright.cutting.slots import ALONG, UPWARD, Slot, join, leaf
 
 if TYPE_CHECKING:
@@ -37,29 +39,36 @@ _FEWEST_HEIGHTS = 12
 
 @dataclass(frozen=True, slots=True)
 class _Frame:
-    """The problem as strips along one axis see it; lengths in steps.
+    """The problem as strips along one axis of one size of sheet see it; lengths in steps.
 
     Attributes:
+        bin: Index of the size of sheet.
         axis: Axis that the strips lie along.
         long: Length of a strip.
         high: What strips stand on each other in.
+        step: What lengths are counted in. [1/160 mm]
         ways: As the kernel has it.
     """
 
+    bin: int
     axis: int
     long: int
     high: int
+    step: int
     ways: Table
 
 
 def by_strips(problem: Problem, watch: Watch) -> Solution | None:
-    """Return an answer by strips; None when it was ended early or does not apply.
+    """Return an answer by strips; None when it was ended early or the sheets do not reach.
+
+    On stock of several sizes the next sheet is the one that holds most for what it costs. Sheets
+    that fall into several regions are left out.
 
     Args:
-        problem: Parts, and sheets of one size without limit that each part fits on.
+        problem: Parts, and sheets that each part fits on one of.
         watch: Ends it early.
     """
-    frames = _frames(problem)
+    frames = [frame for index in _whole_bins(problem) for frame in _frames(problem, index)]
     heights = max(_FEWEST_HEIGHTS, min(_HEIGHTS, _HEIGHTS * _SHEETS // _about_sheets(problem)))
 
     def run(roots: int) -> Solution | None:
@@ -70,24 +79,35 @@ def by_strips(problem: Problem, watch: Watch) -> Solution | None:
     return min(answers, key=lambda answer: _rank(problem, answer), default=None)
 
 
+def _whole_bins(problem: Problem) -> list[int]:
+    """Return the bins that are a whole sheet each."""
+    regions = Counter(bin_.sheet for bin_ in problem.bins)
+    return [index for index, bin_ in enumerate(problem.bins) if regions[bin_.sheet] == 1]
+
+
+def _largest(problem: Problem) -> int:
+    """Return the grown area of the largest bin."""
+    kerf = problem.rules.kerf
+    return max((bin_.w + kerf) * (bin_.h + kerf) for bin_ in problem.bins)
+
+
 def _about_sheets(problem: Problem) -> int:
-    return max(1, problem.part_area // (problem.bins[0].w * problem.bins[0].h))
+    return max(1, problem.part_area // max(bin_.w * bin_.h for bin_ in problem.bins))
 
 
-def _rank(problem: Problem, answer: Solution) -> tuple[int, int]:
-    """Return a key that puts few sheets first, then those with the emptiest last one."""
+def _rank(problem: Problem, answer: Solution) -> tuple[float, int, int]:
+    """Return a key that puts what costs least first, then few sheets, then an empty last one."""
     kinds = problem.kinds
     fills = [
         sum(kinds[p.kind].length * kinds[p.kind].width for p in pattern.root.leaves())
         for pattern in answer.patterns
     ]
-    return len(fills), min(fills)
+    return answer.cost(problem), len(fills), min(fills)
 
 
 def _values(problem: Problem, roots: int) -> Table:
     """Return what one part of each kind is worth; square roots, which machines round alike."""
-    kerf, bin_ = problem.rules.kerf, problem.bins[0]
-    whole = (bin_.w + kerf) * (bin_.h + kerf)
+    kerf, whole = problem.rules.kerf, _largest(problem)
     found = []
     for kind in problem.kinds:
         area = (kind.length + kerf) * (kind.width + kerf) / whole
@@ -98,50 +118,67 @@ def _values(problem: Problem, roots: int) -> Table:
     return np.array(found, np.int64)
 
 
-def _frames(problem: Problem) -> list[_Frame]:
-    """Return the ways that strips may lie on the sheet."""
-    kerf, bin_ = problem.rules.kerf, problem.bins[0]
+def _frames(problem: Problem, index: int) -> list[_Frame]:
+    """Return the ways that strips may lie on one size of sheet."""
+    kerf, bin_ = problem.rules.kerf, problem.bins[index]
     sides = bin_.w + kerf, bin_.h + kerf
     step = math.gcd(*sides, *(s + kerf for k in problem.kinds for s in (k.length, k.width)))
     step = max(step, -(-max(sides) // _LONGEST))
     first = problem.rules.first_axis  # strips stand on each other along the first axis
     axes = (ALONG, UPWARD) if first is None else (1 - first,)
-    return [_frame(problem, axis, step) for axis in axes]
+    return [_frame(problem, index, axis, step) for axis in axes]
 
 
-def _frame(problem: Problem, axis: int, step: int) -> _Frame:
-    kerf, bin_ = problem.rules.kerf, problem.bins[0]
+def _frame(problem: Problem, index: int, axis: int, step: int) -> _Frame:
+    kerf, bin_ = problem.rules.kerf, problem.bins[index]
     sides = ((bin_.w + kerf) // step, (bin_.h + kerf) // step)
     long, high = sides[axis], sides[1 - axis]
     found: list[tuple[int, int, int, int]] = []
-    for index, kind in enumerate(problem.kinds):
+    for number, kind in enumerate(problem.kinds):
         straight = -(-(kind.length + kerf) // step), -(-(kind.width + kerf) // step)
         own = straight[axis], straight[1 - axis]
         if own[0] <= long and own[1] <= high:
-            found.append((*own, index, 0))
+            found.append((*own, number, 0))
         if kind.turnable and own[0] != own[1] and own[1] <= long and own[0] <= high:
-            found.append((*own[::-1], index, 1))
-    return _Frame(axis, long, high, np.array(sorted(found), np.int64).reshape(-1, 4).T.copy())
+            found.append((*own[::-1], number, 1))
+    ways = np.array(sorted(found), np.int64).reshape(-1, 4).T.copy()
+    return _Frame(index, axis, long, high, step, ways)
 
 
 def _filled(
     problem: Problem, frames: list[_Frame], goal: tuple[Table, int], watch: Watch
 ) -> Solution | None:
-    """Return an answer, one sheet after the other filled with most value."""
+    """Return an answer, one sheet after the other filled with most value for its cost.
+
+    What a frame's best sheet was worth before some parts were used is at least what it is worth
+    after; so a frame is looked at anew only once it would be taken.
+    """
     left = np.array([kind.copies for kind in problem.kinds], np.int64)
+    there = [math.inf if bin_.copies is None else bin_.copies for bin_ in problem.bins]
+    known: list[_Sheet | None] = [None] * len(frames)
+    costs = combined_costs(problem)
     patterns: list[Pattern] = []
+
+    def promise(at: int) -> float:
+        sheet = known[at]
+        return math.inf if sheet is None else sheet.value / costs[frames[at].bin]
+
     while left.any():
-        if watch.is_over():
+        on_offer = [at for at, frame in enumerate(frames) if there[frame.bin] > 0]
+        if watch.is_over() or not on_offer:
             return None
-        tried = [_Sheet.best(problem, frame, goal, left) for frame in frames]
-        best = max(tried, key=lambda sheet: sheet.value)
-        root = best.root()
-        if root is None:
+        at = max(on_offer, key=promise)
+        sheet = known[at]
+        if sheet is None or (sheet.use > left).any():
+            known[at] = _Sheet.best(problem, frames[at], goal, left)
+            continue
+        if sheet.root is None:
             return None
-        used = np.bincount([part.kind for part in root.leaves()], minlength=len(left))
-        repeats = int((left[used > 0] // used[used > 0]).min())
-        patterns += [Pattern(0, root)] * repeats
-        left -= repeats * used
+        used, bin_ = sheet.use > 0, frames[at].bin
+        repeats = int(min((left[used] // sheet.use[used]).min(), there[bin_]))
+        patterns += [Pattern(bin_, sheet.root)] * repeats
+        left -= repeats * sheet.use
+        there[bin_] -= repeats
     return Solution(patterns=tuple(patterns), found_by="strips")
 
 
@@ -150,40 +187,75 @@ class _Sheet:
     """The best sheet with strips along one axis.
 
     Attributes:
+        value: What it holds.
+        use: How many parts of each kind.
+        root: Its layout; None when it holds nothing.
+    """
+
+    value: int
+    use: Table
+    root: Slot | None
+
+    @classmethod
+    def best(cls, problem: Problem, frame: _Frame, goal: tuple[Table, int], left: Table) -> _Sheet:
+        """Return the sheet with most value of the copies that are left.
+
+        Of each height there is one strip to choose from; where few parts are left that leaves
+        room, which is filled in turn.
+        """
+        value, use, kids = 0, np.zeros(len(left), np.int64), list[Slot]()
+        high = frame.high
+        while high > 0:
+            more, root = _strips_of_most_value(problem, replace(frame, high=high), goal, left - use)
+            if root is None:
+                break
+            value += more
+            use += np.bincount([part.kind for part in root.leaves()], minlength=len(left))
+            kids.append(root)
+            high -= root.extent(1 - frame.axis) // frame.step
+        return cls(value, use, join(1 - frame.axis, kids) if kids else None)
+
+
+def _strips_of_most_value(
+    problem: Problem, frame: _Frame, goal: tuple[Table, int], left: Table
+) -> tuple[int, Slot | None]:
+    """Return what strips can hold of the copies that are left, and their layout."""
+    kernel = import_module("stowright.cutting.strips_kernel")
+    values, few = goal
+    fitting = (left[frame.ways[kernel.KIND]] > 0) & (frame.ways[kernel.HIGH] <= frame.high)
+    ways = frame.ways[:, fitting].copy()
+    if not ways.size:
+        return 0, None
+    distinct = np.unique(ways[kernel.WIDE])
+    most, last = kernel.all_stacks(ways, values, left, distinct, frame.high)
+    heights = _heights(np.unique(ways[kernel.HIGH]), most, distinct, few)
+    sides = np.array([frame.long, _STACKS], np.int64)
+    stacks = last, ways, distinct
+    worth, uses, rows = kernel.all_strips(most, stacks, left, heights, sides)
+    value, chosen = kernel.best_strips(heights, worth, uses, left, frame.high)
+    strips = [(int(heights[at]), rows[at]) for at in chosen]
+    return int(value), _Build(problem, frame, stacks).sheet(strips)
+
+
+@dataclass(frozen=True, slots=True)
+class _Build:
+    """Choices turned into a layout.
+
+    Attributes:
         problem: The problem.
         frame: How the strips lie.
-        value: What it holds.
-        strips: For each strip its height and its row of choices.
         stacks: Choices of the stacks, ways and widths.
     """
 
     problem: Problem
     frame: _Frame
-    value: int
-    strips: list[tuple[int, Table]]
     stacks: tuple[Table, Table, Table]
 
-    @classmethod
-    def best(cls, problem: Problem, frame: _Frame, goal: tuple[Table, int], left: Table) -> _Sheet:
-        """Return the sheet with most value of the copies that are left."""
-        kernel = import_module("stowright.cutting.strips_kernel")
-        values, few = goal
-        ways = frame.ways[:, left[frame.ways[kernel.KIND]] > 0].copy()
-        distinct = np.unique(ways[kernel.WIDE])
-        most, last = kernel.all_stacks(ways, values, left, distinct, frame.high)
-        heights = _heights(np.unique(ways[kernel.HIGH]), most, distinct, few)
-        sides = np.array([frame.long, _STACKS], np.int64)
-        stacks = last, ways, distinct
-        worth, uses, rows = kernel.all_strips(most, stacks, left, heights, sides)
-        value, chosen = kernel.best_strips(heights, worth, uses, left, frame.high)
-        strips = [(int(heights[at]), rows[at]) for at in chosen]
-        return cls(problem, frame, int(value), strips, stacks)
-
-    def root(self) -> Slot | None:
-        """Return the sheet as a layout; None when it holds nothing."""
+    def sheet(self, strips: list[tuple[int, Table]]) -> Slot | None:
+        """Return a sheet of strips, each with its height and its row of choices."""
         axis, (_, _, distinct) = self.frame.axis, self.stacks
         kids = []
-        for high, row in self.strips:
+        for high, row in strips:
             chosen = _chain(row, self.frame.long, distinct)
             kids.append(join(axis, [self._stack(width, high) for width in chosen]))
         return join(1 - axis, kids) if kids else None
