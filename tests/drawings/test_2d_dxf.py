@@ -13,10 +13,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from plans_2d import EXAMPLES, cutting_of, design_of
 
+from stowright.drawings import dxf
 from stowright.drawings.cnc_dxf import part_cnc, sheet_cnc
+from stowright.drawings.dimensioning import running
 from stowright.drawings.dxf import to_dxf
+from stowright.drawings.figures import marks_of
+from stowright.drawings.lettering import text_box
 from stowright.drawings.linetypes import PENS
 from stowright.drawings.part_drawing import part_drawing
+from stowright.drawings.scene import Dimension, Hatch, Leader, Line, Scene, Text, View
 from stowright.drawings.toolpaths import Contour, part_operations, relieved
 from stowright.errors import UnknownNameError
 from stowright.model.part_area import face_area_mm2
@@ -241,3 +246,43 @@ def test_a_piece_without_a_part_is_refused():
     stock = next(s for s in plan.stock if s.sheet == layout.sheet)
     with pytest.raises(UnknownNameError):
         sheet_cnc(layout, [], stock=stock)
+
+
+def straight(entities):
+    for e in entities:
+        if e.dxftype() == "LINE":
+            yield shapely.LineString([(p.x, p.y) for p in (e.dxf.start, e.dxf.end)])
+        elif e.dxftype() == "LWPOLYLINE":
+            yield shapely.LineString([point[:2] for point in e.get_points()])
+
+
+def crossed(scene):
+    """Return how many lines of a drawing's DXF run through letters that stop a line."""
+    texts = [m for i in scene.items for m in marks_of(i) if isinstance(m, Text) and m.clear]
+    assert texts
+    k = 1.0 / scene.scale
+    boxes = [shapely.Polygon([(x * k, y * k) for x, y in text_box(t)]) for t in texts]
+    words = shapely.MultiPolygon(boxes).buffer(-0.02 * k)
+    document = read(to_dxf(scene))
+    blocks = (d.get_geometry_block() for d in document.modelspace().query("DIMENSION"))
+    lines = [*straight(document.modelspace()), *(s for b in blocks for s in straight(b))]
+    return sum(words.intersects(line) for line in lines)
+
+
+def test_letters_that_stop_a_line_stop_it_in_dxf_too(monkeypatch):
+    """One note lies over extension lines of both kinds, a centre line and hatching."""
+    note = Leader(points=((5.0, 5.0), (20.0, 12.0)), lines=("over it",), clear=True)
+    under = (
+        Dimension(
+            start=(25.0, 2.0), end=(60.0, 2.0), axis="x", line_at=20.0, value=35.0, text="35"
+        ),
+        running((50.0, 30.0), [((27.0, 2.0), -23.0)], axis="x", line_at=40.0, units="mm", side=1),
+        Line(start=(28.0, 0.0), end=(28.0, 30.0), pen="centre"),
+        Hatch(outer=((24.0, 9.0), (31.0, 9.0), (31.0, 15.0), (24.0, 15.0))),
+        Line(start=(0.0, 30.0), end=(60.0, 30.0)),
+    )
+    view = View(name="note", items=(*under, note))
+    scene = Scene(name="note", title="", width=70.0, height=60.0, views=(view,))
+    assert crossed(scene) == 0
+    monkeypatch.setattr(dxf, "_MAY_BE_BROKEN", frozenset())
+    assert crossed(scene) > 4

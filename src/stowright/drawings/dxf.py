@@ -15,14 +15,16 @@ from dataclasses import dataclass
 from typing import Any
 
 import ezdxf
+import shapely
 from ezdxf import colors
 from ezdxf import units as dxf_units
 from ezdxf.document import Drawing
 from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts import Modelspace
+from shapely import LineString, MultiPolygon, Polygon
 
 from stowright.drawings.figures import ARROW, FOOT_GAP, OVERSHOOT, TEXT_GAP, marks_of
-from stowright.drawings.lettering import DIAMETER, FONT_WEIGHTS
+from stowright.drawings.lettering import DIAMETER, FONT_WEIGHTS, text_box
 from stowright.drawings.linetypes import PENS, Pen
 from stowright.drawings.scene import (
     Arc,
@@ -53,6 +55,8 @@ _ALIGN: dict[tuple[str, str], TextEntityAlignment] = {
     ("middle", "top"): TextEntityAlignment.TOP_CENTER,
     ("end", "top"): TextEntityAlignment.TOP_RIGHT,
 }
+#: What lettering may interrupt: extension lines, centre lines, hatching.
+_MAY_BE_BROKEN: frozenset[Pen] = frozenset({"dimension", "centre", "hatching"})
 _BY_LAYER = 256  # the colour code that leaves the colour to the layer
 #: Line widths that DXF knows, in hundredths of a millimetre.
 _WIDTHS = (13, 18, 25, 35, 50, 70)
@@ -68,11 +72,19 @@ def to_dxf(scene: Scene, *, units: Unit = "mm") -> bytes:
     factor = 1.0 / scene.scale / (MM_PER_INCH if units == "in" else 1.0)
     document = new_document(units)
     _add_styles(document, factor)
-    writer = _Writer(space=document.modelspace(), factor=factor, scale=scene.scale)
+    writer = _Writer(
+        space=document.modelspace(), factor=factor, scale=scene.scale, words=_clear_words(scene)
+    )
     for view in scene.views:
         for item in view.items:
             writer.item(item, view)
     return document_bytes(document)
+
+
+def _clear_words(scene: Scene) -> MultiPolygon:
+    """Return where lettering stands that interrupts the lines behind it. [mm on paper]."""
+    texts = (mark for item in scene.items for mark in marks_of(item) if isinstance(mark, Text))
+    return MultiPolygon([Polygon(text_box(text)) for text in texts if text.clear and text.text])
 
 
 def new_document(units: Unit) -> Drawing:
@@ -162,11 +174,14 @@ class _Writer:
         space: Where to.
         factor: File units per paper millimetre.
         scale: Scale of the main view.
+        words: Lettering that interrupts extension lines, centre lines and hatching, as the SVG's
+            clear paper behind it does. [mm on paper]
     """
 
     space: Modelspace
     factor: float
     scale: float
+    words: MultiPolygon
 
     def item(self, item: Item, view: View) -> None:
         """Write one item; a linear dimension stays one."""
@@ -183,9 +198,10 @@ class _Writer:
         match mark:
             case Line():
                 on = _on(mark.pen)
-                self.space.add_line(self._at(mark.start), self._at(mark.end), dxfattribs=on)
+                for bit in self._left_of((mark.start, mark.end), mark.pen):
+                    self.space.add_line(self._at(bit[0]), self._at(bit[-1]), dxfattribs=on)
             case Polyline():
-                self._ring(mark.points, closed=mark.closed, pen=mark.pen)
+                self._polyline(mark)
             case Region():
                 self._region(mark)
             case Circle():
@@ -200,6 +216,23 @@ class _Writer:
                 )
             case Text():
                 self._text(mark)
+
+    def _left_of(self, points: tuple[Point2, ...], pen: Pen) -> list[tuple[Point2, ...]]:
+        """Return a line in pieces where lettering interrupts it, whole where none does."""
+        line = LineString(points)
+        if pen not in _MAY_BE_BROKEN or not self.words.intersects(line):
+            return [points]
+        pieces = shapely.get_parts(line.difference(self.words))
+        return [tuple((float(x), float(y)) for x, y in piece.coords) for piece in pieces]
+
+    def _polyline(self, mark: Polyline) -> None:
+        closed = (*mark.points, mark.points[0]) if mark.closed else mark.points
+        pieces = self._left_of(closed, mark.pen)
+        if pieces == [closed]:
+            self._ring(mark.points, closed=mark.closed, pen=mark.pen)
+            return
+        for piece in pieces:
+            self._ring(piece, closed=False, pen=mark.pen)
 
     def _ring(self, points: tuple[Point2, ...], *, closed: bool, pen: Pen) -> None:
         self.space.add_lwpolyline([self._at(p) for p in points], close=closed, dxfattribs=_on(pen))
@@ -253,6 +286,19 @@ class _Writer:
             dxfattribs=_on("dimension"),
         )
         dimension.render()
+        self._break_extensions(dimension.dimension.get_geometry_block())
+
+    def _break_extensions(self, block: Any) -> None:
+        """Break the lines that a dimension was drawn with where lettering interrupts them."""
+        for line in list(block.query("LINE")) if not self.words.is_empty else ():
+            ends = [(p.x / self.factor, p.y / self.factor) for p in (line.dxf.start, line.dxf.end)]
+            bits = self._left_of((ends[0], ends[1]), "dimension")
+            if len(bits) > 1:
+                for bit in bits:
+                    block.add_line(
+                        self._at(bit[0]), self._at(bit[-1]), dxfattribs={"layer": line.dxf.layer}
+                    )
+                block.delete_entity(line)
 
 
 def _on(pen: Pen) -> dict[str, Any]:
