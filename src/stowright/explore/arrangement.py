@@ -164,6 +164,9 @@ def chosen(space: Space, choice: Choice) -> dict[str, Answer]:
 def normal(space: Space, choice: Choice) -> Choice:
     """Return the arrangement with what makes no difference set to its first answer."""
     said = chosen(space, choice)
+    if said["fills"] == "through" and _no_long_things(space, said):
+        choice = _set(space, choice, "fills", "drawers")
+        said = chosen(space, choice)
     void: set[str] = set()
     if said["columns"] == 1:
         void |= {"widths", "modules"}
@@ -176,8 +179,6 @@ def normal(space: Space, choice: Choice) -> Choice:
         void.add("heights")
     if said["layout"] == "sides":
         void |= {"depth", "arches", "wings", "back"}
-        if said["fills"] == "through":
-            void.add("fills")
     if said["deck"] == "none":
         void |= {"back", "wings", "deck_sheet"}
     if said["arches"] == "over":
@@ -188,6 +189,15 @@ def normal(space: Space, choice: Choice) -> Choice:
         0 if question.name in void else k
         for question, k in zip(space.questions, choice, strict=True)
     )
+
+
+def _no_long_things(space: Space, said: dict[str, Answer]) -> bool:
+    """Tell whether a space for long things is none: to a side, or all there is.
+
+    A box as wide as the bay with nothing in it is an open shelf, where columns can stand beside it.
+    """
+    several = max(float(k) for k in space.questions[space.place("columns")].answers) > 1.0
+    return said["layout"] == "sides" or (said["columns"] == 1 and several)
 
 
 def _unused_sheets(said: dict[str, Answer]) -> set[str]:

@@ -1,7 +1,7 @@
 """Which arrangements not judged yet are likely to add most to what no other beats.
 
 Arrangements one or a few answers away from the best, and bred from two of them, are guessed from
-the one they came from and the shares of the answers in which they differ. First comes what is
+the shares of their answers and from what was judged near them. First comes what is
 likely to go beyond the best in one value; then, one after another, what is likely to beat most that
 nothing beats yet, as in M. Emmerich and others, Single- and multiobjective evolutionary
 optimization assisted by Gaussian random field metamodels, IEEE Trans. Evol. Comput. 10, 2006
@@ -11,7 +11,6 @@ optimization assisted by Gaussian random field metamodels, IEEE Trans. Evol. Com
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from math import log1p
 
 import numpy as np
@@ -19,9 +18,9 @@ from numpy.typing import NDArray
 
 from stowright.explore.arrangement import Choice, Space, crossed, neighbours, shaken
 from stowright.explore.dice import Dice
-from stowright.explore.guess import Guess
 from stowright.explore.judging import Judged
 from stowright.explore.measures import criteria_known, worth
+from stowright.explore.nearby import Nearby
 from stowright.explore.volume import most_volume, points_in
 
 __all__ = ["Promising"]
@@ -35,21 +34,13 @@ BRED, SHAKEN = 1000, 1000
 #: Points by which is counted what nothing beats yet; this many are thrown to find them.
 POINTS, THROWN = 1024, 8192
 #: What is worse in something than the best so far counts this share of the way to the worst hoped.
-BEYOND = 0.6
+BEYOND = 0.3
 #: So many times what is asked for is looked at closely.
 LOOKED_AT = 5
 #: What is guessed to fail may still serve: when it is looked at, and when it is proved.
 LEAST_ODDS, LEAST_PROVED = 0.03, 0.01
 #: Falling short by more than this makes no difference.
 FAR_OFF = 1.0e3
-
-
-@dataclass(frozen=True, slots=True)
-class _Pool:
-    """Arrangements that were not judged, and the one each came from."""
-
-    choices: list[Choice]
-    parents: list[Choice]
 
 
 class Promising:
@@ -77,16 +68,16 @@ class Promising:
         if not best or many <= 0:
             return []
         pool = self._pool(judged, [row.choice for row in self._parents(best)])
-        if not pool.choices:
+        if not pool:
             return []
         if not best[0].serves:
-            return self._nearest(judged, pool, many)
+            return self._nearest(judged, best, pool, many)
         odds, hoped, front = self._hopes(judged, best, pool)
-        odds = np.round(odds * self.to_serve(proved or {}, pool.choices), 6)
+        odds = np.round(odds * self.to_serve(proved or {}, pool), 6)
         worst = front.max(axis=0)
         high = worst + BEYOND * np.maximum(0.0, hoped.max(axis=0) - worst)
-        ends = [pool.choices[k] for k in _ends(front, hoped, odds)][:many]
-        most = _taken(pool.choices, odds, _beats(front, hoped, high), many)
+        ends = [pool[k] for k in _ends(front, hoped, odds)][:many]
+        most = _taken(pool, odds, _beats(front, hoped, high), many)
         return list(dict.fromkeys((*ends, *most)))[:many]
 
     def to_serve(self, proved: Mapping[Choice, Judged], choices: Sequence[Choice]) -> Rows:
@@ -94,7 +85,7 @@ class Promising:
         if not any(row.serves for row in proved.values()):
             return np.ones(len(choices))
         served = np.array([[float(row.serves)] for row in proved.values()])
-        odds = Guess(self.space, list(proved), served).of(choices)[:, 0]
+        odds = Nearby(self.space, list(proved), served).of(choices)[:, 0]
         return np.asarray(np.round(np.clip(odds, LEAST_PROVED, 1.0), 6))
 
     def to_prove(
@@ -122,17 +113,15 @@ class Promising:
         serving = [row for row in best if row.serves]
         if not serving:
             short = np.array([[-log1p(min(row.short, FAR_OFF))] for row in whole.values()])
-            hope = np.round(Guess(self.space, list(whole), short).of(choices)[:, 0], 6)
+            hope = np.round(Nearby(self.space, list(whole), short).of(choices)[:, 0], 6)
             order = sorted(range(len(rows)), key=lambda k: (-hope[k], choices[k]))
             return [choices[k] for k in order[:many]]
         odds = self.to_serve(whole, choices)
         looks = [quick[row.choice] for row in made]
         beyond = worth_of(made, made) - worth_of(looks, made)
-        hoped = worth_of(rows, made) + Guess(self.space, [r.choice for r in made], beyond).of(
-            choices
-        )
+        grown = Nearby(self.space, [row.choice for row in made], beyond).of(choices)
         # what is worse in something than all proved so far may beat them in something else
-        front, hoped = worth_of(serving, made), np.round(hoped, 6)
+        front, hoped = worth_of(serving, made), np.round(worth_of(rows, made) + grown, 6)
         high = np.maximum(front.max(axis=0), hoped.max(axis=0))
         return _taken(choices, odds, _beats(front, hoped, high), many)
 
@@ -142,44 +131,40 @@ class Promising:
         rows = worth_of(best, best)
         return [best[k] for k in most_volume([tuple(row) for row in rows], MOST_PARENTS)]
 
-    def _pool(self, judged: Mapping[Choice, Judged], parents: list[Choice]) -> _Pool:
-        found: dict[Choice, Choice] = {}
+    def _pool(self, judged: Mapping[Choice, Judged], parents: list[Choice]) -> list[Choice]:
+        """Return arrangements about some, none of them judged yet."""
+        found: dict[Choice, None] = {}
         for parent in parents:
-            for choice in neighbours(self.space, parent):
-                found.setdefault(choice, parent)
+            found |= dict.fromkeys(neighbours(self.space, parent))
         for _ in range(BRED):
             one, two = self.dice.one_of(parents), self.dice.one_of(parents)
-            choice = crossed(self.space, one, two, self.dice)
-            found.setdefault(choice, min(one, two, key=lambda p: _apart(p, choice)))
+            found[crossed(self.space, one, two, self.dice)] = None
         for _ in range(SHAKEN):
-            parent = self.dice.one_of(parents)
-            found.setdefault(shaken(self.space, parent, self.dice), parent)
-        new = {choice: parent for choice, parent in found.items() if choice not in judged}
-        return _Pool(list(new), list(new.values()))
+            found[shaken(self.space, self.dice.one_of(parents), self.dice)] = None
+        return [choice for choice in found if choice not in judged]
 
-    def _nearest(self, judged: Mapping[Choice, Judged], pool: _Pool, many: int) -> list[Choice]:
+    def _nearest(
+        self, judged: Mapping[Choice, Judged], best: Sequence[Judged], pool: list[Choice], many: int
+    ) -> list[Choice]:
         """Return what is guessed to fall short least."""
-        short = {choice: -log1p(min(row.short, FAR_OFF)) for choice, row in judged.items()}
-        rows = np.array([[value] for value in short.values()])
-        guess = Guess(self.space, list(short), rows)
-        grown = (guess.of(pool.choices) - guess.of(pool.parents))[:, 0]
-        hope = np.round(grown + [short[parent] for parent in pool.parents], 6)
-        order = sorted(range(len(hope)), key=lambda k: (-hope[k], pool.choices[k]))
-        return [pool.choices[k] for k in order[:many]]
+        rows = np.array([[-log1p(min(row.short, FAR_OFF))] for row in judged.values()])
+        guess = Nearby(self.space, list(judged), rows, about=[row.choice for row in best])
+        hope = np.round(guess.of(pool)[:, 0], 6)
+        order = sorted(range(len(hope)), key=lambda k: (-hope[k], pool[k]))
+        return [pool[k] for k in order[:many]]
 
     def _hopes(
-        self, judged: Mapping[Choice, Judged], best: Sequence[Judged], pool: _Pool
+        self, judged: Mapping[Choice, Judged], best: Sequence[Judged], pool: list[Choice]
     ) -> tuple[Rows, Rows, Rows]:
         """Return the odds of each to serve, its numbers as guessed, and those of the best."""
         made = [row for row in judged.values() if row.measures is not None]
         values = worth_of(made, made)
         known = {row.choice: value for row, value in zip(made, values, strict=True)}
-        guess = Guess(self.space, [row.choice for row in made], values)
-        grown = guess.of(pool.choices) - guess.of(pool.parents)
-        hoped = np.round(grown + [known[parent] for parent in pool.parents], 6)
+        about = [row.choice for row in best]
+        guess = Nearby(self.space, [row.choice for row in made], values, about=about)
+        hoped = np.round(guess.of(pool), 6)
         serves = np.array([[float(row.serves)] for row in judged.values()])
-        chance = Guess(self.space, list(judged), serves)
-        odds = 1.0 + (chance.of(pool.choices) - chance.of(pool.parents))[:, 0]
+        odds = Nearby(self.space, list(judged), serves, about=about).of(pool)[:, 0]
         front = np.array([known[row.choice] for row in best])
         return np.round(np.clip(odds, LEAST_ODDS, 1.0), 6), hoped, front
 
@@ -193,10 +178,6 @@ def worth_of(rows: Sequence[Judged], among: Sequence[Judged]) -> Rows:
     return np.array(
         [worth(row.measures, criteria) for row in rows if row.measures is not None]
     ).reshape(len(rows), len(criteria))
-
-
-def _apart(one: Choice, two: Choice) -> int:
-    return sum(a != b for a, b in zip(one, two, strict=True))
 
 
 def _ends(front: Rows, hoped: Rows, odds: Rows) -> list[int]:
