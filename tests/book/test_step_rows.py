@@ -37,6 +37,13 @@ def test_a_hold_point_of_an_inch_job_is_in_inches():
     assert hold == "between runners. Must read 20.000 to 21.000 in (508 to 533.4 mm). Stop."
 
 
+def test_a_hold_point_that_is_even_to_both_sides_tells_the_difference_alone():
+    hold = HoldPoint(what="each reading", least=-2.0, most=2.0, otherwise="Stop.")
+    assert step_row(step_with(hold), "mm")["hold"] == "each reading. Must agree within 2 mm. Stop."
+    # 2 mm / 25.4 = 0.0787 in
+    assert "within 0.079 in (2 mm)" in step_row(step_with(hold), "in")["hold"]
+
+
 def test_a_hold_point_without_a_range_prints_none():
     hold = HoldPoint(what="mean thickness", least=None, most=None, otherwise="Stop.")
     assert step_row(step_with(hold), "in")["hold"] == "mean thickness. Stop."

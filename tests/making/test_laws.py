@@ -12,6 +12,7 @@ from stowright.design.build import design
 from stowright.errors import DesignError
 from stowright.jobfile import read_job
 from stowright.making.drafts import finish_steps
+from stowright.making.say import round_holes
 from stowright.making.schedule import hardware_schedule
 from stowright.making.steps import step_drafts
 
@@ -70,6 +71,26 @@ def each_row_of_the_schedule_is_used_by_steps_with_the_same_count(unit, steps):
     assert used == {row.name: row.quantity for row in rows if row.unit in {"piece", "pair"}}
 
 
+def each_screw_of_a_runner_is_driven_at_first_or_waits(unit, steps):
+    text = " ".join(line for step in steps for line in step.text)
+    for block in unit.blocks:
+        for opening in block.openings:
+            runner = f"{opening.name}/runner-"
+            mine = sum(any(j.startswith(runner) for j in f.joins) for f in unit.fixings)
+            waits = round_holes(unit, opening)
+            assert 0 <= waits <= mine
+            if waits:
+                assert f"{waits} in {opening.name}" in text
+
+
+def a_net_that_is_asked_for_is_bought_and_hung(unit, steps):
+    asked = {f.name for b in unit.job.blocks for c in b.columns for f in c.stack if f.net}
+    nets = [(count, where) for name, count, where in unit.hardware if name == "net"]
+    assert {where.partition(":")[0] for _, where in nets} == asked
+    hung = sum(row.count for s in steps for row in s.fixings if row.type == "net")
+    assert hung == sum(count for count, _ in nets)
+
+
 def every_carcass_has_its_anchors_or_a_word_why_not(unit, _):
     for block in unit.blocks:
         for module in block.modules:
@@ -86,6 +107,8 @@ LAWS = (
     each_fixing_is_used_once_and_not_before_what_it_joins,
     the_schedule_has_one_row_for_each_kind_of_fixing_with_what_is_placed,
     each_row_of_the_schedule_is_used_by_steps_with_the_same_count,
+    each_screw_of_a_runner_is_driven_at_first_or_waits,
+    a_net_that_is_asked_for_is_bought_and_hung,
     every_carcass_has_its_anchors_or_a_word_why_not,
 )
 

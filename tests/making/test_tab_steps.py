@@ -49,3 +49,9 @@ def test_tabs_are_tried_dry_glued_and_tapped_home():
         assert words in text
     plain = " ".join(line for step in step_drafts(unit_of("butt")) for line in step.text)
     assert "tab" not in plain.replace("table", "")
+
+
+def test_a_job_for_the_router_is_not_told_to_saw():
+    step = next(s for s in step_drafts(unit_of()) if s.key == ("cut", "A"))
+    assert not any("saw" in line or "cut number" in line for line in (*step.text, *step.tools))
+    assert "zero" in " ".join(step.text)

@@ -51,7 +51,7 @@ def _thicker(was: Mapping[str, Any] | None, now: Mapping[str, Any] | None) -> tu
     """Return the reason of another thickness: the batch in hand."""
     if was is None or now is None or was["thickness"] == now["thickness"]:
         return ()
-    return (f"{now['material']} measures {float(now['thickness']):g} mm",)
+    return (f"{now['material']} measures {round(float(now['thickness']), 2):g} mm",)
 
 
 def _size(part: Mapping[str, Any] | None) -> Size | None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal
 
 from stowright.book.stamp import stamp_of
+from stowright.book.tables import letter
 from stowright.book.typeset import typeset
 from stowright.drawings.linetypes import Ink
 from stowright.drawings.part_drawing import part_drawing, shown_beside
@@ -70,10 +71,34 @@ def make_changes(
     names = {f"change-{place}": scene for place, scene in enumerate(scenes, start=1)}
     stamp = stamp_of(design.job, revision=revision, date=date).text
     content = changes_content(design.job, refit, changes, stamp=stamp)
+    content |= _lettered(content["rows"], [row.why for row in changes], content["reasons"])
     content["ink"] = ink
     content["figures"] = {name: scene.title for name, scene in names.items()}
     figures = {name: to_svg(scene, ink=ink) for name, scene in names.items()}
     return typeset("changes", content, figures, inputs={"paper": paper})
+
+
+def _lettered(
+    rows: Sequence[Sequence[str]], whys: Sequence[Sequence[str]], reasons: Iterable[str]
+) -> dict[str, Any]:
+    """Return the table with letters for its reasons, and each reason once with its letter.
+
+    A row is mark, name, old size, new size (empty where it is the old one), what, letters.
+    """
+    told = (why for row in whys for why in row)
+    letters = {why: letter(n) for n, why in enumerate(dict.fromkeys((*told, *reasons)))}
+    return {
+        "rows": [
+            [
+                *row[:3],
+                "" if row[2] == row[3] else row[3],
+                row[4],
+                ", ".join(letters[why] for why in own),
+            ]
+            for row, own in zip(rows, whys, strict=True)
+        ],
+        "reasons": [[each, why] for why, each in letters.items()],
+    }
 
 
 def _row(job: Job, change: PartChange) -> list[str]:

@@ -179,6 +179,7 @@ def _cutting(plan: Plan, length: tables.Length, figures: Mapping[str, str]) -> l
         found.append(
             {
                 "name": f"layout-{layout.number}",
+                "sawn": bool(layout.cuts),
                 "cuts": [n for n in figures if n.startswith(f"layout-{layout.number}-cuts-")],
                 "offcuts": [f"{o.name}: {length(o.along)} × {length(o.across)}" for o in kept],
             }

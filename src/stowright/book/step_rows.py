@@ -42,7 +42,14 @@ def _hold(hold: HoldPoint | None, units: Unit) -> str:
     what = hold.what.removesuffix(" [mm]")
     if hold.least is None or hold.most is None:
         return f"{what}. {hold.otherwise}"
+    if hold.least == -hold.most:
+        return f"{what}. Must agree within {_within(hold.most, units)}. {hold.otherwise}"
     return f"{what}. Must read {_range(hold.least, hold.most, units)}. {hold.otherwise}"
+
+
+def _within(most: float, units: Unit) -> str:
+    metric = f"{format_length(most)} mm"
+    return metric if units == "mm" else f"{most / MM_PER_INCH:.3f} in ({metric})"
 
 
 def _range(least: float, most: float, units: Unit) -> str:

@@ -22,6 +22,7 @@ __all__ = [
     "cutting_rows",
     "gap_rows",
     "hardware_rows",
+    "letter",
     "limit_rows",
     "sheet_rows",
     "sum_rows",
@@ -117,17 +118,17 @@ def anchor_rows(design: Design, length: Length) -> Rows:
 def anchor_notes(design: Design) -> Rows:
     """Return what is to be heeded at anchors, each told once, with its letter."""
     texts = dict.fromkeys(text for anchor in design.anchors for text in _heeded(anchor))
-    return [[_letter(n), text] for n, text in enumerate(texts)]
+    return [[letter(n), text] for n, text in enumerate(texts)]
 
 
 def _heeded(anchor: AnchorPoint) -> list[str]:
     return [text for text in anchor.note.split("; ") if text]
 
 
-def _letter(number: int) -> str:
-    """Return A to Z, then AA, AB and so on."""
+def letter(number: int) -> str:
+    """Return A to Z for 0 to 25, then AA, AB and so on."""
     before, own = divmod(number, len(ascii_uppercase))
-    return (_letter(before - 1) if before else "") + ascii_uppercase[own]
+    return (letter(before - 1) if before else "") + ascii_uppercase[own]
 
 
 def limit_rows(plan: Plan) -> Rows:

@@ -155,10 +155,10 @@ def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]
         held = _by_screw(screw, "into the back")
         return f"on the back{packed}, {middle}{held}", [(_STOP, 2), *_screws(screw, 2)]
     layers = ceil(under / BLOCK_MM[2] - 1.0e-9)
-    word = "a block glued" if layers == 1 else f"{layers} blocks glued one on the other"
+    word = "a block glued" if layers == 1 else f"{layers} blocks glued one on the other and"
     goods = [(_STOP, 2), (_BLOCK, 2 * layers)]
     both = shelf.through_stop(under, place.back - RESERVE)
-    told = f"on {word} and to the back, planed to {under:.0f} mm in all, {middle}"
+    told = f"on {word} to the back, planed to {under:.0f} mm in all, {middle}"
     if both is not None:
         held = _by_screw(both, "through both into the back")
         return f"{told}{held}", [*goods, *_screws(both, 2)]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from math import ceil
 
+from stowright.design.nets import net_goods, nets_asked
 from stowright.design.ring_bolts import RING
 from stowright.design.stowing import Stowing
 from stowright.formulas.restraint import restraint_force_n, rule_set
@@ -31,10 +32,11 @@ def held_things(
     straps to rings bolted through the tray; what stands in an open space without a net, and what
     found no place, has nothing.
     """
-    nets = {f.name for b in job.blocks for c in b.columns for f in c.stack if f.net}
+    openings = tuple(openings)
+    nets = nets_asked(job)
     masses = {item.what: item.mass for item in job.carry}
     things: list[LooseThing] = []
-    bought: list[_Row] = []
+    bought: list[_Row] = [*net_goods(job, catalogue, openings)]
     for opening in openings:
         if opening.fill not in {"open", "through", "tray"} or not opening.carried:
             continue

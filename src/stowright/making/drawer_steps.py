@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 
 from stowright.making.drafts import StepDraft
-from stowright.making.say import SAW, say, slots_first
+from stowright.making.say import SAW, all_of, say, slots_first
 from stowright.making.tabs import corners_with_tabs
 from stowright.model.design import BoxSize, Design, OpeningDesign, RunnerFit
 from stowright.model.geometry import Point3
@@ -107,7 +107,7 @@ def _by_the_reading(design: Design, opening: OpeningDesign, between: float) -> I
                     marks.append(piece.mark)
     for (what, size), marks in found.items():
         yield (
-            f"{_all(marks)}: {what} = least reading less {_exact(between - size)}; the plan has "
+            f"{all_of(marks)}: {what} = least reading less {_exact(between - size)}; the plan has "
             f"{_exact(size)}."
         )
 
@@ -115,11 +115,6 @@ def _by_the_reading(design: Design, opening: OpeningDesign, between: float) -> I
 def _exact(mm: float) -> str:
     """Return a length in millimetres, which a job in inches keeps beside its fraction."""
     return f"{format_length(round(mm, 1))} mm"
-
-
-def _all(words: Iterable[str]) -> str:
-    rows = list(words)
-    return rows[0] if len(rows) == 1 else f"{', '.join(rows[:-1])} and {rows[-1]}"
 
 
 def _box(design: Design, opening: OpeningDesign, box: BoxSize, narrower: float) -> StepDraft:
@@ -213,7 +208,7 @@ def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
             text=(
                 "Read the opening at the face, width at top and bottom, height at both sides.",
                 (
-                    f"Cut {_all(dict.fromkeys(p.mark for p in fronts))}: "
+                    f"Cut {all_of(dict.fromkeys(p.mark for p in fronts))}: "
                     f"{_by_face('width', opening.width, wide)}, "
                     f"{_by_face('height', opening.height, high)}."
                 ),
@@ -229,9 +224,23 @@ def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
         )
 
 
+def _cut_by_face(design: Design, opening: OpeningDesign) -> str:
+    """Return how a door or a panel is cut to what is read."""
+    marks = dict.fromkeys(p.mark for p in _of_opening(design, opening))
+    if opening.front is None:
+        return ", cut it to suit"
+    wide, high = opening.front
+    return (
+        f", cut {all_of(marks)}: {_by_face('width', opening.width, wide)}, "
+        f"{_by_face('height', opening.height, high)}"
+    )
+
+
 def _by_face(what: str, read: float, cut: float) -> str:
     """Return how a front's size follows from what is read: less its gaps, or more by its laps."""
     differs = round(read - cut, 1)
+    if differs == 0.0:
+        return f"{what} as the least reading"
     how = "less" if differs >= 0.0 else "and"
     return f"least {what} {how} {_exact(abs(differs))}"
 
@@ -256,7 +265,10 @@ def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
             text=_door_text(design, opening)
             if door
             else (
-                "Read the opening at the face, cut to suit, drill as drawn, fit with even gaps.",
+                (
+                    f"Read the opening at the face{_cut_by_face(design, opening)}, drill as drawn, "
+                    "fit it with even gaps."
+                ),
             ),
             new=tuple(pieces),
             takes=("front",),
@@ -268,7 +280,10 @@ def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
 def _door_text(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
     kinds = {f.kind for f in _hardware_of(design, opening)}
     found = [
-        "Read the opening at the face, cut to suit and drill as drawn; lay it in, card all round."
+        (
+            f"Read the opening at the face{_cut_by_face(design, opening)}, drill as drawn; lay it "
+            "in, card all round."
+        )
     ]
     if "hinge" in kinds:
         found.append(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from stowright.making.drafts import StepDraft
-from stowright.making.say import SAW, round_holes, say
+from stowright.making.say import SAW, all_of, round_holes, say
 from stowright.model.design import Design
 from stowright.model.making import HoldPoint
 from stowright.model.part import PlacedPart
@@ -79,12 +79,17 @@ def _stand(design: Design) -> Iterator[StepDraft]:
 
 
 def _ways_in(design: Design) -> Iterator[str]:
+    """Yield by which way modules come in, those of a block that come alike in one line."""
     for block in design.blocks:
+        alike: dict[str, list[str]] = {}
         for module in block.modules:
             if module.doorway is not None:
                 order = "; ".join(module.doorway.order)
-                more = f" ({order})" if order else ""
-                yield f"way in of {block.name}, module {module.name}: {module.doorway.way}{more}"
+                way = f"{module.doorway.way} ({order})" if order else module.doorway.way
+                alike.setdefault(way, []).append(module.name)
+        for way, names in alike.items():
+            word = "module" if len(names) == 1 else "modules"
+            yield f"way in of {block.name}, {word} {all_of(names)}: {way}"
 
 
 def _join(design: Design) -> Iterator[StepDraft]:
@@ -101,7 +106,7 @@ def _join(design: Design) -> Iterator[StepDraft]:
 
 
 def _anchor(design: Design) -> StepDraft:
-    text = ["Fit every hold-down bolt before the drawers go in."]
+    text = ["Fit every hold-down bolt before the drawers go in."] if design.anchors else []
     if any(a.existing for a in design.anchors):
         text.append(
             "Into the vehicle's own anchors: clean the thread, the bolt from above, no plate below."
@@ -111,10 +116,12 @@ def _anchor(design: Design) -> StepDraft:
             "New holes: drill with a depth stop, deburr, prime the bare edge, seal hole and plate.",
             "Their bolts head up, a hexagon head on its large washer; plate and lock nut below.",
         ]
-    text.append(
-        "Finger tight first; when the drawers run, tighten from the middle outwards until the "
-        "washers begin to bed into the wood, no further."
-    )
+    if design.anchors:
+        text.append(
+            "Finger tight first; when the drawers run, tighten from the middle outwards until the "
+            "washers begin to bed into the wood, no further."
+        )
+    text += _without_anchor(design)
     return StepDraft(
         key=("install", ""),
         stage="install",
@@ -131,6 +138,18 @@ def _anchor(design: Design) -> StepDraft:
     )
 
 
+def _without_anchor(design: Design) -> Iterator[str]:
+    """Yield what is to be done about the modules that no hold-down bolt was found for."""
+    held = {(anchor.block, anchor.module) for anchor in design.anchors}
+    for block in design.blocks:
+        for module in block.modules:
+            if (block.name, module.name) in held:
+                continue
+            start = f"{block.name}, module {module.name}: "
+            told = [line for line in design.warnings if line.startswith(start)]
+            yield f"Not held by this plan: {'; '.join(told) or start + 'no hold-down bolt'}."
+
+
 def _drawers_in(design: Design) -> Iterator[StepDraft]:
     moving = [o.name for b in design.blocks for o in b.openings if o.runner is not None]
     if moving:
@@ -142,11 +161,24 @@ def _drawers_in(design: Design) -> Iterator[StepDraft]:
                 "Screw the runners' members and the fronts on again, each by its own holes.",
                 "With the vehicle on its own wheels: hang each drawer, run it empty, then loaded.",
                 _round_holes(design),
-                "Only one loaded drawer out at a time until the unit is anchored.",
+                *_tightened(design),
             ),
             tools=("drill driver", "drill with depth stop"),
             checks=(f"in order: {', '.join(moving)}",),
         )
+
+
+def _tightened(design: Design) -> tuple[str, ...]:
+    """Return when the hold-downs are tightened; nothing where there are none."""
+    if not design.anchors:
+        return ("Only one loaded drawer out at a time: nothing holds the unit down.",)
+    return (
+        "Only one loaded drawer out at a time until the hold-down bolts are tight.",
+        (
+            "When all run, take them out once more, tighten the hold-down bolts from the middle "
+            "outwards, hang them again."
+        ),
+    )
 
 
 def _round_holes(design: Design) -> str:
@@ -172,7 +204,7 @@ def _deck(design: Design) -> Iterator[StepDraft]:
             title="Fit the deck's bearers",
             text=(
                 "Read the space each stands in, cut to suit, set it to its place.",
-                "Drive the screws that are counted here; the deck's own hold the rest: clamp it.",
+                _bearers_held(design, ids),
             ),
             new=tuple(ids),
             takes=("deck",),
@@ -182,6 +214,7 @@ def _deck(design: Design) -> Iterator[StepDraft]:
     if decks:
         rails = any(joint.kind == "rail" for joint in design.joints)
         bolted = ("Bolt its tie-down rails on from below: large washer, then lock nut.",)
+        turned = ("Screw its holds on where they grip what carries it, and try each.",)
         yield StepDraft(
             key=("deck", ""),
             stage="deck",
@@ -189,6 +222,7 @@ def _deck(design: Design) -> Iterator[StepDraft]:
             text=(
                 "Read width and length over the modules as they stand, cut and drill as drawn.",
                 *(bolted if rails else ()),
+                *(turned if any(f.kind == "hold-down" for f in design.fixings) else ()),
                 "Seal the edges and holes, lay it to its place, fix it.",
             ),
             checks=tuple(_deck_sizes(design, decks)),
@@ -204,11 +238,28 @@ def _deck(design: Design) -> Iterator[StepDraft]:
         )
 
 
+def _bearers_held(design: Design, ids: Iterable[str]) -> str:
+    """Return what holds bearers before the deck lies on them."""
+    mine, decks = set(ids), {p.id for p in design.placed if p.role == "deck"}
+    own = any(
+        mine.intersection(f.joins) and not decks.intersection(f.joins) for f in design.fixings
+    )
+    return (
+        "Drive the screws that are counted here; the deck's own hold the rest: clamp it."
+        if own
+        else "The deck's own screws hold them: clamp them meanwhile."
+    )
+
+
 def _deck_sizes(design: Design, decks: Iterable[str]) -> Iterator[str]:
     marks = dict.fromkeys(p.mark for p in design.placed if p.id in set(decks))
+    alike: dict[str, list[str]] = {}
     for mark in marks:
         part = design.part(mark)
-        yield f"{mark} {say(design, part.length)} × {say(design, part.width)} by the plan"
+        size = f"{say(design, part.length)} × {say(design, part.width)}"
+        alike.setdefault(size, []).append(mark)
+    for size, names in alike.items():
+        yield f"{all_of(names)} {size}{' each' if len(names) > 1 else ''} by the plan"
 
 
 def _wings(design: Design) -> Iterator[StepDraft]:

@@ -7,7 +7,7 @@ pair is then used by steps with the same count, as screws and bolts are.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from stowright.making.drafts import StepDraft
@@ -37,12 +37,17 @@ def with_goods(design: Design, drafts: Iterable[StepDraft]) -> tuple[StepDraft, 
                 rows[at] = _fitting(rows[at], [(runner_name(opening.runner), 1)], "")
     names = {piece.id: design.part(piece.mark).name for piece in design.placed}
     decks = {piece.block for piece in design.placed if piece.role == "deck"}
+    openings = {opening.name for block in design.blocks for opening in block.openings}
     together: dict[str, list[tuple[str, int]]] = {}
     for name, count, where in design.hardware:
         together.setdefault(where, []).append((name, count))
     for where, goods in together.items():
         about, _, how = where.partition(": ")
-        at = _keyed(rows, ("deck",), "") if about in decks else _home(rows, about, where, names)
+        at = (
+            _keyed(rows, ("deck",), "")
+            if about in decks
+            else _home(rows, about, where, names=names, openings=openings)
+        )
         rows[at] = _fitting(rows[at], goods, how or where)
     return tuple(rows)
 
@@ -66,12 +71,20 @@ def _keyed(rows: Sequence[StepDraft], kinds: Iterable[str], about: str) -> int:
     return len(rows) - 1
 
 
-def _home(rows: Sequence[StepDraft], about: str, where: str, names: dict[str, str]) -> int:
+def _home(
+    rows: Sequence[StepDraft],
+    about: str,
+    where: str,
+    *,
+    names: dict[str, str],
+    openings: Collection[str],
+) -> int:
     at = _keyed(rows, _OF_OPENING, about)
     if at < len(rows) - 1:
         return at
     for n, row in enumerate(rows):
         if any(about in {piece, names[piece]} for piece in row.new):
             return n
-    kinds = ("deck", "install") if "deck" in where else ("install",)
-    return _keyed(rows, kinds, "")
+    if "deck" in where:
+        return _keyed(rows, ("deck", "install"), "")
+    return _keyed(rows, ("drawers-in", "install") if about in openings else ("install",), "")

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 from stowright.making.drafts import finish_steps
 from stowright.making.finish_and_install import INSTALL_CAUTIONS, removal_order
 from stowright.making.hours import tasks_of
-from stowright.making.say import DUST, SAW
+from stowright.making.say import DUST, ROUTER, SAW
 from stowright.making.schedule import hardware_schedule
 from stowright.making.steps import step_drafts
 from stowright.model.catalogue import Catalogue
@@ -45,9 +47,17 @@ def make(design: Design, catalogue: Catalogue, cutting: CuttingPlan) -> Making:
         steps=finish_steps(design, step_drafts(design, narrower_by_opening(design, catalogue))),
         tasks=tasks_of(design, sheets=cutting.sheets),
         removal_order=removal_order(design),
-        cautions=(*_people_cautions(design), *CAUTIONS, *_hazard_cautions(design)),
+        cautions=tuple(_cautions(design)),
         cost=_cost(schedule, _sheet_cost(cutting)),
     )
+
+
+def _cautions(design: Design) -> Iterator[str]:
+    yield from _people_cautions(design)
+    if design.job.build.method == "cnc":
+        yield ROUTER
+    yield from CAUTIONS
+    yield from _hazard_cautions(design)
 
 
 def _sheet_cost(cutting: CuttingPlan) -> float | None:

@@ -8,7 +8,7 @@ from stowright.making.drafts import StepDraft
 from stowright.making.drawer_steps import drawer_steps
 from stowright.making.finish_and_install import install_steps
 from stowright.making.goods import with_goods
-from stowright.making.say import DUST, SAW, say, slots_first
+from stowright.making.say import DUST, ROUTER, SAW, say, slots_first
 from stowright.making.tabs import MALLET, TAPPED_HOME, pushed_together, trial_cut
 from stowright.model.design import BlockDesign, Design, ModuleDesign, RunnerFit
 from stowright.model.making import HoldPoint
@@ -72,7 +72,12 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
         ),
         figure=False,
     )
-    yield StepDraft(
+    yield _cut_by_router(design) if design.job.build.method == "cnc" else _cut_by_saw(design)
+    yield _machined(design)
+
+
+def _cut_by_saw(design: Design) -> StepDraft:
+    return StepDraft(
         key=("cut", "A"),
         stage="cut",
         title="Cut release A",
@@ -86,7 +91,38 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
         cautions=(SAW, DUST),
         figure=False,
     )
-    yield StepDraft(
+
+
+def _cut_by_router(design: Design) -> StepDraft:
+    return StepDraft(
+        key=("cut", "A"),
+        stage="cut",
+        title="Cut release A",
+        text=(
+            (
+                "Each sheet layout is a file for the router. Fix the sheet flat, good face up, zero "
+                "at its lower left corner; z is zero at the upper face."
+            ),
+            (
+                "Holes and pockets first, what is cut inside next, the outlines last, held by bridges "
+                "or vacuum."
+            ),
+            (
+                "Leave out every part of release B: it waits for a reading; its place on the sheet "
+                "stays."
+            ),
+            "Write the mark, the front edge and the hand on each part before it leaves the sheet.",
+        ),
+        tools=("router with its table", "pencil"),
+        checks=(_cut_now(design),),
+        cautions=(ROUTER, DUST),
+        figure=False,
+    )
+
+
+def _machined(design: Design) -> StepDraft:
+    routed = design.job.build.method == "cnc"
+    return StepDraft(
         key=("machine", ""),
         stage="machine",
         title="Machine and drill release A",
@@ -96,7 +132,13 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
                 "datum corner 0. Its good face is the better veneer: it is drawn from there, and "
                 "each step says where it looks."
             ),
-            "Cut grooves, rebates and notches to the measured thickness; try them on an offcut.",
+            (
+                "What the router has not made is left: holes in edges, and all that is made from "
+                "the back face."
+                if routed
+                else "Cut grooves, rebates and notches to the measured thickness; try them on an "
+                "offcut."
+            ),
             (
                 "Lay left and right parts side by side as a pair, then mark and drill: two lefts are "
                 "the usual mistake."
@@ -105,7 +147,11 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             *_runner_pilots(design),
             *trial_cut(design),
         ),
-        tools=("drill with depth stop", "router or saw for grooves", "square"),
+        tools=(
+            "drill with depth stop",
+            *(() if routed else ("router or saw for grooves",)),
+            "square",
+        ),
         cautions=(SAW,),
     )
 
