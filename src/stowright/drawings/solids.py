@@ -6,7 +6,7 @@ areas say (``model.part_area``); their corners lie at most a tenth of a millimet
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import acos, ceil, cos, hypot, pi, sin, sqrt
 
 import manifold3d as m3
@@ -158,12 +158,14 @@ def drawn_out(p: Pocket, part: Part) -> Pocket:
     if p.radius > 0.0:
         return p
     us, vs = [q[0] for q in part.outline], [q[1] for q in part.outline]
-    return replace(
-        p,
+    return Pocket(
         u0=p.u0 - _BEYOND if p.u0 <= min(us) + _TOUCH else p.u0,
         v0=p.v0 - _BEYOND if p.v0 <= min(vs) + _TOUCH else p.v0,
         u1=p.u1 + _BEYOND if p.u1 >= max(us) - _TOUCH else p.u1,
         v1=p.v1 + _BEYOND if p.v1 >= max(vs) - _TOUCH else p.v1,
+        radius=p.radius,
+        w0=p.w0,
+        w1=p.w1,
     )
 
 
