@@ -209,6 +209,54 @@ def test_thickness_read_after_release_a_changes_release_b_alone():
     assert interpenetrations(unit) == []
 
 
+@pytest.mark.parametrize("batch", [14.3, 15.0])
+def test_what_is_not_cut_yet_is_as_thick_as_the_new_batch(batch):
+    """Some of a carcass is cut from the old batch, the rest will be from the new one."""
+    asked = job(done(("A1", SIZES["A1"]), ("A3", SIZES["A3"])))
+    thick = (("ply-15", (batch,)), ("ply-12", (11.8,)))
+    asked = replace(asked, measured_thickness=thick)
+    base = design(replace(job(), measured_thickness=thick), CATALOGUE)
+    marks = {piece.id: piece.mark for piece in BASE.placed}
+    found = find_refit(base, asked, CATALOGUE, Asked(sizes=SIZES, marks=marks))
+    unit = design(asked, CATALOGUE, Given(refit=found))
+    cut = {name for row in found.frozen for name in row.pieces}
+    for piece in unit.placed:
+        part = unit.part(piece.mark)
+        if piece.id in cut:
+            assert size_of(part) == SIZES[marks[piece.id]]
+        elif part.material == "ply-15":
+            assert part.thickness == batch, piece.id
+    assert interpenetrations(unit) == []
+    # what is told of a front is what becomes of it
+    for name in ("left", "right"):
+        now, was = (
+            next(p for p in one.placed if (p.opening, p.role) == (name, "drawer-front"))
+            for one in (unit, BASE)
+        )
+        grown = now.length - was.length
+        told = [line for line in found.reasons if line.startswith(f"{name}: front")]
+        assert bool(told) == (abs(grown) > 1e-9)
+        assert all(f"{abs(grown):g} mm" in line for line in told)
+
+
+def test_a_cut_front_stands_as_it_was_cut_with_what_is_in_it():
+    unit, found = refitted(done(("A13", (511.0, SIZES["A13"][1] - 1.0, 14.6))))
+    assert size_of(unit.part("A13")) == (511.0, SIZES["A13"][1] - 1.0, 14.6)
+    assert found.of_opening("left").front_across.by < 0.0
+    assert found.of_opening("left").front_up.by < 0.0
+    assert interpenetrations(unit) == []
+
+
+def test_a_front_follows_a_low_opening_also_when_the_box_is_cut():
+    sides = marks_of("drawer-side")
+    opening = BASE.opening("left")
+    unit, _ = refitted(
+        done(*((mark, SIZES[mark]) for mark in sides)), reading("height", opening.height - 2.0)
+    )
+    assert unit.part("A13").width == SIZES["A13"][1] - 2.0
+    assert all(size_of(unit.part(mark)) == SIZES[mark] for mark in sides)
+
+
 def test_a_floor_cut_short_makes_a_narrow_opening():
     unit, _ = refitted(done(("A1", SIZES["A1"]), ("A3", (1437.0, 516.0, 14.6))))
     assert unit.opening("left").width == 516.0

@@ -8,9 +8,10 @@ from refit_jobs import BASE, CATALOGUE, SIZES, done, job, reading, refit
 from stowright.design.as_drilled import as_drilled
 from stowright.design.build import design
 from stowright.design.pieces import Piece
+from stowright.explore.drilled_bolts import as_bolted
 from stowright.explore.drilling import drilling_words
 from stowright.explore.refit import Asked, find_refit
-from stowright.model.given import Given
+from stowright.model.given import AnchorPlan, Given, ModuleAnchors
 from stowright.model.part import Feature
 from stowright.model.refit import FrozenPart, Refit
 
@@ -114,6 +115,40 @@ def test_a_hole_within_the_error_of_hand_drilling_serves():
     piece, asked = drilled((hole(100.0, 50.0),), (replace(hole(100.6, 50.6), fixing="f1"),))
     assert asked == ()
     assert piece.features == (replace(hole(100.0, 50.0), fixing="f1"),)
+
+
+def test_a_hole_deeper_than_wanted_serves_and_a_shallow_one_is_drilled_deeper():
+    blind = replace(hole(100.0, 50.0), through=False)
+    _, asked = drilled((blind,), (replace(blind, depth=8.0),))
+    assert asked == ()
+    _, (row,) = drilled((replace(blind, depth=8.0),), (blind,))
+    assert (row.drill, row.fill, row.deepen) == ((), (), (blind,))
+    (line,) = drilling_words(Refit(redrills=(row,)), "mm")
+    assert line.startswith("A1 panel: drill a hole deeper, to 15 mm")
+
+
+def test_bolts_stand_in_the_holes_that_a_cut_floor_has():
+    """Places planned for a new batch may be others: the floor is not drilled again for that."""
+    asked = job(CARCASS)
+    known = Asked(sizes=SIZES, marks={}, shapes=SHAPES)
+    found = find_refit(BASE, asked, CATALOGUE, known)
+    elsewhere = tuple(
+        ModuleAnchors(
+            block="unit",
+            module=module,
+            places=tuple((a.x, a.y - 13.0) for a in BASE.anchors if a.module == module),
+        )
+        for module in ("1", "2")
+    )
+    planned = AnchorPlan(modules=elsewhere)
+    moved = design(asked, CATALOGUE, Given(anchors=planned, refit=found))
+    assert any("hold-down bolt" in line for line in drilling_words(moved.refit, "mm"))
+    kept = as_bolted(moved, moved.refit, planned)
+    back = design(asked, CATALOGUE, Given(anchors=kept, refit=found))
+    places = [sorted((a.module, a.x, a.y) for a in unit.anchors) for unit in (back, BASE)]
+    assert places[0] == places[1]
+    assert not any("hold-down bolt" in line for line in drilling_words(back.refit, "mm"))
+    assert as_bolted(back, back.refit, kept) is None
 
 
 def test_an_old_hole_that_the_new_one_meets_is_filled_first():

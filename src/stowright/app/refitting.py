@@ -96,7 +96,7 @@ def refit_design(
     refit = find_refit(base, job, shelf, asked)
     if refit is None:
         return base, None, old
-    made, refit = _built(job, shelf, given, refit)
+    given, (made, refit) = _bolted(job, shelf, given, refit)
     lost = {row.mark: " and ".join(row.lost) for row in refit.redrills if row.lost}
     if lost:
         again = find_refit(base, job, shelf, replace(asked, lost=lost))
@@ -124,6 +124,24 @@ def _built(job: Job, shelf: Catalogue, given: Given, refit: Refit) -> tuple[Desi
 
     made = design(job, shelf, replace(given, refit=refit))
     return made, made.refit or refit
+
+
+def _bolted(
+    job: Job, shelf: Catalogue, given: Given, refit: Refit
+) -> tuple[Given, tuple[Design, Refit]]:
+    """Return the design after a refit with its bolts where floors are drilled for them already.
+
+    A batch a little thicker, or a drawer a little heavier, may give the planner of bolts other
+    places; holes that are there are not worth less for it.
+    """
+    from stowright.explore.drilled_bolts import as_bolted
+
+    built = _built(job, shelf, given, refit)
+    anchors = as_bolted(built[0], built[1], given.anchors)
+    if anchors is None:
+        return given, built
+    kept = replace(given, anchors=anchors)
+    return kept, _built(job, shelf, kept, refit)
 
 
 def _in_the_way(base: Design, made: Design) -> Iterator[str]:

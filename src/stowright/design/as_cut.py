@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from stowright.design.block import BlockPieces
@@ -12,17 +13,70 @@ from stowright.model.refit import FrozenPart, Refit
 
 __all__ = ["as_cut", "cut_pieces"]
 
+_SAME = 1.0e-6
+_SIDES = frozenset({"carcass-side", "drawer-side", "tray-cheek"})
 
-def as_cut(made: BlockPieces, refit: Refit | None) -> BlockPieces:
+
+def as_cut(
+    made: BlockPieces, refit: Refit | None, thickness: Callable[[str], float]
+) -> BlockPieces:
     """Return a block whose cut pieces have the sizes that they were cut to.
 
     What lies between uprights and is cut short lies in the middle; everything else stays where the
-    corner is that it is measured from.
+    corner is that it is measured from. A piece that is not cut yet has the thickness of its sheet,
+    also where its place allows for thicker ones that are cut.
+
+    Args:
+        made: The block.
+        refit: What is cut.
+        thickness: Thickness in use of each material. [mm]
     """
     if refit is None:
         return made
     pieces = cut_pieces(made.pieces, refit, across=made.design.axes[0])
+    if any(row.differs for row in refit.frozen):
+        pieces = _as_the_sheet(pieces, refit, thickness)
     return replace(made, pieces=pieces)
+
+
+def _as_the_sheet(
+    pieces: tuple[Piece, ...], refit: Refit, thickness: Callable[[str], float]
+) -> tuple[Piece, ...]:
+    """Return pieces, those still to be cut as thick as their sheet: sides from the inside out."""
+    cut = {name for row in refit.frozen for name in row.pieces}
+    groups: dict[tuple[str, str], list[Piece]] = {}
+    for piece in pieces:
+        groups.setdefault((piece.module, piece.opening), []).append(piece)
+    found = []
+    for piece in pieces:
+        t = thickness(piece.material)
+        if piece.id in cut or abs(piece.thickness - t) <= _SAME:
+            found.append(piece)
+        else:
+            found.append(_as_thick(piece, t, groups[piece.module, piece.opening]))
+    return tuple(found)
+
+
+def _as_thick(piece: Piece, t: float, group: list[Piece]) -> Piece:
+    """Return a piece of another thickness; a side keeps its inner face, another its outer one."""
+    axis = next(k for k in range(3) if abs(piece.axes[2][k]) > 0.5)
+    low, high = _reach(piece, axis)
+    ends = [_reach(other, axis) for other in group]
+    middle = (min(one for one, _ in ends) + max(two for _, two in ends)) / 2.0
+    upper_inside = (low + high) / 2.0 < middle
+    keeps_upper = upper_inside == (piece.role in _SIDES)
+    start = high - t if keeps_upper else low
+    origin = list(piece.origin)
+    origin[axis] = round(start if piece.axes[2][axis] > 0.0 else start + t, 6)
+    return replace(piece, thickness=t, origin=(origin[0], origin[1], origin[2]))
+
+
+def _reach(piece: Piece, axis: int) -> tuple[float, float]:
+    """Return where a piece begins and ends along an axis of the bay. [mm]."""
+    sizes = (piece.length, piece.width, piece.thickness)
+    along = sum(row[axis] * size for row, size in zip(piece.axes, sizes, strict=True))
+    at = piece.origin[axis]
+    return (min(at, at + along), max(at, at + along))
 
 
 def cut_pieces(

@@ -19,7 +19,8 @@ __all__ = ["as_drilled"]
 
 #: Holes drilled by hand stand where they are wanted within so much (common practice). [mm]
 BY_HAND = 1.0
-#: A blind hole this much deeper or shallower holds its screw as well (common practice). [mm]
+#: A blind hole this much shallower, or any deeper one, holds its screw as well (common practice).
+#: A groove is as deep as asked within this. [mm]
 DEEPER = 2.0
 _ROUND = frozenset({"hole", "pilot"})
 _SAME = 1.0e-6
@@ -81,7 +82,9 @@ def _kept(piece: Piece, row: FrozenPart) -> tuple[Piece, Redrill | None]:
 def _asked(
     piece: Piece, row: FrozenPart, wanted: list[Feature], left: list[Feature], *, shaped: bool
 ) -> Redrill:
-    drill = tuple(one for one in wanted if one.kind in _ROUND)
+    round_ = [one for one in wanted if one.kind in _ROUND]
+    deepen = tuple(one for one in round_ if any(_begun(old, one) for old in left))
+    drill = tuple(one for one in round_ if one not in deepen)
     widen, lost = [], ["its outline"] if shaped else []
     for one in wanted:
         if one.kind in _ROUND:
@@ -99,7 +102,16 @@ def _asked(
         fill=fill,
         widen=tuple(widen),
         lost=tuple(dict.fromkeys(lost)),
+        deepen=deepen,
     )
+
+
+def _begun(old: Feature, new: Feature) -> bool:
+    """Whether a hole is there and need only be drilled deeper, or right through."""
+    if (old.kind, old.face, old.size) != (new.kind, new.face, new.size) or old.through:
+        return False
+    deeper = new.through or new.depth > old.depth
+    return deeper and hypot(old.at[0] - new.at[0], old.at[1] - new.at[1]) <= BY_HAND
 
 
 def _serving(feature: Feature, old: list[Feature]) -> Feature | None:
@@ -114,7 +126,9 @@ def _candidates(feature: Feature, old: list[Feature]) -> Iterator[tuple[float, F
             continue
         off = hypot(one.at[0] - feature.at[0], one.at[1] - feature.at[1])
         grown = max(abs(a - b) for a, b in zip(one.size, feature.size, strict=True))
-        deep = (one.through and feature.through) or abs(one.depth - feature.depth) <= DEEPER
+        less, more = feature.depth - one.depth, one.depth - feature.depth
+        round_ = one.kind in _ROUND
+        deep = (one.through and feature.through) or (less <= DEEPER and (round_ or more <= DEEPER))
         if off <= BY_HAND and grown <= (_SAME if one.kind in _ROUND else BY_HAND) and deep:
             yield off, one
 

@@ -88,7 +88,9 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
     standing = standing_blocks(context, job, skew)
     rooms = tuple(room for s in standing for room in rooms_of(s))
     stowing = _stowing(job, rooms, settled)
-    made = tuple(as_cut(make_block(context, s, stowing), settled.refit) for s in standing)
+    made = tuple(
+        as_cut(make_block(context, s, stowing), settled.refit, context.t) for s in standing
+    )
     offers = offers_of(context, skew, standing, made, stowing)
     carcasses = tuple(p for m in made for p in m.pieces)
     platform = platform_of(context, skew, standing, carcasses)

@@ -29,11 +29,25 @@ def drilling_words(refit: Refit, units: Unit) -> tuple[str, ...]:
     return tuple(dict.fromkeys(lines))
 
 
-def _lines(row: Redrill, units: Unit) -> Iterator[str]:
-    groups: dict[tuple[str, str, tuple[float, ...]], list[Feature]] = {}
-    for hole in row.drill:
+type _Group = tuple[str, str, tuple[float, ...]]
+
+
+def _alike(holes: Iterable[Feature]) -> dict[_Group, list[Feature]]:
+    groups: dict[_Group, list[Feature]] = {}
+    for hole in holes:
         groups.setdefault((hole.purpose, hole.face, hole.size), []).append(hole)
-    for (purpose, face, size), holes in groups.items():
+    return groups
+
+
+def _lines(row: Redrill, units: Unit) -> Iterator[str]:
+    for (purpose, face, _), holes in _alike(row.deepen).items():
+        many = "a hole" if len(holes) == 1 else f"{len(holes)} holes"
+        how = "through" if holes[0].through else f"deeper, to {_length(holes[0].depth, units)}"
+        yield (
+            f"{row.mark} {row.name}: drill {many} {how} in its {_FACES[face]} at "
+            f"{_places(holes, units)} ({purpose})"
+        )
+    for (purpose, face, size), holes in _alike(row.drill).items():
         many = "a new hole" if len(holes) == 1 else f"{len(holes)} new holes"
         across = format_length(size[0], units, with_unit=True, decimal=units == "in")
         deep = "" if holes[0].through else f", {_length(holes[0].depth, units)} deep"

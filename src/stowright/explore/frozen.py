@@ -261,13 +261,18 @@ def _block(design: Design, block: BlockDesign, cut: Mapping[str, FrozenPart]) ->
     if not own:
         return None
     sides = [cut[p.id] for p in own if p.role == "carcass-side"]
+    to_cut = [
+        p.thickness
+        for p in design.placed
+        if p.block == block.name and p.role == "carcass-side" and p.id not in cut
+    ]
     clears = _clears(block, own, cut)
     return BlockRefit(
         block=block.name,
         height=min((s.width for s in sides), default=None),
         depth=min((s.length for s in sides), default=None),
         clears=clears if any(clear is not None for clear in clears) else (),
-        t=max((s.thickness for s in sides), default=None),
+        t=max((*(s.thickness for s in sides), *to_cut)) if sides else None,
     )
 
 

@@ -30,12 +30,14 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.given import Given
 from stowright.model.job import Job
-from stowright.model.refit import FrozenPart, Refit
+from stowright.model.refit import BlockRefit, FrozenPart, Refit
 from stowright.units import Unit, in_job_unit
 
 __all__ = ["Asked", "as_planned", "find_refit", "refitted"]
 
 type Size = tuple[float, float, float]
+
+_SAME = 1.0e-6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,7 +140,7 @@ def _found(
     """Return what follows when some parts keep their sizes."""
     blocks = cut_blocks(told, frozen)
     cut = {name: row for row in frozen for name in row.pieces}
-    widths = _widths(told, {row.block: row.clears for row in blocks})
+    widths = _widths(told, catalogue, frozen, blocks)
     old = {
         p.id: asked.sizes.get(marks.get(p.id, p.mark), (p.length, p.width))[:2] for p in told.placed
     }
@@ -203,8 +205,21 @@ def refitted(job: Job, catalogue: Catalogue, given: Given, asked: Asked) -> tupl
     return design(job, catalogue, with_refit), with_refit
 
 
-def _widths(base: Design, clears: Mapping[str, tuple[float | None, ...]]) -> dict[str, float]:
-    """Return the clear width of every opening, cut panels allowed for."""
+def _widths(
+    base: Design,
+    catalogue: Catalogue,
+    frozen: tuple[FrozenPart, ...],
+    blocks: tuple[BlockRefit, ...],
+) -> dict[str, float]:
+    """Return the clear width of every opening, cut panels allowed for.
+
+    Where uprights are cut from another batch the design tells how that is shared out.
+    """
+    thick = {row.block: row.t for row in blocks if row.t is not None}
+    sheets = {b.name: base.thickness(b.openings[0].build.carcass).t for b in base.blocks}
+    if any(abs(t - sheets[name]) > _SAME for name, t in thick.items()):
+        base = design(base.job, catalogue, Given(refit=Refit(frozen=frozen, blocks=blocks)))
+    clears = {row.block: row.clears for row in blocks}
     found = {}
     for block in base.blocks:
         settled = clears.get(block.name, ())

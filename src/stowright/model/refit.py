@@ -156,6 +156,7 @@ class Redrill:
         piece: Id of the placed piece.
         drill: Holes to drill new.
         fill: Holes that it has, to be filled first because a new one meets them.
+        deepen: Holes that it has, as deep as they have to become.
         widen: Grooves and cut-outs that it has, as large as they have to become.
         lost: What it would have to have elsewhere and cannot get any more, in words.
     """
@@ -167,6 +168,7 @@ class Redrill:
     fill: tuple[Feature, ...]
     widen: tuple[Feature, ...] = ()
     lost: tuple[str, ...] = ()
+    deepen: tuple[Feature, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
