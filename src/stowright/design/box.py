@@ -233,13 +233,16 @@ def make_box(
 
     ``keep_clear`` are heights of the block that no slot of a tab-and-slot joint may reach into.
     """
-    sides = _sides(owner, build, plan)
-    ends = _ends(context, owner, build, plan)
+    side_up = _side_up(plan)
+    sides = _sides(owner, build, plan, side_up)
+    ends = _ends(context, owner, build, plan, side_up)
     bottom = _bottom(context, owner, build, plan)
     cuts = (*_FOR_ENDS, *_FOR_BOTTOM) if build.bottom_fit == "grooved" else _FOR_ENDS
     walls = let_in_all((*sides, *ends, bottom), cuts)
     sides, ends = walls[:2], walls[2:4]
     drafts = _drafts(build, sides, ends, bottom) if context.joined(build) else ()
+    if build.joint != TAB_AND_SLOT:
+        return BoxPieces(pieces=(*sides, *ends, bottom), drafts=drafts)
     up = owner.frame.axes[2]
     base = sum(a * o for a, o in zip(up, owner.frame.origin, strict=True))
     made = tabbed(
@@ -302,10 +305,9 @@ def _side_up(plan: BoxPlan) -> Span:
     return Span(low=tidy(plan.up.high - plan.side_height), high=plan.up.high)
 
 
-def _sides(owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
+def _sides(owner: BoxOwner, build: Build, plan: BoxPlan, up: Span) -> tuple[Piece, ...]:
     left = Span(low=plan.across.low, high=tidy(plan.across.low + plan.t))
     right = Span(low=tidy(plan.across.high - plan.t), high=plan.across.high)
-    up = _side_up(plan)
     made = []
     for hand, across, lie in (("left", left, UPRIGHT_LEFT), ("right", right, UPRIGHT_RIGHT)):
         made.append(
@@ -323,11 +325,12 @@ def _sides(owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
     return tuple(made)
 
 
-def _ends(context: Context, owner: BoxOwner, build: Build, plan: BoxPlan) -> tuple[Piece, ...]:
+def _ends(
+    context: Context, owner: BoxOwner, build: Build, plan: BoxPlan, up: Span
+) -> tuple[Piece, ...]:
     reach = snap_down(plan.inner_width + 2.0 * let_in_depth(build), context.grid)
     middle = plan.across.middle
     across = Span(low=tidy(middle - reach / 2.0), high=tidy(middle + reach / 2.0))
-    up = _side_up(plan)
     low, high = plan.depth.low, plan.depth.high
     made = []
     for word, depth in (

@@ -78,13 +78,20 @@ def let_in_depth(build: Build) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Shop:
-    """Everything the panel makers of one module share."""
+    """Everything the panel makers of one module share.
+
+    Attributes:
+        inside: Between the outer sides.
+        clear_up: Between floor and top.
+    """
 
     context: Context
     block: Block
     frame: BlockFrame
     plan: Arrangement
     module: ModulePlan
+    inside: Span
+    clear_up: Span
 
     @property
     def build(self) -> Build:
@@ -95,18 +102,6 @@ class _Shop:
     def let(self) -> float:
         """How far panels go into the uprights. [mm]."""
         return let_in_depth(self.build)
-
-    @property
-    def inside(self) -> Span:
-        """Between the outer sides."""
-        t = self.plan.t
-        across = self.module.across
-        return Span(low=tidy(across.low + t), high=tidy(across.high - t))
-
-    @property
-    def clear_up(self) -> Span:
-        """Between floor and top."""
-        return Span(low=self.plan.t_floor, high=tidy(self.plan.height - self.plan.t_top))
 
     @property
     def let_up(self) -> float:
@@ -170,7 +165,16 @@ def make_module(
     context: Context, block: Block, frame: BlockFrame, plan: Arrangement, module: ModulePlan
 ) -> ModulePieces:
     """Return the pieces of one carcass: a module of an arranged block, in the block's frame."""
-    shop = _Shop(context=context, block=block, frame=frame, plan=plan, module=module)
+    across, t = module.across, plan.t
+    shop = _Shop(
+        context=context,
+        block=block,
+        frame=frame,
+        plan=plan,
+        module=module,
+        inside=Span(low=tidy(across.low + t), high=tidy(across.high - t)),
+        clear_up=Span(low=plan.t_floor, high=tidy(plan.height - plan.t_top)),
+    )
     floors, tops = _floor(shop), _top(shop)
     partitions = _partitions(shop)
     shelves = tuple(piece for column in module.columns for piece in _shelves(shop, column))

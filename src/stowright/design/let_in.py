@@ -12,32 +12,16 @@ from itertools import accumulate, pairwise
 from typing import Literal, NamedTuple
 
 from stowright.design.pieces import Piece
-from stowright.model.geometry import Axes3, Box, Point3
+from stowright.model.geometry import Axes3, Point3
 from stowright.model.part import Feature, FeatureFace
 from stowright.units import tidy
 
-__all__ = ["Cut", "let_in", "let_in_all", "let_in_carcass", "local_overlap"]
+__all__ = ["Cut", "let_in", "let_in_all", "let_in_carcass"]
 
 #: A piece as far as it is cut and cuts: name, origin, axes, size.
 type _Body = tuple[str, Point3, Axes3, Point3]
 
 _EPS = 1.0e-6
-
-
-def local_overlap(piece: Piece, other: Box) -> tuple[Point3, Point3] | None:
-    """Return the corners, in the piece's frame, of what a box shares with it; None if nothing."""
-    shared = piece.box.shared(other, least=_EPS)
-    if shared is None:
-        return None
-    (u0, v0, w0), (u1, v1, w1) = piece.to_local(shared[0]), piece.to_local(shared[1])
-    low = (min(u1, u0), min(v1, v0), min(w1, w0))
-    high = (max(u0, u1), max(v0, v1), max(w0, w1))
-    return _tidied(low), _tidied(high)
-
-
-def _tidied(point: Point3) -> Point3:
-    u, v, w = point
-    return (tidy(u) + 0.0, tidy(v) + 0.0, tidy(w) + 0.0)  # + 0.0: no minus zero in print
 
 
 def let_in(piece: Piece, others: Iterable[Piece], *, purpose: str) -> Piece:
@@ -48,7 +32,8 @@ def let_in(piece: Piece, others: Iterable[Piece], *, purpose: str) -> Piece:
         others: The pieces that may reach into it.
         purpose: In words, for the drawing.
     """
-    added = _recesses(piece, others, Cut(0, (), purpose))
+    one, *rest = (_body(each, (0.0, 0.0, 0.0)) for each in (piece, *others))
+    added = _recesses(_solid(*one), [_solid(*other) for other in rest], Cut(0, (), purpose))
     return piece.with_added(added) if added else piece
 
 
@@ -78,16 +63,8 @@ def let_in_all(pieces: tuple[Piece, ...], cuts: tuple[Cut, ...]) -> tuple[Piece,
     """
     if not pieces:
         return pieces
-    x, y, z = pieces[0].origin
-    bodies = tuple(
-        (
-            piece.name,
-            (tidy(piece.origin[0] - x), tidy(piece.origin[1] - y), tidy(piece.origin[2] - z)),
-            piece.axes,
-            (piece.length, piece.width, piece.thickness),
-        )
-        for piece in pieces
-    )
+    start = pieces[0].origin
+    bodies = tuple(_body(piece, start) for piece in pieces)
     found = list(pieces)
     for at, features in _all_recesses(bodies, cuts):
         found[at] = pieces[at].with_added(features)
@@ -121,40 +98,80 @@ def _all_recesses(
     bodies: tuple[_Body, ...], cuts: tuple[Cut, ...]
 ) -> tuple[tuple[int, tuple[Feature, ...]], ...]:
     """Return what is cut into which of some bodies: name, origin, axes and size of each."""
-    pieces = [_piece(*body) for body in bodies]
+    solids = [_solid(*body) for body in bodies]
     found: dict[int, tuple[Feature, ...]] = {}
     for cut in cuts:
-        added = _recesses(pieces[cut.piece], (pieces[k] for k in cut.others), cut)
+        added = _recesses(solids[cut.piece], [solids[k] for k in cut.others], cut)
         found[cut.piece] = (*found.get(cut.piece, ()), *added)
     return tuple((at, features) for at, features in found.items() if features)
 
 
-def _piece(name: str, origin: Point3, axes: Axes3, size: Point3) -> Piece:
-    return Piece(
-        id="",
-        name=name,
-        role="",
-        block="",
-        module="",
-        opening="",
-        body="",
-        material="",
-        origin=origin,
-        axes=axes,
-        length=size[0],
-        width=size[1],
-        thickness=size[2],
+class _Solid(NamedTuple):
+    """A body with its ends along the bay's axes, and which of them u, v and w run along."""
+
+    name: str
+    origin: Point3
+    size: Point3
+    low: Point3
+    high: Point3
+    turns: tuple[tuple[int, bool], ...]
+
+
+def _body(piece: Piece, start: Point3) -> _Body:
+    (x, y, z), (a, b, c) = piece.origin, start
+    return (
+        piece.name,
+        (tidy(x - a), tidy(y - b), tidy(z - c)),
+        piece.axes,
+        (piece.length, piece.width, piece.thickness),
     )
 
 
-def _recesses(piece: Piece, others: Iterable[Piece], cut: Cut) -> tuple[Feature, ...]:
-    size = (piece.length, piece.width, piece.thickness)
+def _solid(name: str, origin: Point3, axes: Axes3, size: Point3) -> _Solid:
+    (ux, uy, uz), (vx, vy, vz), (wx, wy, wz) = axes
+    u, v, w = size
+    x, y, z = origin
+    dx, dy, dz = ux * u + vx * v + wx * w, uy * u + vy * v + wy * w, uz * u + vz * v + wz * w
+    return _Solid(
+        name=name,
+        origin=origin,
+        size=size,
+        low=(x + min(0.0, dx), y + min(0.0, dy), z + min(0.0, dz)),
+        high=(x + max(0.0, dx), y + max(0.0, dy), z + max(0.0, dz)),
+        turns=_turns(axes),
+    )
+
+
+@lru_cache(maxsize=64)
+def _turns(axes: Axes3) -> tuple[tuple[int, bool], ...]:
+    """Return along which axis of the bay each of a part's runs, and whether it runs that way."""
+    return tuple((k, axis[k] > 0.0) for axis in axes for k in range(3) if abs(axis[k]) > 0.5)
+
+
+def _shared(one: _Solid, other: _Solid) -> tuple[Point3, Point3] | None:
+    """Return the corners, in the first one's frame, of what two share; None if nothing."""
+    (ax, ay, az), (bx, by, bz) = one.low, one.high
+    (cx, cy, cz), (dx, dy, dz) = other.low, other.high
+    low = (max(ax, cx), max(ay, cy), max(az, cz))
+    high = (min(bx, dx), min(by, dy), min(bz, dz))
+    if high[0] - low[0] < _EPS or high[1] - low[1] < _EPS or high[2] - low[2] < _EPS:
+        return None
+    (u0, u1), (v0, v1), (w0, w1) = (
+        (tidy(low[k] - one.origin[k]) + 0.0, tidy(high[k] - one.origin[k]) + 0.0)
+        if along
+        else (tidy(one.origin[k] - high[k]) + 0.0, tidy(one.origin[k] - low[k]) + 0.0)
+        for k, along in one.turns
+    )  # + 0.0: no minus zero in print
+    return (u0, v0, w0), (u1, v1, w1)
+
+
+def _recesses(solid: _Solid, others: Iterable[_Solid], cut: Cut) -> tuple[Feature, ...]:
     found = []
     for other in others:
-        shared = local_overlap(piece, other.box)
+        shared = _shared(solid, other)
         if shared is not None:
             words = f"{cut.purpose} {other.name}"
-            found.append(_recess(size, shared, words, cut.full_length, cut.kind))
+            found.append(_recess(solid.size, shared, words, cut.full_length, cut.kind))
     return tuple(found)
 
 

@@ -46,7 +46,10 @@ def on_grid(place: Place3, lie: Lie, *, grid: float) -> Place3:
     spans = {"a": place.across, "d": place.depth, "h": place.up}
     for letter in (lie.u[1], lie.v[1]):
         span = spans[letter]
-        size = snap_down(tidy(span.size), grid)
+        exact = span.high - span.low
+        size = snap_down(tidy(exact), grid)
+        if size == exact and tidy(span.low) == span.low and tidy(span.high) == span.high:
+            continue
         low = span.low + (span.size - size) / 2.0 if letter == "a" else span.low
         spans[letter] = Span(low=tidy(low), high=tidy(low + size))
     return Place3(across=spans["a"], depth=spans["d"], up=spans["h"])

@@ -13,6 +13,7 @@ from typing import Literal
 
 from stowright.model.geometry import Axes3, Box, Point2, Point3, Span
 from stowright.model.part import Edge, Feature, Release, Relief, Tab
+from stowright.model.quick_made import quick_made
 
 __all__ = [
     "LOOSE",
@@ -41,6 +42,7 @@ type JointKind = Literal[
 ]
 
 
+@quick_made
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:
     """One panel in the bay.
@@ -185,15 +187,17 @@ def box_of(origin: Point3, axes: Axes3, size: Point3) -> Box:
     """Return the axis-aligned box of a panel whose axes lie along the bay's."""
     (ux, uy, uz), (vx, vy, vz), (wx, wy, wz) = axes
     u, v, w = size
-    return Box(
-        x=_reach(origin[0], ux * u + vx * v + wx * w),
-        y=_reach(origin[1], uy * u + vy * v + wy * w),
-        z=_reach(origin[2], uz * u + vz * v + wz * w),
+    (x, y, z), dx, dy, dz = (
+        origin,
+        ux * u + vx * v + wx * w,
+        uy * u + vy * v + wy * w,
+        uz * u + vz * v + wz * w,
     )
-
-
-def _reach(start: float, by: float) -> Span:
-    return Span(low=start + min(0.0, by), high=start + max(0.0, by))
+    return Box(
+        x=Span(low=x + min(0.0, dx), high=x + max(0.0, dx)),
+        y=Span(low=y + min(0.0, dy), high=y + max(0.0, dy)),
+        z=Span(low=z + min(0.0, dz), high=z + max(0.0, dz)),
+    )
 
 
 def touching(one: Box, two: Box) -> bool:

@@ -99,18 +99,27 @@ def choose_runner(catalogue: Catalogue, ask: RunnerQuestion) -> Choice:
     """
     families = _families(catalogue, ask)
     names = {runner.name for runner in families}
-    ranked = [pair for pair in _ranked(catalogue) if pair[0].name in names]
-    enough = next((pair for pair in ranked if _fits(*pair, ask) and _enough(*pair, ask)), None)
+    front, behind, room = ask.front, ask.back_room, ask.depth + 1e-6
+    fitting = (
+        (r, s)
+        for r, s in _ranked(catalogue)
+        if front + r.set_back + s.length + behind <= room and r.name in names
+    )
+    enough, passed = None, []
+    for pair in fitting:
+        if _enough(*pair, ask):
+            enough = pair
+            break
+        passed.append(pair)
     if enough:
         runner, size = enough
         why = "the longest that fits and carries the gross load"
         if ask.name != "auto":
             why = f"the longest {runner.name} that fits and carries the gross load"
     else:
-        fitting = [pair for pair in ranked if _fits(*pair, ask)]
-        if not fitting:
+        if not passed:
             raise _nothing_fits(families, ask)
-        runner, size = max(fitting, key=lambda pair: (pair[1].rating_kg, *_preference(pair)))
+        runner, size = max(passed, key=lambda pair: (pair[1].rating_kg, *_preference(pair)))
         why = "no length that fits carries the gross load; this one carries most"
     return Choice(runner=runner, size=size, why=why, next_size=_next(runner, size, ask))
 
@@ -142,10 +151,6 @@ def _locks(runner: Runner, wish: str) -> bool:
 
 def _needs(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> float:
     return ask.front + runner.set_back + size.length + ask.back_room
-
-
-def _fits(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> bool:
-    return _needs(runner, size, ask) <= ask.depth + 1e-6
 
 
 def _enough(runner: Runner, size: RunnerSize, ask: RunnerQuestion) -> bool:

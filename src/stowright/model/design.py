@@ -11,6 +11,7 @@ from stowright.model.geometry import Axes3, Box, Point2, Point3
 from stowright.model.job import Assumption, Build, FillKind, Job
 from stowright.model.packed import PackedLoad
 from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
+from stowright.model.quick_made import quick_made
 from stowright.model.refit import Refit
 
 __all__ = [
@@ -200,6 +201,7 @@ class RunnerFit:
     why: str
 
 
+@quick_made
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OpeningDesign:
     """One opening of a module and what fills it.

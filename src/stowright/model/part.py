@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from stowright.model.geometry import Axes3, Point2, Point3
+from stowright.model.quick_made import quick_made
 
 __all__ = [
     "EDGES",
@@ -42,6 +43,7 @@ type Edge = Literal["u0", "u1", "v0", "v1"]
 EDGES: tuple[Edge, ...] = ("u0", "u1", "v0", "v1")
 
 
+@quick_made
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Feature:
     """Something made in a part.
@@ -117,6 +119,7 @@ class Relief:
     through: bool = True
 
 
+@quick_made
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Part:
     """One different part, however many copies.
@@ -173,6 +176,7 @@ class Part:
     reliefs: tuple[Relief, ...] = ()
 
 
+@quick_made
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlacedPart:
     """One piece standing in the bay.

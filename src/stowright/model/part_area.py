@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations, pairwise
 from math import asin, hypot, pi, sqrt
+from typing import NamedTuple
 
 from stowright.model.geometry import Point2
 from stowright.model.part import Feature, Part, Relief
@@ -36,8 +37,7 @@ __all__ = [
 _EPS = 1e-9
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Shape:
+class Shape(NamedTuple):
     """What a part's volume comes from; each as in ``Part``."""
 
     outline: tuple[Point2, ...]
@@ -72,8 +72,7 @@ class Pocket:
         return (self.u1 - self.u0) * (self.v1 - self.v0) - (4.0 - pi) * self.radius**2
 
 
-@dataclass(frozen=True, slots=True)
-class _Line:
+class _Line(NamedTuple):
     u0: float
     v0: float
     u1: float
