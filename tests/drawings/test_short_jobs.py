@@ -42,7 +42,14 @@ LONG = {
     "inch-tabs",  # as inch, and its details below
     "side-facing",  # its places and details below
     "very-long",
+    "van-twelve-drawers",  # two blocks, cargo, rails
+    "forty-hold-downs",  # three blocks
+    "three-rows-inch",
+    "thin-asymmetric",
+    "one-wide-drawer",
 }
+#: The least scale of an arrangement on A3 where the bay is long or hold-downs are many.
+LEAST_SCALE = {"van-twelve-drawers": 1 / 40, "forty-hold-downs": 1 / 50, "three-rows-inch": 1 / 25}
 
 
 @cache
@@ -68,6 +75,12 @@ def test_arrangement_and_busiest_parts_are_legible_and_complete(name):
         design, projection=projection, paper=PAPERS["A3"], units=units, issue=ISSUE
     )
     assert len(sheets) == len(design.blocks)
+    for sheet, block in zip(sheets, design.blocks, strict=True):
+        assert sheet.scale >= LEAST_SCALE.get(name, 0.01)
+        elevation = sheet.view("elevation").items
+        words = {i.text for i in elevation if isinstance(i, Text)}
+        words |= {line for i in elevation if isinstance(i, Leader) for line in i.lines}
+        assert {opening.name for opening in block.openings} <= words
     busy = sorted(parts, key=lambda p: -len(p.features) - len(p.tabs))[:MOST]
     drawn = {
         p.mark: part_drawing(p, units=units, room=ROOM, pair=shown_beside(p, parts)) for p in busy

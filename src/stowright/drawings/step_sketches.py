@@ -75,7 +75,7 @@ def _sheet(*, inches: bool) -> Iterator[Item]:
         )
     far = "2 in" if inches else "50 mm"
     yield Text(
-        text=f"each about {far} in from the edge",
+        text=f"each about {far} from the edge",
         at=(x + wide / 2.0, y + high + 6.0),
         height=_TEXT,
         anchor="middle",
