@@ -52,7 +52,7 @@ def test_what_rides_on_a_tray_gets_straps_that_are_bought():
     assert found.status == "pass"
     assert "cam-strap-25, 2" in " ".join(found.working)
     assert found.demand == pytest.approx(0.9 * 31.0 * 9.81, rel=1e-3)
-    assert ("cam-strap-25", 2, "one: over case") in design.hardware
+    assert ("cam-strap-25", 2, "one: over case, ring to ring") in design.hardware
 
 
 def test_a_space_of_which_nothing_is_said_is_not_proved():

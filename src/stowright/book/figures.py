@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 
 from stowright.book.options import BookOptions
 from stowright.book.part_pages import drawn_with, part_pages
@@ -16,7 +17,7 @@ from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.placing_plan import placing_figures
 from stowright.drawings.rods import RodAxis
-from stowright.drawings.runner_places import members_of
+from stowright.drawings.runner_places import MemberPlaces, members_of
 from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.runner_template import runner_template, template_fits
 from stowright.drawings.scene import Scene
@@ -36,7 +37,9 @@ WHOLE_PAGE = (174.0, 222.0)
 #: Height of a page's text area, by its paper and the template's margins. [mm]
 PAGE_HEIGHTS = {"a4": 264.0, "letter": 246.4}
 #: What a runner sheet's tables and words take of its page, the chapter's heading included. [mm]
-_SHEET_WORDS = 136.0
+SHEET_WORDS = 136.0
+#: Below this scale a runner's drawing goes on a page after its words, as large as that lets it.
+_READABLE = 0.05
 
 
 def book_scenes(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
@@ -178,19 +181,33 @@ def _runners(plan: Plan, options: BookOptions) -> Titled:
     templates: list[tuple[str, Scene]] = []
     for number, (opening, names) in enumerate(runner_groups(plan), start=1):
         left = [m for m in members_of(plan.design, opening) if m.side == "left"]
-        room = (174.0, PAGE_HEIGHTS[options.paper] - _SHEET_WORDS)
-        scene = runner_figure(
-            left,
-            units=plan.job.units,
-            room=room,
-            name=f"runner-{number}",
-            paper=PAPERS["A4" if options.paper == "a4" else "ANSI A"],
-        )
+        scene = _runner_sheet(plan, options, left, f"runner-{number}")
         found[f"runner-{number}"] = (f"Runners of {', '.join(names)}", scene)
         templates += _templates(plan, options, opening.name)
     for number, pair in enumerate(templates, start=1):
         found[f"template-{number}"] = pair
     return found
+
+
+def _runner_sheet(
+    plan: Plan, options: BookOptions, members: Sequence[MemberPlaces], name: str
+) -> Scene:
+    """Return a runner's drawing for what its words leave of their page, or a page of its own."""
+    draw = partial(
+        runner_figure,
+        members,
+        units=plan.job.units,
+        name=name,
+        paper=PAPERS["A4" if options.paper == "a4" else "ANSI A"],
+    )
+    page = PAGE_HEIGHTS[options.paper]
+    try:
+        scene = draw(room=(174.0, page - SHEET_WORDS))
+        if scene.scale >= _READABLE:
+            return scene
+    except OutOfRangeError:
+        pass
+    return draw(room=(174.0, page - 40.0))
 
 
 def _templates(plan: Plan, options: BookOptions, name: str) -> Iterator[tuple[str, Scene]]:

@@ -6,7 +6,7 @@ from typing import Any, Literal
 
 from stowright.book.complete import require_complete
 from stowright.book.content import book_content
-from stowright.book.figures import PAGE_HEIGHTS, book_scenes
+from stowright.book.figures import PAGE_HEIGHTS, SHEET_WORDS, book_scenes
 from stowright.book.options import BookOptions
 from stowright.book.part_pages import kept_together, packed
 from stowright.book.stamp import stamp_of
@@ -80,6 +80,8 @@ def _set(plan: Plan, options: BookOptions) -> tuple[dict[str, Any], dict[str, st
     heights = {name: scene.height for name, (_, scene) in scenes.items()}
     page = PAGE_HEIGHTS[options.paper]
     content["parts_drawn"] = kept_together(plan.design.parts, heights, height_mm=page)
+    for sheet in content["runners"]:  # one whose drawing needs a page goes on over the next
+        sheet["whole"] = heights[sheet["figure"]] <= page - SHEET_WORDS
     details = {name: tall for name, tall in heights.items() if name in content["details"]}
     content["details"] = packed(details, height_mm=page, caption_mm=_CAPTION)
     require_complete(plan, {name: scene for name, (_, scene) in scenes.items()}, content)

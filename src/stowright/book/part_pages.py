@@ -35,7 +35,8 @@ __all__ = [
 _WIDE = 174.0
 #: Heights for a drawing that shares its page, the larger first. [mm]
 _LOW = (150.0, 116.0, 74.0)
-#: A shared page's drawings are no smaller than this; one alone may be half of it.
+#: A shared page's drawings are no smaller than this; one alone, or of a part that nothing is made
+#: in, may be half of it.
 _LEAST_SHARED, _LEAST_ALONE = 0.1, 0.05
 #: What a figure takes besides its drawing: caption and gaps, as the template sets them. [mm]
 CAPTION = 8.0
@@ -204,9 +205,10 @@ def _ways(part: Part, parts: Iterable[Part], units: Unit, *, whole: float) -> li
     if first is None:
         return [part_drawing(part, units=units, room=(_WIDE, 2.0 * whole), pair=pair)]
     found = [first]
-    if first.scale > _LEAST_SHARED:  # else there is no smaller scale to go down to
+    least = _LEAST_SHARED if part.features or part.tabs else _LEAST_ALONE
+    if first.scale > least:  # else there is no smaller scale to go down to
         for height in (h for h in _LOW if h < first.height):
-            low = drawn(height, _LEAST_SHARED)
+            low = drawn(height, least)
             if low is not None and low.height < found[-1].height - 1.0:
                 found.append(low)
     return found

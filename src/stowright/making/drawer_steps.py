@@ -70,7 +70,7 @@ def _read_and_cut(
             *_by_the_reading(design, opening, between),
             *_to_be_shimmed(narrower),
             (
-                "When in doubt cut narrower: a box can be shimmed, never shaved. Then groove and "
+                "When in doubt cut narrower: a box can be shimmed, never shaved. Then machine and "
                 "drill them as their drawings show, from the same datum edges."
             ),
         ),
@@ -119,11 +119,8 @@ def _exact(mm: float) -> str:
 
 def _box(design: Design, opening: OpeningDesign, box: BoxSize, narrower: float) -> StepDraft:
     boxed = _boxed(design, opening)
-    cut = (
-        f" by the sum, {say(design, box.width - narrower)} as cut narrower"
-        if narrower > 0.0
-        else ""
-    )
+    wide, cut_wide = say(design, box.width), say(design, box.width - narrower)
+    cut = f" by the sum, {cut_wide} as cut narrower" if cut_wide != wide else ""
     return StepDraft(
         key=("box", opening.name),
         stage="drawer",
@@ -138,7 +135,7 @@ def _box(design: Design, opening: OpeningDesign, box: BoxSize, narrower: float) 
         tools=("drill driver", "clamps", "square", "glue"),
         checks=(
             (
-                f"box {say(design, box.width)} wide{cut}, {say(design, box.height + box.under)} high"
+                f"box {wide} wide{cut}, {say(design, box.height + box.under)} high"
                 f"{' with its bottom' if box.under else ''}, {say(design, box.length)} long"
             ),
         ),
@@ -152,6 +149,8 @@ def _box(design: Design, opening: OpeningDesign, box: BoxSize, narrower: float) 
 
 
 def _bottom(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
+    if any(piece.role == "tray-base" for piece in _boxed(design, opening)):
+        return ("Glue and screw cheeks and rails square, then lay the base on them and screw it.",)
     if opening.build.bottom_fit != "grooved":
         return ("Glue and screw the corners square, then fix the bottom.",)
     mine = {piece.id for piece in _boxed(design, opening)}
@@ -212,16 +211,36 @@ def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
                     f"{_by_face('width', opening.width, wide)}, "
                     f"{_by_face('height', opening.height, high)}."
                 ),
-                "Drill and cut out as drawn, hold it with card packers all round.",
-                "Screw it from inside.",
+                *_set_front(design, opening),
             ),
             new=tuple(p.id for p in fronts),
             takes=("front",),
             tools=("saw", "drill driver", "card packers"),
             checks=(
-                f"front {say(design, wide)} × {say(design, high)}; gaps {say(design, opening.build.front_gap)}",
+                f"front {say(design, wide)} × {say(design, high)}",
+                *_around(design, opening, wide),
             ),
         )
+
+
+def _set_front(design: Design, opening: OpeningDesign) -> Iterator[str]:
+    """Yield how a drawer's front is made, held and fixed."""
+    yield "Drill and cut out as drawn."
+    if any(fixing.kind == "handle" for fixing in _hardware_of(design, opening)):
+        yield "Bolt its handle on, the bolts from behind."
+    if opening.build.front == "overlay":
+        yield "Hold it on the shut drawer so that it laps the opening alike on both sides."
+    else:
+        yield "Hold it in the opening with card packers all round."
+    yield "Screw it from inside."
+
+
+def _around(design: Design, opening: OpeningDesign, wide: float) -> Iterator[str]:
+    """Yield what a front leaves round itself: gaps, or how far it laps."""
+    if opening.build.front != "overlay":
+        yield f"gaps {say(design, opening.build.front_gap)}"
+    elif wide > opening.width:
+        yield f"laps {say(design, (wide - opening.width) / 2.0)} on each side"
 
 
 def _cut_by_face(design: Design, opening: OpeningDesign) -> str:
@@ -241,7 +260,7 @@ def _by_face(what: str, read: float, cut: float) -> str:
     differs = round(read - cut, 1)
     if differs == 0.0:
         return f"{what} as the least reading"
-    how = "less" if differs >= 0.0 else "and"
+    how = "less" if differs > 0.0 else "plus"
     return f"least {what} {how} {_exact(abs(differs))}"
 
 
