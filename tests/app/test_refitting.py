@@ -74,6 +74,57 @@ def test_an_unknown_mark_is_a_mistake_with_its_line_and_the_nearest_one():
     assert mistake.nearest.startswith("A1")
 
 
+@pytest.mark.parametrize(
+    ("what", "of", "values"),
+    [
+        ("width", "kit", "[6580]"),
+        ("width", "kit", "[658, 65.8]"),
+        ("diagonals", "kit", "[750, 900]"),
+        ("runner-thickness", "kit", "[40]"),
+        ("height", "kit", "[20]"),
+    ],
+)
+def test_a_reading_that_cannot_be_is_refused_with_its_line(first, what, of, values):
+    text = f'{TEXT}\n[[reading]]\nof = {{opening = "{of}", what = "{what}"}}\nvalues = {values}\n'
+    with pytest.raises(JobError) as caught:
+        refit_design(load_job(text.encode(), catalogue=SHELF), SHELF, before=before_from(first))
+    (mistake,) = with_lines(caught.value.mistakes, text)
+    assert mistake.line == len(text.splitlines())
+    assert mistake.field == "reading[1].values"
+    assert "planned" in mistake.allowed
+
+
+def test_a_reading_that_leaves_no_drawer_is_refused_with_its_line():
+    """Near its plan, and still no runner goes in: the reading is named, not the job's opening."""
+    low = TEXT.replace("z = [0, 400]", "z = [0, 125]")
+    plan_height = 125.0 - 2 * 14.6
+    more = '\n[[reading]]\nof = {opening = "kit", what = "height"}\n'
+    text = f"{low}{more}values = [{plan_height - 49.0:g}]\n"
+    with pytest.raises(JobError) as caught:
+        refit_design(load_job(text.encode(), catalogue=SHELF), SHELF)
+    (mistake,) = with_lines(caught.value.mistakes, text)
+    assert mistake.line == len(text.splitlines())
+    assert "read it again" in mistake.allowed
+
+
+def test_a_cut_size_that_cannot_be_is_refused(first):
+    (side, *_) = marks(first, role="carcass-side")
+    length, width, t = marks_size(first, side)
+    swapped = done([side]).replace(f'"{side}"', f'"{side}", size = [{width}, {length}, {t}]')
+    with pytest.raises(JobError, match="as planned"):
+        refit_design(job(swapped), SHELF, before=before_from(first))
+
+
+def test_a_reading_of_a_drawer_that_is_none_is_told():
+    text = TEXT.replace(
+        '{fill = "drawer", name = "kit"}',
+        '{fill = "drawer", name = "kit"}, {fill = "open", name = "shelf", height = 120}',
+    )
+    read = '\n[[reading]]\nof = {opening = "shelf", what = "box-width"}\nvalues = [600]\n'
+    _, refit, _ = refit_design(load_job((text + read).encode(), catalogue=SHELF), SHELF)
+    assert any(line.startswith("shelf: box-width is kept") for line in refit.open)
+
+
 def test_parts_without_a_size_need_the_plan_they_were_cut_from(first):
     more = done(["A1", "A2"])
     with pytest.raises(JobError) as caught:

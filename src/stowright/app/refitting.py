@@ -10,8 +10,14 @@ from typing import TYPE_CHECKING
 
 from stowright.app.plain import plain
 from stowright.app.plan_before import Before, before_from, shape_of, size_of, so_far_of
+from stowright.app.record_checks import (
+    refused_by_reading,
+    require_marks,
+    require_plausible,
+    unused_readings,
+)
 from stowright.app.stock import parts_to_cut, saw_settings
-from stowright.errors import JobError, Mistake
+from stowright.errors import DesignError
 
 if TYPE_CHECKING:
     from stowright.app.planning import Progress
@@ -84,7 +90,8 @@ def refit_design(
 
     base, given = _settled(as_planned(job), shelf)
     old = before or _as_it_was(job, shelf, base, given)
-    _require_marks(job, old, told=before is not None)
+    require_marks(job, old, told=before is not None)
+    require_plausible(job, base, old)
     then = old.as_cut(job)
     asked = Asked(
         sizes=old.sizes(),
@@ -103,8 +110,9 @@ def refit_design(
         made, refit = _built(job, shelf, given, again or refit)
     refit = as_made(made, refit, asked.leftovers)
     refit = replace(refit, reasons=(*refit.reasons, *drilling_words(refit, job.units)))
-    if any(row.differs for row in refit.frozen):
-        refit = replace(refit, open=(*refit.open, *_in_the_way(base, made)))
+    unused = unused_readings(replace(base, job=job))
+    meeting = _in_the_way(base, made) if any(row.differs for row in refit.frozen) else ()
+    refit = replace(refit, open=(*refit.open, *unused, *meeting))
     made = replace(made, refit=refit)
     open_ = (*(given.anchors.open if given.anchors else ()), *refit.open)
     return replace(made, warnings=(*made.warnings, *open_)), refit, old
@@ -122,7 +130,13 @@ def _built(job: Job, shelf: Catalogue, given: Given, refit: Refit) -> tuple[Desi
     """Return the design after a refit, and that refit with what its cut parts need."""
     from stowright.design.build import design
 
-    made = design(job, shelf, replace(given, refit=refit))
+    try:
+        made = design(job, shelf, replace(given, refit=refit))
+    except DesignError as error:
+        refused = refused_by_reading(error, job)
+        if refused is None:
+            raise
+        raise refused from error
     return made, made.refit or refit
 
 
@@ -191,44 +205,6 @@ def _as_it_was(job: Job, shelf: Catalogue, base: Design, given: Given) -> Before
     return Before(
         parts=tuple(plain(base.parts)), marks={piece.id: piece.mark for piece in base.placed}
     )
-
-
-def _require_marks(job: Job, old: Before, *, told: bool) -> None:
-    """Refuse marks that the plan does not have, and cut parts whose size nobody knows.
-
-    Raises:
-        JobError: With a line for each.
-    """
-    from stowright.explore.frozen import stem_of
-    from stowright.jobfile.keys import nearest_name
-
-    known = {str(part["mark"]) for part in old.parts}
-    mistakes: list[Mistake] = []
-    unsized: list[tuple[str, str]] = []
-    for field, mark, sized in _marks(job):
-        if mark not in known and stem_of(mark, known) == mark:
-            near = nearest_name(mark, sorted(known))
-            allowed = "the mark of a part of the plan"
-            mistakes.append(
-                Mistake(field=f"{field}.mark", found=repr(mark), allowed=allowed, nearest=near)
-            )
-        elif not sized and not told:
-            unsized.append((field, mark))
-    if unsized:
-        marks = ", ".join(dict.fromkeys(mark for _, mark in unsized))
-        allowed = "size = [...] as cut, or the plan it was cut from (--from plan.json)"
-        field = f"{unsized[0][0]}.size"
-        mistakes.append(Mistake(field=field, found=f"no size for {marks}", allowed=allowed))
-    if mistakes:
-        raise JobError(tuple(mistakes))
-
-
-def _marks(job: Job) -> Iterator[tuple[str, str, bool]]:
-    for n, stage in enumerate(job.done, start=1):
-        for k, part in enumerate(stage.parts, start=1):
-            yield f"done[{n}].parts[{k}]", part.mark, part.size is not None
-    for n, row in enumerate(job.spoiled, start=1):
-        yield f"spoiled[{n}]", row.mark, True
 
 
 def refit_plan(

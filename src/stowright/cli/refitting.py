@@ -15,7 +15,7 @@ from stowright.app.plain import json_text
 from stowright.app.refit_files import write_refit
 from stowright.app.refitting import Before, Refitted, before_from, refit_plan
 from stowright.app.states import go_back, kept_states
-from stowright.cli.errors import PROOF_FAILED
+from stowright.cli.errors import JOB_TEXT, PROOF_FAILED
 from stowright.cli.reading import STDIN, catalogue_for, given_text, tell
 from stowright.cli.show import say, show_cutting, show_table, show_warnings
 from stowright.errors import DesignError, FileConflictError, JobError, Mistake
@@ -91,6 +91,7 @@ def _refitted(text: str, path: str, catalogue_file: str | None, from_plan: str |
 
     shelf = catalogue_for(path, catalogue_file)
     asked = load_job(text.encode(), catalogue=shelf)
+    click.get_current_context().meta[JOB_TEXT] = text.encode()
     before = None if from_plan is None else _before(from_plan)
     try:
         return refit_plan(asked, catalogue=shelf, before=before, progress=tell)

@@ -1,0 +1,198 @@
+"""What the record of a build cannot mean: unknown marks, sizes and readings far off their plan."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from stowright.errors import DesignError, JobError, Mistake
+from stowright.units import format_length
+
+if TYPE_CHECKING:
+    from stowright.app.plan_before import Before
+    from stowright.model.design import BlockDesign, Design, OpeningDesign
+    from stowright.model.job import Job, Reading
+
+__all__ = ["refused_by_reading", "require_marks", "require_plausible", "unused_readings"]
+
+type Size = tuple[float, float, float]
+
+#: A reading or a cut size further off its plan than the greater of these is a slip of the pen, or
+#: of something else; a unit that is meant to be so is planned anew (judgement). [mm, -]
+_FAR_MM = 50.0
+_FAR_SHARE = 0.2
+#: The same for diagonals, and for what is as thick as a runner or a sheet (judgement). [mm]
+_FAR_DIAGONAL_MM = 30.0
+_FAR_THICK_MM = 4.0
+
+
+def require_marks(job: Job, old: Before, *, told: bool) -> None:
+    """Refuse marks that the plan does not have, and cut parts whose size nobody knows.
+
+    Args:
+        job: The job with its record of the build.
+        old: The plan before.
+        told: Whether that plan was given, so that it tells sizes.
+
+    Raises:
+        JobError: With a line for each.
+    """
+    from stowright.explore.frozen import stem_of
+    from stowright.jobfile.keys import nearest_name
+
+    known = {str(part["mark"]) for part in old.parts}
+    mistakes: list[Mistake] = []
+    unsized: list[tuple[str, str]] = []
+    for field, mark, sized in _marks(job):
+        if mark not in known and stem_of(mark, known) == mark:
+            near = nearest_name(mark, sorted(known))
+            allowed = "the mark of a part of the plan"
+            mistakes.append(
+                Mistake(field=f"{field}.mark", found=repr(mark), allowed=allowed, nearest=near)
+            )
+        elif not sized and not told:
+            unsized.append((field, mark))
+    if unsized:
+        marks = ", ".join(dict.fromkeys(mark for _, mark in unsized))
+        allowed = "size = [...] as cut, or the plan it was cut from (--from plan.json)"
+        field = f"{unsized[0][0]}.size"
+        mistakes.append(Mistake(field=field, found=f"no size for {marks}", allowed=allowed))
+    if mistakes:
+        raise JobError(tuple(mistakes))
+
+
+def _marks(job: Job) -> Iterator[tuple[str, str, bool]]:
+    for n, stage in enumerate(job.done, start=1):
+        for k, part in enumerate(stage.parts, start=1):
+            yield f"done[{n}].parts[{k}]", part.mark, part.size is not None
+    for n, row in enumerate(job.spoiled, start=1):
+        yield f"spoiled[{n}]", row.mark, True
+
+
+def require_plausible(job: Job, base: Design, old: Before) -> None:
+    """Refuse readings and cut sizes that are so far off their plan that they must be a slip.
+
+    Of readings of one thing only the last counts.
+
+    Args:
+        job: The job with its record of the build.
+        base: The design as planned.
+        old: The plan that the parts were cut from.
+
+    Raises:
+        JobError: With a line for each.
+    """
+    mistakes = [*_far_sizes(job, old), *_far_readings(job, base)]
+    if mistakes:
+        raise JobError(tuple(mistakes))
+
+
+def _far_sizes(job: Job, old: Before) -> Iterator[Mistake]:
+    planned = old.sizes()
+    for n, stage in enumerate(job.done, start=1):
+        for k, part in enumerate(stage.parts, start=1):
+            plan = planned.get(part.mark)
+            if part.size is None or plan is None:
+                continue
+            far = [abs(a - b) for a, b in zip(part.size, plan, strict=True)]
+            limits = (_limit(plan[0]), _limit(plan[1]), _FAR_THICK_MM)
+            if any(off > most for off, most in zip(far, limits, strict=True)):
+                yield Mistake(
+                    field=f"done[{n}].parts[{k}].size",
+                    found=_shown(job, part.size),
+                    allowed=f"about {_shown(job, plan)}, as planned: length, width, thickness; "
+                    "a part that came out quite otherwise is spoiled",
+                )
+
+
+def _limit(planned: float) -> float:
+    return max(_FAR_MM, _FAR_SHARE * planned)
+
+
+def _shown(job: Job, sizes: tuple[float, ...]) -> str:
+    return " × ".join(format_length(value, job.units, with_unit=False) for value in sizes)
+
+
+def _far_readings(job: Job, base: Design) -> Iterator[Mistake]:
+    last = {(row.opening, row.block, row.what): n for n, row in enumerate(job.readings, start=1)}
+    for n in sorted(last.values()):
+        row = job.readings[n - 1]
+        planned = _planned(base, row)
+        if planned is None:
+            continue
+        limit = _most_off(row.what, planned)
+        far = [value for value in row.values if abs(value - planned) > limit]
+        if far:
+            plan, most = (format_length(v, job.units, with_unit=True) for v in (planned, limit))
+            yield Mistake(
+                field=f"reading[{n}].values",
+                found=", ".join(format_length(v, job.units, with_unit=True) for v in far),
+                allowed=f"within {most} of the {plan} planned: read it again, or change the plan",
+            )
+
+
+def _most_off(what: str, planned: float) -> float:
+    if what == "runner-thickness":
+        return _FAR_THICK_MM
+    return _FAR_DIAGONAL_MM if what.endswith("diagonals") else _limit(planned)
+
+
+def _planned(base: Design, row: Reading) -> float | None:
+    """Return what a reading should be by the plan; None where that is not known. [mm]."""
+    for block in base.blocks:
+        if not row.opening and block.name == row.block:
+            return _of_block(block, row.what)
+        for opening in block.openings:
+            if opening.name == row.opening:
+                return _of_opening(opening, row.what)
+    return None
+
+
+def _of_block(block: BlockDesign, what: str) -> float | None:
+    x, y = block.box.x.size, block.box.y.size
+    wide = y if block.face == "tail" else x
+    return {"width": wide, "diagonals": math.hypot(x, y)}.get(what)
+
+
+def _of_opening(opening: OpeningDesign, what: str) -> float | None:
+    sizes = {
+        "width": opening.width,
+        "height": opening.height,
+        "depth": opening.depth,
+        "diagonals": math.hypot(opening.width, opening.height),
+    }
+    if opening.runner is not None:
+        thick = opening.runner.runner.thickness
+        sizes["runner-thickness"] = thick
+        both = 2.0 * (thick + opening.build.lining.carcass)
+        sizes["between-runners"] = opening.width - both
+    if opening.box is not None:
+        sizes["box-width"] = opening.box.width
+        sizes["box-diagonals"] = math.hypot(opening.box.width, opening.box.length)
+    return sizes.get(what)
+
+
+def unused_readings(base: Design) -> Iterator[str]:
+    """Yield a line for each reading of a drawer where there is none: it is kept, nothing waits."""
+    rows = {(row.opening, row.what): row for row in base.job.readings if row.opening}
+    openings = {o.name: o for block in base.blocks for o in block.openings}
+    for name, what in rows:
+        if name in openings and _of_opening(openings[name], what) is None:
+            yield f"{name}: {what} is kept; nothing in it slides, so nothing waits for it"
+
+
+def refused_by_reading(error: DesignError, job: Job) -> JobError | None:
+    """Return a refusal of the design as one of the reading that it comes from; None for another.
+
+    Args:
+        error: What the design said of an opening.
+        job: The job with what was read of it.
+    """
+    rows = [n for n, row in enumerate(job.readings, start=1) if row.opening == error.about]
+    if not rows:
+        return None
+    values = job.readings[rows[-1] - 1].values
+    found = ", ".join(format_length(value, job.units, with_unit=True) for value in values)
+    allowed = f"what {error.about} can be built with; {error.reason}: read it again"
+    return JobError((Mistake(field=f"reading[{rows[-1]}].values", found=found, allowed=allowed),))
