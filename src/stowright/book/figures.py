@@ -38,6 +38,8 @@ WHOLE_PAGE = (174.0, 222.0)
 PAGE_HEIGHTS = {"a4": 264.0, "letter": 246.4}
 #: What a runner sheet's tables and words take of its page, the chapter's heading included. [mm]
 SHEET_WORDS = 136.0
+#: What they take where a shop's rows are short; the table of packers may then stand overleaf. [mm]
+_SHORT_WORDS = 122.0
 #: Below this scale a runner's drawing goes on a page after its words, as large as that lets it.
 _READABLE = 0.05
 
@@ -202,7 +204,7 @@ def _runner_sheet(
     )
     page = PAGE_HEIGHTS[options.paper]
     try:
-        scene = draw(room=(174.0, page - SHEET_WORDS))
+        scene = draw(room=(174.0, page - _SHORT_WORDS))
         if scene.scale >= _READABLE:
             return scene
     except OutOfRangeError:
