@@ -169,7 +169,7 @@ def stacks(draw):
 @settings(max_examples=60, deadline=None)
 @given(stacks())
 def test_what_is_seen_is_the_nearest_at_every_point(plates):
-    seen = visible(plates)
+    seen = visible(tuple(plates))
     for one in seen:
         own = next(p for p in plates if p.placed.id == one.placed.id)
         nearer = shapely.union_all([p.shape for p in plates if p.near < own.near])
@@ -184,7 +184,7 @@ def test_what_is_seen_is_the_nearest_at_every_point(plates):
 @settings(max_examples=40, deadline=None)
 @given(stacks())
 def test_regions_fill_the_silhouette_of_all_without_overlap(plates):
-    regions = [r for one in visible(plates) for r in one.regions]
+    regions = [r for one in visible(tuple(plates)) for r in one.regions]
     whole = shapely.union_all([p.shape for p in plates]).area
     assert sum(r.area for r in regions) == pytest.approx(whole, abs=1.0)
 

@@ -31,6 +31,8 @@ class Arrangement:
         opening: The opening that the section runs through; None when the block has none.
         scale: Paper millimetres per millimetre.
         units: Unit of print.
+        bare: True for views that only have to be as large as the drawn ones at least: pieces as
+            rectangles, no notes.
     """
 
     design: Design
@@ -38,6 +40,7 @@ class Arrangement:
     opening: OpeningDesign | None
     scale: float
     units: Unit
+    bare: bool = False
 
     @property
     def decks(self) -> tuple[Deck, ...]:

@@ -63,6 +63,8 @@ def arrangement_view(arrangement: Arrangement, view: ViewName) -> tuple[Item, ..
         items, notes = _section(arrangement)
     else:
         items, notes = _cross(arrangement)
+    if arrangement.bare:
+        return tuple(items)
     items = settled(items)
     box = bounds(items)
     room = Bounds(
@@ -310,6 +312,8 @@ def _in_the_bay(
 
     Dashed lines of the bay stay: they are drawn because they are hidden.
     """
+    if arrangement.bare:
+        return [*bay, *(_rim(shape, arrangement.scale) for shape in shapes)]
     scale = arrangement.scale
     items: list[Item] = []
     dashed: list[Item] = []
@@ -319,10 +323,16 @@ def _in_the_bay(
             continue
         ring = (*item.points, item.points[0]) if item.closed else item.points
         full = tuple((x / scale, y / scale) for x, y in ring)
-        for bit in uncovered(full, shapes):
+        for bit in uncovered(full, tuple(shapes)):
             points = tuple((x * scale, y * scale) for x, y in bit)
             items.append(replace(item, points=points, closed=False))
     return [*items, *_solid(arrangement, shapes, cut=cut), *dashed]
+
+
+def _rim(shape: Silhouette, scale: float) -> Polyline:
+    """Return the opposite corners of what a piece covers, joined by a line."""
+    left, low, right, top = shape.shape.bounds
+    return Polyline(points=((left * scale, low * scale), (right * scale, top * scale)))
 
 
 def _solid(
@@ -331,7 +341,7 @@ def _solid(
     """Yield the visible regions and lines of parts; cut ones darker, with a wide outline."""
     scale = arrangement.scale
     pens: tuple[Pen, Pen] = ("outline", "visible") if scale >= _FINE else ("edge", "outline")
-    rows = visible(shapes)
+    rows = visible(tuple(shapes))
     for seen in rows:
         yield from _fills(seen, scale, "wood-dark" if seen.placed.id in cut else "wood")
     for seen in rows:

@@ -7,6 +7,7 @@ tailgate in their open position with double-dotted lines, places to keep off hat
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from itertools import product
 from typing import Literal
 
@@ -72,15 +73,24 @@ def general_arrangement(
         )
         if not _may_fit(arrangement, room):
             continue
+        bare = replace(arrangement, bare=True)
+        least = {name: arrangement_view(bare, name) for name in _TITLES}
+        rows = [
+            (key, aside)
+            for key, aside in product(keys, (False, True))
+            if _fits(_arranged(least, key, scale, projection, "", aside=aside), room)
+        ]
+        if not rows:
+            continue
         views = {
             name: _titled(
                 arrangement_view(arrangement, name), title_of(design, name, block=chosen), scale
             )
             for name in _TITLES
         }
-        for key, aside in product(keys, (False, True)):
+        for key, aside in rows:
             scene = _arranged(views, key, scale, projection, chosen.name, aside=aside)
-            if scene.width <= room[0] and scene.height <= room[1]:
+            if _fits(scene, room):
                 return scene
     raise OutOfRangeError("room", room[0], "large enough for the arrangement at 1:100")
 
@@ -111,6 +121,9 @@ def arrangement_figure(
         arrangement = Arrangement(
             design=design, block=chosen, opening=_opening(chosen), scale=scale, units=units
         )
+        least = bounds(arrangement_view(replace(arrangement, bare=True), view))
+        if least.width + 2 * _MARGIN > room[0] or least.height + 2 * _MARGIN > room[1]:
+            continue
         title = title_of(design, view, block=chosen)
         items = _titled(arrangement_view(arrangement, view), title, scale)
         box = bounds(items)
@@ -150,6 +163,10 @@ def _may_fit(arrangement: Arrangement, room: tuple[float, float]) -> bool:
     wide, deep = (right - left) * arrangement.scale, (back - front) * arrangement.scale
     high = top * arrangement.scale
     return wide + deep + 50.0 <= room[0] and deep + high + 45.0 <= room[1]
+
+
+def _fits(scene: Scene, room: tuple[float, float]) -> bool:
+    return scene.width <= room[0] and scene.height <= room[1]
 
 
 # Arranged ----------------------------------------------------------------------------------------

@@ -7,8 +7,9 @@ them; a line that two share stays with the nearer one.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 
@@ -21,6 +22,7 @@ __all__ = ["Sight", "Silhouette", "Visible", "silhouette", "uncovered", "visible
 #: Openings smaller than this are not drawn in a general arrangement. [mm]
 _OPENING = 15.0
 _GRID = 1e-4
+_VIEWS = 8
 _LEAST = 0.5  # shorter bits of line are the leavings of rounding [mm]
 
 
@@ -101,8 +103,12 @@ def _face(placed: PlacedPart, part: Part, sight: Sight) -> shapely.Polygon:
     return shapely.Polygon([flat(u, v) for u, v in part.outline], holes)
 
 
-def visible(shapes: Iterable[Silhouette]) -> tuple[Visible, ...]:
-    """Return what can be seen of each part, the farthest first."""
+@lru_cache(maxsize=_VIEWS)
+def visible(shapes: tuple[Silhouette, ...]) -> tuple[Visible, ...]:
+    """Return what can be seen of each part, the farthest first.
+
+    The last few views are remembered: a sheet is tried at several scales.
+    """
     covered: shapely.Geometry = shapely.Polygon()
     seen = []
     # Of two bodies that overlap on paper the nearer one ends before the other begins.
@@ -115,10 +121,15 @@ def visible(shapes: Iterable[Silhouette]) -> tuple[Visible, ...]:
     return tuple(reversed(seen))
 
 
-def uncovered(line: tuple[Point2, ...], shapes: Iterable[Silhouette]) -> list[tuple[Point2, ...]]:
+def uncovered(line: tuple[Point2, ...], shapes: tuple[Silhouette, ...]) -> list[tuple[Point2, ...]]:
     """Return the bits of a line that no part lies over. [mm]."""
-    cover = shapely.union_all([one.shape for one in shapes])
-    return list(_lines(shapely.difference(shapely.LineString(line), cover)))
+    return list(_lines(shapely.difference(shapely.LineString(line), _cover(shapes))))
+
+
+@lru_cache(maxsize=_VIEWS)
+def _cover(shapes: tuple[Silhouette, ...]) -> shapely.Geometry:
+    """Return what some parts cover together."""
+    return shapely.union_all([one.shape for one in shapes])
 
 
 def _lines(shape: shapely.Geometry) -> Iterator[tuple[Point2, ...]]:
