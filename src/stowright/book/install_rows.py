@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Iterator
+
 from stowright.book.tables import Length, Rows
+from stowright.book.words import TESTS
 from stowright.model.bay import NoDrill
 from stowright.model.design import AnchorPoint
+from stowright.model.part import PlacedPart
 from stowright.model.plan import Plan
 
-__all__ = ["beneath_rows", "retorque_rows", "weighing_rows"]
+__all__ = ["beneath_rows", "final_tests", "rail_limits", "retorque_rows", "weighing_rows"]
 
 
 def beneath_rows(plan: Plan, length: Length) -> Rows:
@@ -34,9 +39,9 @@ def _ranges(surface: str, a: tuple[float, float], b: tuple[float, float], length
 
 
 def _nearest(plan: Plan, area: NoDrill, length: Length) -> str:
-    """Return the new hole nearest to an area, and how far off it is; floor areas only."""
+    """Return the new hole nearest to an area of the floor, and how far off it is."""
     if area.surface != "floor":
-        return ""
+        return _beside(plan, area)
     holes = [p for p in plan.design.anchors if not p.existing and p.surface == "floor"]
     if not holes:
         return "no new hole is proposed"
@@ -51,9 +56,41 @@ def _nearest(plan: Plan, area: NoDrill, length: Length) -> str:
     return f"nearest new hole {near.id}, {length(round(off(near), 1))} off"
 
 
+def _beside(plan: Plan, area: NoDrill) -> str:
+    """Return what an area of a wall, of the cab's wall or of the roof means."""
+    name = {"cab": "cab wall", "roof": "roof"}.get(area.surface, f"{area.surface} wall")
+    holes = [a.id for a in plan.design.anchors if a.surface == area.surface and not a.existing]
+    if holes:
+        return f"holes in the {name}: {', '.join(holes)}; keep them off it"
+    return f"this plan puts no hole into the {name}; no screw of yours goes in there either"
+
+
 def retorque_rows(plan: Plan) -> Rows:
-    """Return a row for each hold-down: which, its bolt, where its ends are reached."""
-    return [[a.id, a.block, a.bolt, _reach(a)] for a in plan.design.anchors]
+    """Return a row for each hold-down and group of bolts: which, its bolt, where its ends are."""
+    return [
+        *([a.id, a.block, a.bolt, _reach(a)] for a in plan.design.anchors),
+        *_bolted_together(plan),
+    ]
+
+
+def _bolted_together(plan: Plan) -> Iterator[list[str]]:
+    """Yield the bolts that hold parts of the unit together, those of a joint in one row."""
+    by_id = {piece.id: piece for piece in plan.design.placed}
+    found: Counter[tuple[str, str, str]] = Counter()
+    for fixing in plan.design.fixings:
+        joined = [by_id[j] for j in fixing.joins if j in by_id]
+        if fixing.kind == "bolt" and "vehicle" not in fixing.joins and joined:
+            names = dict.fromkeys(_whose(piece) for piece in joined)
+            found[joined[0].block, fixing.type, " and ".join(names)] += 1
+    for (block, bolt, where), count in found.items():
+        yield ["", block, f"{count} × {bolt}", where]
+
+
+def _whose(piece: PlacedPart) -> str:
+    """Return what a piece belongs to, as a person names it."""
+    if piece.opening:
+        return f"{piece.mark} of {piece.opening}"
+    return f"module {piece.module}" if piece.module else piece.mark
 
 
 def _reach(anchor: AnchorPoint) -> str:
@@ -77,3 +114,29 @@ def weighing_rows(plan: Plan) -> Rows:
         rows.append([name, "", "", demand or "not proved", limit or "not given"])
     rows.append(["unit alone, empty", "", "", f"{design.empty_kg:.1f} kg", ""])
     return rows
+
+
+def final_tests(plan: Plan) -> Rows:
+    """Return the tests after fitting; those of straps and nets where there are some."""
+    names = {name for name, _, _ in plan.design.hardware}
+    tied = any(item.lash for item in plan.job.carry) or "net" in names
+    more = [["Straps and nets", "tight; what they hold does not move when it is pushed by hand"]]
+    rows = [list(row) for row in TESTS]
+    return [*rows[:-1], *(more if tied else []), rows[-1]]
+
+
+def rail_limits(plan: Plan) -> list[str]:
+    """Return what each tie-down rail that is made may carry, for the handover."""
+    lines = []
+    for deck in plan.job.decks:
+        for rail in deck.rails:
+            name = f"{rail.name} of {deck.name}"
+            if any(w.startswith(name) and "no rail is made" in w for w in plan.design.warnings):
+                continue
+            said = (
+                "its maker states nothing, tie nothing rated to it"
+                if rail.rating_n is None
+                else f"at most {rail.rating_n:g} N at one tie point, as its maker states it"
+            )
+            lines.append(f"{name}: {said}.")
+    return lines

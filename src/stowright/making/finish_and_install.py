@@ -374,5 +374,7 @@ def removal_order(design: Design) -> tuple[str, ...]:
         order.append("Undo the bolts in the vehicle's own anchors; keep them with the unit.")
     if any(len(b.modules) > 1 for b in design.blocks):
         order.append("Undo the bolts between the modules.")
+    if any(f.step == "packers" for f in design.fixings):
+        order.append("Undo the screws through the floors into the packers.")
     order.append("Lift the modules out, lightest first; close every hole left in the vehicle.")
     return tuple(order)
