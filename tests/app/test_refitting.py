@@ -96,10 +96,10 @@ def test_a_reading_that_cannot_be_is_refused_with_its_line(first, what, of, valu
 
 def test_a_reading_that_leaves_no_drawer_is_refused_with_its_line():
     """Near its plan, and still no runner goes in: the reading is named, not the job's opening."""
-    low = TEXT.replace("z = [0, 400]", "z = [0, 125]")
-    plan_height = 125.0 - 2 * 14.6
+    low = TEXT.replace("z = [0, 400]", "z = [0, 110]")
+    plan_height = 110.0 - 2 * 14.6
     more = '\n[[reading]]\nof = {opening = "kit", what = "height"}\n'
-    text = f"{low}{more}values = [{plan_height - 49.0:g}]\n"
+    text = f"{low}{more}values = [{plan_height - 29.0:g}]\n"
     with pytest.raises(JobError) as caught:
         refit_design(load_job(text.encode(), catalogue=SHELF), SHELF)
     (mistake,) = with_lines(caught.value.mistakes, text)

@@ -357,6 +357,42 @@ def test_a_bottom_too_wide_for_its_narrower_box_is_trimmed():
     assert row.size == (SIZES["A12"][0], SIZES["A12"][1] - 2.0)
 
 
+def test_a_box_too_high_for_its_opening_is_cut_down():
+    height = BASE.opening("left").height
+    cut = done(("A8", SIZES["A8"]), ("A9", SIZES["A9"]))
+    _, found = refitted(cut, reading("height", height - 7.0))
+    assert found.no_longer == ()
+    unit, found = refitted(cut, reading("height", height - 9.0))
+    rows = {row.mark: row for row in found.no_longer}
+    assert set(rows) == {"A8", "A9"}
+    assert all(row.way == "trim" for row in rows.values())
+    assert {unit.part(mark).width for mark in rows} == {row.size[1] for row in rows.values()}
+    assert interpenetrations(unit) == []
+
+
+def test_a_box_too_long_for_its_opening_is_cut_down_to_the_next_runner():
+    opening = BASE.opening("left")
+    cut = done(("A8", SIZES["A8"]), ("A9", SIZES["A9"]), ("A12", SIZES["A12"]))
+    behind = opening.depth - opening.runner.set_back - SIZES["A8"][0]
+    _, found = refitted(cut, reading("depth", opening.depth - behind))
+    assert found.no_longer == ()
+    unit, found = refitted(cut, reading("depth", opening.depth - behind - 1.0))
+    rows = {row.mark: row for row in found.no_longer}
+    assert set(rows) == {"A8", "A9", "A12"}
+    assert unit.part("A8").length == SIZES["A8"][0] - 50.0
+    assert unit.part("A12").length == SIZES["A12"][0] - 50.0
+    assert interpenetrations(unit) == []
+
+
+def test_a_cut_front_that_rubs_above_is_cut_down():
+    height = BASE.opening("left").height
+    unit, found = refitted(done(("A13", SIZES["A13"])), reading("height", height - 2.5))
+    (row,) = found.no_longer
+    assert (row.mark, row.way) == ("A13", "trim")
+    assert unit.part("A13").width == row.size[1] < SIZES["A13"][1]
+    assert unit.part("A13").length == SIZES["A13"][0]
+
+
 def test_ends_of_unequal_length_are_cut_to_the_shorter():
     length, height, t = SIZES["A10"]
     unit, found = refitted(done(("A10", (length - 1.0, height, t)), ("A11", SIZES["A11"])))
@@ -405,10 +441,10 @@ def test_random_builds_stay_sound():
 
 
 @pytest.mark.parametrize("off", [-30.0, -8.0, 8.0, 30.0])
-@pytest.mark.parametrize("what", ["width", "height"])
+@pytest.mark.parametrize("what", ["width", "height", "depth"])
 def test_a_reading_far_off_still_gives_a_sound_design(what, off):
     opening = BASE.opening("left")
-    planned = opening.width if what == "width" else opening.height
+    planned = getattr(opening, what)
     unit, found = refitted(reading(what, planned + off))
     assert interpenetrations(unit) == []
     assert any("read it again" in line for line in found.open)

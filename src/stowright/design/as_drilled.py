@@ -22,7 +22,10 @@ BY_HAND = 1.0
 #: A blind hole this much shallower, or any deeper one, holds its screw as well (common practice).
 #: A groove is as deep as asked within this. [mm]
 DEEPER = 2.0
+#: A hole to put the hand through serves this far from where it is wanted (judgement). [mm]
+A_HAND = 10.0
 _ROUND = frozenset({"hole", "pilot"})
+_HAND = "hand-hole"
 _SAME = 1.0e-6
 
 
@@ -129,7 +132,8 @@ def _candidates(feature: Feature, old: list[Feature]) -> Iterator[tuple[float, F
         less, more = feature.depth - one.depth, one.depth - feature.depth
         round_ = one.kind in _ROUND
         deep = (one.through and feature.through) or (less <= DEEPER and (round_ or more <= DEEPER))
-        if off <= BY_HAND and grown <= (_SAME if one.kind in _ROUND else BY_HAND) and deep:
+        near = A_HAND if feature.purpose == _HAND else BY_HAND
+        if off <= near and grown <= (_SAME if one.kind in _ROUND else BY_HAND) and deep:
             yield off, one
 
 

@@ -5,22 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from stowright.explore.recut_parts import BOTTOMS, ENDS, mend, name_of, own_of, planned_of
+from stowright.explore.recut_room import front_rows, room_rows
 from stowright.model.design import Design, OpeningDesign
-from stowright.model.part import Part
 from stowright.model.refit import AsBuilt, FrozenPart, NoLonger, Refit
 from stowright.proofs.tolerance_terms import SHIM_SET
 from stowright.units import Unit, in_job_unit, snap_down
 
 __all__ = ["Leftover", "as_made", "cannot_get", "no_longer"]
 
-#: Least gap round an inset front: closer than this it rubs (common practice). [mm]
-LEAST_FRONT_GAP = 1.0
-#: A front whose gap is wider than planned by this looks wrong and is made again (judgement). [mm]
-GAP_TOO_WIDE = 3.0
 #: What of a groove a bottom must still fill (common practice). [mm]
 LEAST_IN_GROOVE = 3.0
-_ENDS = {"drawer-inner-front", "drawer-inner-back", "tray-rail"}
-_BOTTOMS = {"drawer-bottom", "tray-base"}
 #: More of these and the assignment of leftovers is made best fit first, not tried out.
 _TRIED = 6
 _SAME = 1.0e-6
@@ -65,7 +60,12 @@ def no_longer(
         for opening in block.openings:
             box = tuple(_box(design, opening, refit, cut, clears[opening.name]))
             found += box or _uneven(design, opening, refit, cut)
-            found += _front(design, opening, refit, cut)
+            found += front_rows(design, opening, refit, cut)
+            found += [
+                row
+                for row in room_rows(design, opening, cut)
+                if row.mark not in {one.mark for one in found}
+            ]
     again = [row for row in found if row.way == "recut"]
     sourced = _sources(design, refit, again, leftovers)
     return tuple(sourced.get(row.mark, row) if row.way == "recut" else row for row in found)
@@ -85,9 +85,9 @@ def cannot_get(
     known = {row.mark for row in refit.no_longer}
     spent = {row.source for row in refit.no_longer}
     again = [
-        _mend(
+        mend(
             row,
-            _name(design, row.mark),
+            name_of(design, row.mark),
             (row.length, row.width),
             f"it has {lost[row.mark]} in another place than is wanted now",
             "recut",
@@ -115,7 +115,7 @@ def as_made(design: Design, refit: Refit, leftovers: tuple[Leftover, ...]) -> Re
     told = {
         row.words: _resized(row, sizes[row.mark], pool.get(row.source), design.job.units)
         for row in refit.no_longer
-        if row.way == "recut" and sizes.get(row.mark, row.size) != row.size
+        if row.way != "shim" and sizes.get(row.mark, row.size) != row.size
     }
     if not told:
         return refit
@@ -129,6 +129,10 @@ def as_made(design: Design, refit: Refit, leftovers: tuple[Leftover, ...]) -> Re
 def _resized(
     row: NoLonger, size: tuple[float, float], source: Leftover | None, units: Unit
 ) -> NoLonger:
+    if row.way == "trim":
+        before, _, _ = row.words.partition("cut it down to ")
+        down = in_job_unit(f"cut it down to {size[0]:g} x {size[1]:g} mm, no new part", units)
+        return replace(row, size=size, words=f"{before}{down}")
     new = in_job_unit(f"cut it new, {size[0]:g} x {size[1]:g} mm", units)
     before, _, rest = row.words.partition("cut it new, ")
     _, found, taken = rest.partition(" from ")
@@ -137,16 +141,6 @@ def _resized(
         return replace(row, size=size, words=f"{before}{new}{found}{taken}")
     area = size[0] * size[1] * row.new_parts
     return replace(row, size=size, source="", new_area=area, words=f"{before}{new}")
-
-
-def _own(
-    design: Design, opening: OpeningDesign, cut: dict[str, FrozenPart], roles: set[str]
-) -> list[tuple[str, FrozenPart]]:
-    return [
-        (p.role, cut[p.id])
-        for p in design.placed
-        if p.opening == opening.name and p.id in cut and p.role in roles
-    ]
 
 
 def _box(
@@ -159,11 +153,11 @@ def _box(
     """Yield what of a cut box no longer serves in its opening as it reads."""
     built = refit.built(opening.name) or AsBuilt(opening=opening.name)
     room = built.room or (clear, clear, clear)
-    inner = _own(design, opening, cut, _ENDS)
+    inner = own_of(design, opening, cut, ENDS)
     if not inner or opening.runner is None or opening.box is None:
         return
     space = opening.runner.runner.side_space
-    wider = min(row.length for _, row in inner) - _planned(design, inner[0][1].mark).length
+    wider = min(row.length for _, row in inner) - planned_of(design, inner[0][1].mark).length
     width = max(built.box) if built.box else opening.box.width + wider
     thicker = (built.runner or opening.runner.runner.thickness) - opening.runner.runner.thickness
     taken = 2.0 * (opening.build.lining.drawer + opening.build.lining.carcass + thicker)
@@ -191,11 +185,9 @@ def _uneven(
     design: Design, opening: OpeningDesign, refit: Refit, cut: dict[str, FrozenPart]
 ) -> Iterator[NoLonger]:
     """Yield parts of a box that do not go with one another: what is longer is cut down."""
-    inner = _own(design, opening, cut, _ENDS)
-    bottoms = _own(design, opening, cut, _BOTTOMS)
-    planned = next(
-        (p for p in design.placed if p.opening == opening.name and p.role in _ENDS), None
-    )
+    inner = own_of(design, opening, cut, ENDS)
+    bottoms = own_of(design, opening, cut, BOTTOMS)
+    planned = next((p for p in design.placed if p.opening == opening.name and p.role in ENDS), None)
     if planned is None or opening.box is None:
         return
     length = min((row.length for _, row in inner), default=None)
@@ -206,7 +198,7 @@ def _uneven(
     for _, row in inner:
         if row.length > length + 1.0e-6:
             why = f"{row.length - length:.1f} mm longer than what stands across from it"
-            yield _mend(row, _name(design, row.mark), (length, row.width), why, "trim")
+            yield mend(row, name_of(design, row.mark), (length, row.width), why, "trim")
     for _, row in bottoms:
         yield from _bottom(design, row, length - planned.length, opening)
 
@@ -225,19 +217,10 @@ def _bottom(
         slack = 2.0 * (opening.build.groove_depth - LEAST_IN_GROOVE)
     if have > wanted + 1.0e-6:
         why = f"{have - wanted:.1f} mm wider than its box now takes"
-        yield _mend(row, _name(design, row.mark), size, why, "trim")
+        yield mend(row, name_of(design, row.mark), size, why, "trim")
     elif have < wanted - slack - 1.0e-6:
         why = f"{wanted - have:.1f} mm narrower than its box now is"
-        yield _mend(row, _name(design, row.mark), size, why, "recut")
-
-
-def _planned(design: Design, mark: str) -> Part:
-    stem = mark.rstrip("bcdefghijklmnopqrstuvwxyz")
-    return next(p for p in design.parts if p.mark in {mark, stem})
-
-
-def _name(design: Design, mark: str) -> str:
-    return _planned(design, mark).name
+        yield mend(row, name_of(design, row.mark), size, why, "recut")
 
 
 def _narrower(
@@ -250,17 +233,17 @@ def _narrower(
     *,
     glued: bool,
 ) -> Iterator[NoLonger]:
-    bottoms = _own(design, opening, cut, _BOTTOMS)
+    bottoms = own_of(design, opening, cut, BOTTOMS)
     for role, row in (*inner, *bottoms):
-        across_is_width = role in _BOTTOMS and _across_width(design, row)
+        across_is_width = role in BOTTOMS and _across_width(design, row)
         size = (
             (row.length, round(row.width - by, 6))
             if across_is_width
             else (round(row.length - by, 6), row.width)
         )
-        name = _name(design, row.mark)
+        name = name_of(design, row.mark)
         way = "recut" if glued else "trim"
-        yield _mend(row, name, size, why, way)
+        yield mend(row, name, size, why, way)
 
 
 def _across_width(design: Design, row: FrozenPart) -> bool:
@@ -268,22 +251,6 @@ def _across_width(design: Design, row: FrozenPart) -> bool:
     piece = next(p for p in design.placed if p.id == row.pieces[0])
     block = next(b for b in design.blocks if b.name == piece.block)
     return abs(sum(a * b for a, b in zip(piece.axes[1], block.axes[0], strict=True))) > 0.5
-
-
-def _mend(row: FrozenPart, name: str, size: tuple[float, float], why: str, way: str) -> NoLonger:
-    area = size[0] * size[1]
-    said = f"{size[0]:g} x {size[1]:g} mm"
-    if way == "trim":
-        words = f"{row.mark} {name} no longer serves: {why}; cut it down to {said}, no new part"
-        return NoLonger(
-            mark=row.mark, name=name, why=why, way="trim", size=size, source=row.mark,
-            new_parts=0, new_area=0.0, words=words,
-        )  # fmt: skip
-    words = f"{row.mark} {name} no longer serves: {why}; cut it new, {said}"
-    return NoLonger(
-        mark=row.mark, name=name, why=why, way="recut", size=size, source="",
-        new_parts=len(row.pieces), new_area=area * len(row.pieces), words=words,
-    )  # fmt: skip
 
 
 def _wider(
@@ -297,42 +264,18 @@ def _wider(
     grown = snap_down(by, design.job.cut_grid or 0.1)
     for _, row in inner:
         size = (round(row.length + grown, 6), row.width)
-        yield _mend(row, _name(design, row.mark), size, why, "recut")
+        yield mend(row, name_of(design, row.mark), size, why, "recut")
     grooved = opening.build.bottom_fit == "grooved"
     if grooved and opening.build.groove_depth - grown / 2.0 >= LEAST_IN_GROOVE:
         return  # the bottom still lies in its grooves: two new parts instead of three
-    for _, row in _own(design, opening, cut, _BOTTOMS):
+    for _, row in own_of(design, opening, cut, BOTTOMS):
         wide = _across_width(design, row)
         size = (
             (row.length, round(row.width + grown, 6))
             if wide
             else (round(row.length + grown, 6), row.width)
         )
-        yield _mend(row, _name(design, row.mark), size, why, "recut")
-
-
-def _front(
-    design: Design, opening: OpeningDesign, refit: Refit, cut: dict[str, FrozenPart]
-) -> Iterator[NoLonger]:
-    """Yield a cut front that rubs, or whose gaps are far too wide."""
-    fronts = _own(design, opening, cut, {"drawer-front", "door"})
-    built = refit.built(opening.name)
-    read = [
-        r.values for r in design.job.readings if r.opening == opening.name and r.what == "width"
-    ]
-    if not fronts or not read or opening.build.front != "inset":
-        return
-    (_, row), face = fronts[0], read[-1][0]
-    lean = built.lean if built else 0.0
-    gap = (face - row.length) / 2.0 - lean / 2.0
-    grid = design.job.cut_grid or 0.1
-    new = snap_down(face - 2.0 * opening.build.front_gap, grid)
-    if gap < LEAST_FRONT_GAP - 1.0e-9:
-        why = f"{max(gap, 0.0):.1f} mm of gap beside it, {LEAST_FRONT_GAP:g} mm needed"
-        yield _mend(row, _name(design, row.mark), (new, row.width), why, "trim")
-    elif gap > opening.build.front_gap + GAP_TOO_WIDE:
-        why = f"{gap:.1f} mm of gap beside it"
-        yield _mend(row, _name(design, row.mark), (new, row.width), why, "recut")
+        yield mend(row, name_of(design, row.mark), size, why, "recut")
 
 
 def _sources(
@@ -345,7 +288,7 @@ def _sources(
     old = tuple(
         Leftover(
             name=row.mark,
-            material=_planned(design, row.mark).material,
+            material=planned_of(design, row.mark).material,
             length=cut[row.mark].length,
             width=cut[row.mark].width,
         )
@@ -379,7 +322,7 @@ def _assigned(
 
 
 def _serves(design: Design, row: NoLonger, one: Leftover) -> bool:
-    part = _planned(design, row.mark)
+    part = planned_of(design, row.mark)
     if one.material != part.material or one.name == row.mark:
         return False
     length, width = row.size

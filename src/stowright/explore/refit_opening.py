@@ -281,13 +281,16 @@ def _snapped(ask: OpeningAsk, sum_of: str, what: str, by: float, why: str) -> li
 
 
 def _depth(ask: OpeningAsk, change: OpeningRefit) -> _Step:
-    """Return the change of depth; a runner that is fitted already stays."""
+    """Return the change of depth; a runner that is fitted already stays.
+
+    Deeper than planned by more than the room behind the box is for the carcass to explain.
+    """
     rows, opening = ask.design.job.readings, ask.opening
     depth = latest(rows, "depth", opening=ask.name)
     fitted = latest(rows, "between-runners", opening=ask.name)
     if not depth or fitted or opening.runner is None:
         return change, []
-    by = min(depth) - opening.depth
+    by = min(min(depth) - opening.depth, opening.build.back_room)
     if abs(by) < _SAME:
         return change, []
     why = f"opening reads {ask.read(min(depth))} deep"
@@ -302,6 +305,8 @@ def _far_off(ask: OpeningAsk) -> list[str]:
         return []
     pairs = [(room, ask.clear, "") for room in ask.built.room or ()]
     pairs += [(ask.opening.height + r, ask.opening.height, " high") for r in ask.built.rise]
+    depth = latest(ask.design.job.readings, "depth", opening=ask.name) or ()
+    pairs += [(read, ask.opening.depth, " deep") for read in depth]
     worst, planned, word = max(pairs, key=lambda pair: abs(pair[0] - pair[1]))
     off = abs(worst - planned)
     if off <= FAR_OFF:
