@@ -2,6 +2,7 @@
 
 import io
 from dataclasses import replace
+from itertools import product
 from math import pi, tan
 
 import ezdxf
@@ -9,6 +10,7 @@ import pytest
 import sample_parts_2d as samples
 import shapely
 from ezdxf import path
+from ezdxf.enums import TextEntityAlignment as Align
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from plans_2d import EXAMPLES, cutting_of, design_of
@@ -17,6 +19,7 @@ from stowright.drawings import dxf
 from stowright.drawings.cnc_dxf import part_cnc, sheet_cnc
 from stowright.drawings.dimensioning import running
 from stowright.drawings.dxf import to_dxf
+from stowright.drawings.dxf_marks import DxfMarks
 from stowright.drawings.figures import marks_of
 from stowright.drawings.lettering import text_box
 from stowright.drawings.linetypes import PENS
@@ -25,6 +28,18 @@ from stowright.drawings.scene import Dimension, Hatch, Leader, Line, Scene, Text
 from stowright.drawings.toolpaths import Contour, part_operations, relieved
 from stowright.errors import UnknownNameError
 from stowright.model.part_area import face_area_mm2
+
+ALIGNMENTS = [
+    ("start", "base", Align.LEFT),
+    ("middle", "base", Align.CENTER),
+    ("end", "base", Align.RIGHT),
+    ("start", "middle", Align.MIDDLE_LEFT),
+    ("middle", "middle", Align.MIDDLE_CENTER),
+    ("end", "middle", Align.MIDDLE_RIGHT),
+    ("start", "top", Align.TOP_LEFT),
+    ("middle", "top", Align.TOP_CENTER),
+    ("end", "top", Align.TOP_RIGHT),
+]
 
 
 def read(data):
@@ -286,3 +301,42 @@ def test_letters_that_stop_a_line_stop_it_in_dxf_too(monkeypatch):
     assert crossed(scene) == 0
     monkeypatch.setattr(dxf, "_MAY_BE_BROKEN", frozenset())
     assert crossed(scene) > 4
+
+
+def entities_of(data):
+    return data.partition(b"  2\nENTITIES\n")[2].partition(b"  0\nENDSEC\n")[0]
+
+
+def test_marks_are_written_as_the_library_writes_them():
+    ours, theirs = dxf.new_document("mm"), dxf.new_document("mm")
+    for document in (ours, theirs):
+        document.layers.add("edges")
+        document.styles.add("lettering bold", font="SourceSansPro-Bold.otf")
+    space, on = theirs.modelspace(), {"layer": "edges"}
+    marks = DxfMarks(ours.entitydb.next_handle, ours.modelspace().layout_key)
+    ring, hole = [(0.0, 0.0), (9.5, 0.0), (9.5, 1 / 3)], [(1.0, 0.1), (2.0, 0.1), (2.0, 0.2)]
+    marks.line((0.0, 1.0), (2.5, -3.0), layer="edges")
+    space.add_line((0.0, 1.0), (2.5, -3.0), dxfattribs=on)
+    for closed in (True, False):
+        marks.run(ring, closed=closed, layer="edges")
+        space.add_lwpolyline(ring, close=closed, dxfattribs=on)
+    marks.circle((1.0, 2.0), 0.7, layer="edges")
+    space.add_circle((1.0, 2.0), 0.7, dxfattribs=on)
+    marks.arc((1.0, 2.0), 0.7, start=350.0, end=20.0, layer="edges")
+    space.add_arc((1.0, 2.0), 0.7, 350.0, 20.0, dxfattribs=on)
+    for (anchor, rise, align), turn in product(ALIGNMENTS, (0.0, 90.0)):
+        size = {"height": 2.5, "style": "lettering bold"}
+        marks.text(
+            "%%c5 × 2", (4.0, 5.0), turn=turn, anchor=anchor, rise=rise, layer="edges", **size
+        )
+        text = space.add_text("%%c5 × 2", rotation=turn, dxfattribs=on | size)
+        text.set_placement((4.0, 5.0), align=align)
+    marks.solid([ring, hole], layer="edges")
+    paths = space.add_hatch(256, dxfattribs=on).paths
+    for points in (ring, hole):
+        paths.add_polyline_path(points, is_closed=True)
+    marks.disc((1.0, 2.0), 0.7, layer="edges")
+    space.add_hatch(256, dxfattribs=on).paths.add_edge_path().add_arc((1.0, 2.0), 0.7, 0.0, 360.0)
+    written = marks.set_into(dxf.document_bytes(ours))
+    assert entities_of(written) == entities_of(dxf.document_bytes(theirs))
+    read(written)

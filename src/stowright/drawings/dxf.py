@@ -19,10 +19,10 @@ import shapely
 from ezdxf import colors
 from ezdxf import units as dxf_units
 from ezdxf.document import Drawing
-from ezdxf.enums import TextEntityAlignment
 from ezdxf.layouts import Modelspace
 from shapely import LineString, MultiPolygon, Polygon
 
+from stowright.drawings.dxf_marks import DxfMarks
 from stowright.drawings.figures import ARROW, FOOT_GAP, OVERSHOOT, TEXT_GAP, marks_of
 from stowright.drawings.lettering import DIAMETER, FONT_WEIGHTS, text_box
 from stowright.drawings.linetypes import PENS, Pen
@@ -44,20 +44,8 @@ from stowright.units import MM_PER_INCH, Unit
 
 __all__ = ["document_bytes", "new_document", "to_dxf"]
 
-_ALIGN: dict[tuple[str, str], TextEntityAlignment] = {
-    ("start", "base"): TextEntityAlignment.LEFT,
-    ("middle", "base"): TextEntityAlignment.CENTER,
-    ("end", "base"): TextEntityAlignment.RIGHT,
-    ("start", "middle"): TextEntityAlignment.MIDDLE_LEFT,
-    ("middle", "middle"): TextEntityAlignment.MIDDLE_CENTER,
-    ("end", "middle"): TextEntityAlignment.MIDDLE_RIGHT,
-    ("start", "top"): TextEntityAlignment.TOP_LEFT,
-    ("middle", "top"): TextEntityAlignment.TOP_CENTER,
-    ("end", "top"): TextEntityAlignment.TOP_RIGHT,
-}
 #: What lettering may interrupt: extension lines, centre lines, hatching.
 _MAY_BE_BROKEN: frozenset[Pen] = frozenset({"dimension", "centre", "hatching"})
-_BY_LAYER = 256  # the colour code that leaves the colour to the layer
 #: Line widths that DXF knows, in hundredths of a millimetre.
 _WIDTHS = (13, 18, 25, 35, 50, 70)
 
@@ -72,13 +60,15 @@ def to_dxf(scene: Scene, *, units: Unit = "mm") -> bytes:
     factor = 1.0 / scene.scale / (MM_PER_INCH if units == "in" else 1.0)
     document = new_document(units)
     _add_styles(document, factor)
+    space = document.modelspace()
+    marks = DxfMarks(document.entitydb.next_handle, space.layout_key)
     writer = _Writer(
-        space=document.modelspace(), factor=factor, scale=scene.scale, words=_clear_words(scene)
+        space=space, marks=marks, factor=factor, scale=scene.scale, words=_clear_words(scene)
     )
     for view in scene.views:
         for item in view.items:
             writer.item(item, view)
-    return document_bytes(document)
+    return marks.set_into(document_bytes(document))
 
 
 def _clear_words(scene: Scene) -> MultiPolygon:
@@ -171,7 +161,8 @@ class _Writer:
     """Writes marks into model space.
 
     Attributes:
-        space: Where to.
+        space: Where dimensions go.
+        marks: Where all else goes.
         factor: File units per paper millimetre.
         scale: Scale of the main view.
         words: Lettering that interrupts extension lines, centre lines and hatching, as the SVG's
@@ -179,6 +170,7 @@ class _Writer:
     """
 
     space: Modelspace
+    marks: DxfMarks
     factor: float
     scale: float
     words: MultiPolygon
@@ -197,9 +189,9 @@ class _Writer:
     def _mark(self, mark: Mark) -> None:
         match mark:
             case Line():
-                on = _on(mark.pen)
                 for bit in self._left_of((mark.start, mark.end), mark.pen):
-                    self.space.add_line(self._at(bit[0]), self._at(bit[-1]), dxfattribs=on)
+                    ends = self._at(bit[0]), self._at(bit[-1])
+                    self.marks.line(*ends, layer=_layer(mark.pen))
             case Polyline():
                 self._polyline(mark)
             case Region():
@@ -207,12 +199,12 @@ class _Writer:
             case Circle():
                 self._circle(mark)
             case Arc():
-                self.space.add_arc(
+                self.marks.arc(
                     self._at(mark.centre),
                     mark.radius * self.factor,
-                    mark.start,
-                    mark.end,
-                    dxfattribs=_on(mark.pen),
+                    start=mark.start,
+                    end=mark.end,
+                    layer=_layer(mark.pen),
                 )
             case Text():
                 self._text(mark)
@@ -235,33 +227,36 @@ class _Writer:
             self._ring(piece, closed=False, pen=mark.pen)
 
     def _ring(self, points: tuple[Point2, ...], *, closed: bool, pen: Pen) -> None:
-        self.space.add_lwpolyline([self._at(p) for p in points], close=closed, dxfattribs=_on(pen))
+        self.marks.run([self._at(p) for p in points], closed=closed, layer=_layer(pen))
 
     def _region(self, mark: Region) -> None:
         """Write a region's edge; one of solid ink is filled, other fills are for paper only."""
+        rings = (mark.outer, *mark.holes)
         if mark.fill == "ink":
-            solid = self.space.add_hatch(_BY_LAYER, dxfattribs=_on(mark.pen or "lettering"))
-            for ring in (mark.outer, *mark.holes):
-                solid.paths.add_polyline_path([self._at(p) for p in ring], is_closed=True)
+            solid = [[self._at(p) for p in ring] for ring in rings]
+            self.marks.solid(solid, layer=_layer(mark.pen or "lettering"))
         elif mark.pen is not None:
-            for ring in (mark.outer, *mark.holes):
+            for ring in rings:
                 self._ring(ring, closed=True, pen=mark.pen)
 
     def _circle(self, mark: Circle) -> None:
         centre, radius = self._at(mark.centre), mark.radius * self.factor
-        self.space.add_circle(centre, radius, dxfattribs=_on(mark.pen))
+        self.marks.circle(centre, radius, layer=_layer(mark.pen))
         if mark.fill == "ink":
-            solid = self.space.add_hatch(_BY_LAYER, dxfattribs=_on(mark.pen))
-            solid.paths.add_edge_path().add_arc(centre, radius, 0.0, 360.0)
+            self.marks.disc(centre, radius, layer=_layer(mark.pen))
 
     def _text(self, mark: Text) -> None:
-        if not mark.text:
-            return
-        on = _on(mark.pen) | {"style": f"lettering {mark.weight}"}
-        text = self.space.add_text(
-            _plain(mark.text), height=mark.height * self.factor, rotation=mark.turn, dxfattribs=on
-        )
-        text.set_placement(self._at(mark.at), align=_ALIGN[mark.anchor, mark.rise])
+        if mark.text:
+            self.marks.text(
+                _plain(mark.text),
+                self._at(mark.at),
+                height=mark.height * self.factor,
+                turn=mark.turn,
+                style=f"lettering {mark.weight}",
+                anchor=mark.anchor,
+                rise=mark.rise,
+                layer=_layer(mark.pen),
+            )
 
     def _dimension(self, d: Dimension, view: View) -> None:
         along = 0 if d.axis == "x" else 1
@@ -283,7 +278,7 @@ class _Writer:
             location=location,
             dimstyle="running from a datum",
             override=override,
-            dxfattribs=_on("dimension"),
+            dxfattribs={"layer": _layer("dimension")},
         )
         dimension.render()
         self._break_extensions(dimension.dimension.get_geometry_block())
@@ -301,8 +296,8 @@ class _Writer:
                 block.delete_entity(line)
 
 
-def _on(pen: Pen) -> dict[str, Any]:
-    return {"layer": PENS[pen].layer}
+def _layer(pen: Pen) -> str:
+    return PENS[pen].layer
 
 
 def _plain(text: str) -> str:
