@@ -486,3 +486,13 @@ def test_three_figures_of_many_builds_agree_with_the_closed_form():
     few = refit_chances(fit, grid=0.5, builds=500)
     assert few.first.runs < few.recut.runs < few.shimmed.runs
     assert few.shimmed.runs >= 0.995
+
+
+@pytest.mark.parametrize("grid", [0.1, 0.5, 25.4 / 32.0, 1.0])
+def test_recut_and_shimmed_all_but_every_build_runs_on_any_usual_grid(grid):
+    """What the saw's grid takes off is anything up to a step of it, not always half of one."""
+    fit = fit_of(BASE, CATALOGUE, BASE.blocks[0], BASE.opening("left"))
+    (inner,) = (s for s in BASE.sums if s.size_of == "left: inner front and back")
+    many = refit_chances(fit, grid=grid, taken=inner.exact - inner.result, builds=4_000)
+    assert many.shimmed.runs >= 0.995
+    assert many.recut.runs > many.first.runs

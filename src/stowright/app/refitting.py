@@ -257,8 +257,16 @@ def _chances(design: Design, shelf: Catalogue) -> tuple[tuple[str, RefitSample],
     from stowright.proofs.tolerance_terms import fit_of
 
     grid = design.job.cut_grid
+    taken = {s.size_of: max(0.0, s.exact - s.result) for s in design.sums}
     return tuple(
-        (opening.name, refit_chances(fit_of(design, shelf, block, opening), grid=grid))
+        (
+            opening.name,
+            refit_chances(
+                fit_of(design, shelf, block, opening),
+                grid=grid,
+                taken=taken.get(f"{opening.name}: inner front and back", 0.0),
+            ),
+        )
         for block in design.blocks
         for opening in block.openings
         if opening.runner is not None

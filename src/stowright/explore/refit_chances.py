@@ -18,7 +18,6 @@ from numpy.typing import NDArray
 
 from stowright.formulas.fit_window import FitStack, shifted_probabilities
 from stowright.formulas.tolerance_stack import Term
-from stowright.proofs.tolerance import NARROWER
 from stowright.proofs.tolerance_terms import SHIM_SET, Fit, Way, play_stack
 
 __all__ = [
@@ -37,6 +36,10 @@ FEELER = 0.1
 #: Chance from which no more is cut off a box to be shimmed.
 AS_GOOD_AS_ALL = 0.9995
 _STEP = min(SHIM_SET)
+#: How much narrower a box may be cut to be shimmed. [mm]
+_NARROWER = tuple(0.25 * n for n in range(13))
+#: Steps in which what the cut grid takes off is gone through. [mm]
+_FINE = 0.125
 
 
 class Share(NamedTuple):
@@ -76,24 +79,33 @@ def stacks_of(fit: Fit) -> tuple[FitStack, FitStack]:
 
 
 def refit_chances(
-    fit: Fit, *, grid: float = 0.0, builds: int = 500, seed: int = 20_260_101
+    fit: Fit,
+    *,
+    grid: float = 0.0,
+    taken: float = 0.0,
+    builds: int = 500,
+    seed: int = 20_260_101,
 ) -> RefitSample:
     """Return how many of many builds run: as first cut, recut, recut and shimmed.
 
     Args:
         fit: The drawer.
         grid: The cut grid: what is cut to a reading is snapped down to it; 0 cuts any size. [mm]
+        taken: What the grid took off the plan's own box: a box that is cut to a reading loses anew,
+            and not that as well. [mm]
         builds: How many builds.
         seed: The same seed gives the same builds.
     """
     random = np.random.Generator(np.random.PCG64(seed))
-    first, recut = stacks_of(fit)
+    first, _ = stacks_of(fit)
+    anew = replace(fit, play=fit.play - taken)
+    _, recut = stacks_of(anew)
     face, back, lean = _ends(random, first, builds)
     runs_first = _inside(face, first) & _inside_sideways(back, lean, first) & _square(lean, first)
     face, back, _ = _ends(random, recut, builds)
     lost = random.uniform(0.0, grid, builds) if grid else np.zeros(builds)
     runs_recut = _inside(face + lost, recut) & _inside(back + lost, recut)
-    narrower = narrower_to_shim(fit, grid=grid)
+    narrower = narrower_to_shim(anew, grid=grid)
     wide = lost + narrower
     runs_shimmed = np.ones(builds, dtype=np.bool_)
     for end in (face + wide, back + wide):
@@ -110,19 +122,18 @@ def refit_chances(
 def narrower_to_shim(fit: Fit, *, grid: float = 0.0) -> float:
     """Return how much narrower than its reading a box is best cut, to be shimmed. [mm].
 
-    The least step with which as good as every build runs; where none does, the likeliest. What the
-    cut grid takes off on average counts.
+    The least step with which as good as every build runs; where none does, the likeliest. The cut
+    grid takes off anything from nothing to a step of it: all of that counts, not the mean alone.
     """
     _, stack = stacks_of(fit)
-    wide = replace(
-        stack,
-        face_mm=stack.face_mm + grid / 2.0,
-        back_mm=stack.back_mm + grid / 2.0,
-        high_mm=stack.high_mm + 2.0 * sum(SHIM_SET),
-    )
-    chances = shifted_probabilities(wide, shifts_mm=NARROWER)
-    enough = (n for n, found in enumerate(chances) if found >= AS_GOOD_AS_ALL)
-    return NARROWER[next(enough, max(range(len(chances)), key=lambda n: chances[n]))]
+    wide = replace(stack, high_mm=stack.high_mm + 2.0 * sum(SHIM_SET))
+    most = round((max(_NARROWER) + grid) / _FINE) + 1
+    shifts = tuple(_FINE * n for n in range(most + 1))
+    chances = shifted_probabilities(wide, shifts_mm=shifts)
+    lost = np.linspace(0.0, grid, max(1, math.ceil(grid / _FINE)) + 1)
+    means = [float(np.mean(np.interp(lost + n, shifts, chances))) for n in _NARROWER]
+    enough = (n for n, found in enumerate(means) if found >= AS_GOOD_AS_ALL)
+    return _NARROWER[next(enough, max(range(len(means)), key=lambda n: means[n]))]
 
 
 def _ends(random: np.random.Generator, stack: FitStack, builds: int) -> tuple[Array, Array, Array]:

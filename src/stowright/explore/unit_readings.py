@@ -11,7 +11,7 @@ from stowright.formulas.squareness import DIAGONALS_PER_METRE_MM
 from stowright.model.design import BlockDesign, Design
 from stowright.model.job import Deck
 from stowright.model.refit import Change, DeckRefit, FrozenPart
-from stowright.units import snap_down
+from stowright.units import format_length, snap_down
 
 __all__ = ["UnitReadings", "unit_refits"]
 
@@ -44,20 +44,22 @@ def unit_refits(design: Design, cut: Mapping[str, FrozenPart]) -> UnitReadings:
         grown = snap_down(size + change.by, grid) - snap_down(size, grid)
         if grown:
             word = "narrower" if grown < 0.0 else "wider"
-            reasons.append(f"{deck.name}: deck {abs(grown):g} mm {word}: {change.why}")
+            many = format_length(abs(grown), design.job.units, with_unit=True)
+            reasons.append(f"{deck.name}: deck {many} {word}: {change.why}")
     return UnitReadings(rows=tuple(rows), reasons=tuple(reasons), open=tuple(_skewed(design)))
 
 
 def _width(design: Design, deck: Deck) -> Change | None:
     """Return what a deck gains: every block under it as it reads at its least."""
-    by, words = 0.0, []
+    by, words, units = 0.0, [], design.job.units
     for block in design.blocks:
         values = latest(design.job.readings, "width", block=block.name)
         if block.name not in deck.over or not values:
             continue
         read = three(values)
         by += min(read) - _across(block)
-        words.append(f"{block.name} reads {min(read):g} wide{where_least(read)}")
+        least = format_length(min(read), units, with_unit=units == "in")
+        words.append(f"{block.name} reads {least} wide{where_least(read)}")
     return Change(by=by, why=", ".join(words)) if abs(by) > _SAME else None
 
 

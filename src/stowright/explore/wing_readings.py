@@ -10,6 +10,7 @@ from stowright.explore.as_built import latest, three
 from stowright.model.design import BlockDesign, Design, WingDesign
 from stowright.model.geometry import Point2
 from stowright.model.refit import FrozenPart, WingRefit
+from stowright.units import Unit, format_length
 
 __all__ = ["WingReadings", "wing_refits"]
 
@@ -45,7 +46,7 @@ def wing_refits(design: Design, cut: Mapping[str, FrozenPart]) -> WingReadings:
             if wing is None or block.face != "tail":
                 open_.append(f"{block.name}: {what} is kept; no wing on that side waits for it")
                 continue
-            row = _row(block, wing, values)
+            row = _row(block, wing, values, design.job.units)
             if row is None:
                 continue
             if f"{block.name}/wing-{side}" in cut:
@@ -55,7 +56,9 @@ def wing_refits(design: Design, cut: Mapping[str, FrozenPart]) -> WingReadings:
     return WingReadings(rows=tuple(rows), reasons=tuple(reasons), open=tuple(open_))
 
 
-def _row(block: BlockDesign, wing: WingDesign, values: tuple[float, ...]) -> WingRefit | None:
+def _row(
+    block: BlockDesign, wing: WingDesign, values: tuple[float, ...], units: Unit
+) -> WingRefit | None:
     side = block.box.y.high if wing.side == "left" else -block.box.y.low
     ends = (block.box.x.low, block.box.x.middle, block.box.x.high)
     read = three(values)
@@ -65,14 +68,23 @@ def _row(block: BlockDesign, wing: WingDesign, values: tuple[float, ...]) -> Win
     )
     if all(abs(by) < 1.0e-6 for _, by in shifts):
         return None
-    said = ", ".join(f"{by:+.1f}" for _, by in shifts)
-    told = " / ".join(f"{gap:g}" for gap in read)
+    said = ", ".join(_shift(by, units) for _, by in shifts)
+    told = " / ".join(format_length(gap, units) for gap in read)
+    unit = "" if units == "mm" else " in"
     return WingRefit(
         block=wing.block,
         side=wing.side,
         shifts=shifts,
-        why=f"outer edge {said} mm at face, middle and back: gap to the wall reads {told}",
+        why=f"outer edge {said} {units} at face, middle and back: gap to the wall reads "
+        f"{told}{unit}",
     )
+
+
+def _shift(by: float, units: Unit) -> str:
+    """Return how far an edge moves, with its sign."""
+    if units == "mm":
+        return f"{by:+.1f}"
+    return f"{'-' if by < 0.0 else '+'}{format_length(abs(by), units)}"
 
 
 def _at(offsets: tuple[Point2, ...], x: float) -> float:
