@@ -10,6 +10,7 @@ from stowright.cutting import check_plan, lay_out, planning, routed
 from stowright.cutting.effort import Effort
 from stowright.cutting.empty import largest_empty
 from stowright.cutting.free import by_free_rectangles
+from stowright.cutting.intake import by_material
 from stowright.cutting.rectangles import check_by_rectangles
 from stowright.cutting.routed_check import check_by_sweep
 from stowright.errors import CuttingError
@@ -156,3 +157,18 @@ def test_a_router_looks_for_the_offcut_and_not_for_fewer_lines(monkeypatch):
     (search,) = sought
     assert not search.sawn
     assert search.handy.setting == search.handy.metres == 0.0
+
+
+def test_the_least_effort_asks_for_no_free_rectangles(monkeypatch):
+    asked = []
+    monkeypatch.setattr(routed, "by_free_rectangles", asked.append)
+    lay_out(PARTS, STOCK, ROUTER, effort="first")
+    assert not asked
+
+
+def test_regions_of_a_sheet_share_its_cost():
+    holed = replace(STOCK[0], defects=((500.0, 300.0, 60.0, 60.0),), cost=12.0)
+    problem = by_material(PARTS, (holed,), ROUTER)[0].problem
+    assert len(problem.bins) > 2
+    assert all(bin_.cost > 0.0 for bin_ in problem.bins)
+    assert sum(bin_.cost for bin_ in problem.bins) == pytest.approx(12.0)

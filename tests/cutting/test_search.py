@@ -16,6 +16,9 @@ from stowright.cutting.corners import by_corners
 from stowright.cutting.effort import EFFORTS, Effort
 from stowright.cutting.handiness import LINES, handiness
 from stowright.cutting.intake import by_material
+from stowright.cutting.panel import crosscuts_first, lowered
+from stowright.cutting.problem import Bin, Kind, Pattern, Problem, Rules, Solution
+from stowright.cutting.slots import ALONG, UPWARD, join, leaf
 from stowright.cutting.solver import by_packingsolver
 from stowright.cutting.states import set_up
 from stowright.model.layout import CutPart, SawSettings, StockSheet
@@ -38,6 +41,35 @@ def test_a_panel_saw_rips_before_it_crosscuts(parts, stock, saw):
     plan = lay_out(parts, stock, replace(saw, method="panel"), effort=SHORT)
     for layout in plan.layouts:
         assert layout.cuts[0].axis == "y" or all(cut.axis == "x" for cut in layout.cuts)
+
+
+def test_a_panel_saw_rips_first_even_where_a_stack_is_exactly_as_high_as_the_sheet(stock):
+    # 2 x 598.5 and a kerf of 3 are the 1200 that the trim leaves: a lone strip of stacks
+    rows = [CutPart(mark="A", length=1000, width=598.5, quantity=3, grain=True, material="ply-15")]
+    rows.append(CutPart(mark="B", length=300, width=590, quantity=2, grain=True, material="ply-15"))
+    whole = replace(stock[0], id="W", material="ply-15", length=2440, width=1220, copies=None)
+    saw = SawSettings(kerf=3, trim=10, method="panel")
+    for layout in lay_out(rows, (whole,), saw, effort=SHORT).layouts:
+        assert layout.cuts[0].axis == "y" or all(cut.axis == "x" for cut in layout.cuts)
+    # a part as high as the sheet leaves no other way
+    rows.append(CutPart(mark="C", length=400, width=1200, grain=True, material="ply-15"))
+    assert lay_out(rows, (whole,), saw, effort=SHORT).sheets >= 1
+
+
+def test_a_lone_strip_as_high_as_the_sheet_is_told_and_lower_sheets_have_none():
+    kinds = (Kind(length=9, width=4, copies=2, turnable=False),)
+    rules = Rules(kerf=2, stages=3, first_axis=UPWARD)
+    problem = Problem(
+        kinds=kinds, bins=(Bin(w=30, h=10, copies=None, cost=1.0, sheet=0),), rules=rules
+    )
+    stack = join(UPWARD, [leaf(0, 11, 6, turned=False) for _ in range(2)])
+    strip = join(ALONG, [stack, stack])
+    answer = Solution(patterns=(Pattern(0, strip),), found_by="test")
+    assert crosscuts_first(problem, answer)
+    assert not crosscuts_first(lowered(problem), answer)
+    assert lowered(problem).bins[0].h == 9
+    high = replace(problem, kinds=(replace(kinds[0], width=10),))
+    assert lowered(high) == high
 
 
 def test_several_stock_sizes_cost_no_more_than_one(parts, stock, saw):

@@ -8,7 +8,6 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 from stowright.cutting.solver import (
-    CORRECTIONS,
     QUEUE,
     common_unit,
     cost_for_solver,
@@ -21,8 +20,6 @@ if TYPE_CHECKING:
 
 __all__ = ["FreePattern", "by_free_rectangles"]
 
-#: Kinds of bin up to which values are corrected: with more it takes ten seconds and longer.
-FEW_BINS = 3
 _QUEUE_NAMES = (
     "not_anytime_tree_search_queue_size",
     "not_anytime_sequential_single_knapsack_subproblem_tree_search_queue_size",
@@ -53,7 +50,8 @@ def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
     solver = import_module("packingsolver.rectangle")
     unit = common_unit(problem)
     instance = _described(solver, problem, unit).build()
-    settings = _settings(solver, several=has_choice(problem), bins=len(problem.bins))
+    in_regions = len({bin_.sheet for bin_ in problem.bins}) < len(problem.bins)
+    settings = _settings(solver, several=has_choice(problem), in_regions=in_regions)
     output = solver.optimize(instance, settings)  # it owns the solution: both must stay alive
     solution = output.solution
     found: list[FreePattern] = []
@@ -66,24 +64,22 @@ def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
     return found if is_whole else None
 
 
-def _settings(solver: Any, *, several: bool, bins: int) -> Any:
+def _settings(solver: Any, *, several: bool, in_regions: bool) -> Any:
     """Return parameters that give the same layout every time.
 
     On stock of several sizes its tree search goes over to column generation, which takes ten
-    times as long as value correction and the dichotomic search together (measured on the pickup
-    example: 7.4 s against 0.9 s for the same sheets), however narrow its queues are made. Value
-    correction in turn is left out where a sheet falls into many regions (measured with six, round
-    two defects: 10.7 s against 0.03 s of the dichotomic search, for the same stock).
+    times as long as the dichotomic search (measured on the pickup example: 7.4 s against 0.9 s
+    for the same sheets), however narrow its queues are made; value correction takes 2.5 to 12 s
+    for 40 parts on three sizes where the dichotomic search takes 0.1 s for the same stock. Where
+    sheets fall into regions around defects the dichotomic search in turn takes 17 s for 40 parts
+    and minutes for 100; sheets filled one by one take 0.5 and 2 s and cost less.
     """
     settings = solver.OptimizeParameters()
     settings.verbosity_level = 0
     settings.optimization_mode = solver.OptimizationMode.NotAnytimeSequential
-    if several:
-        settings.use_dichotomic_search = True
-        settings.use_sequential_value_correction = bins <= FEW_BINS
-        settings.not_anytime_sequential_value_correction_number_of_iterations = CORRECTIONS
-    else:
-        settings.use_tree_search = True
+    settings.use_sequential_single_knapsack = in_regions
+    settings.use_dichotomic_search = several and not in_regions
+    settings.use_tree_search = not several
     # Its reduction "enlarge wide and tall items" writes beyond its memory on some small instances
     # (seen with version 0.1.1233: three items on one bin type), which ends the whole program.
     settings.reduction_parameters = solver.ReductionParameters()

@@ -252,10 +252,10 @@ def _material(
             copies=sheet.copies,
             sheet=index,
             region=region,
-            cost=costs[index] if region == 0 else 0.0,
+            cost=costs[index] * share,
         )
         for index, sheet in enumerate(sheets)
-        for region, rect in enumerate(regions(plates[index]))
+        for region, (rect, share) in enumerate(_shares(plates[index]))
     )
     sizes = tuple(
         StockSize(w=plate.rect[2] + kerf, h=plate.rect[3] + kerf, copies=sheet.copies, cost=cost)
@@ -272,6 +272,16 @@ def _material(
         problem=problem,
         sizes=sizes,
     )
+
+
+def _shares(plate: Plate) -> list[tuple[Rect, float]]:
+    """Return the sound regions of a sheet, each with its share of their area.
+
+    What uses a sheet in part is charged for its regions: nothing is had for nothing.
+    """
+    rects = list(regions(plate))
+    whole = sum(rect[2] * rect[3] for rect in rects)
+    return [(rect, rect[2] * rect[3] / whole) for rect in rects]
 
 
 def _kinds(parts: tuple[CutPart, ...]) -> tuple[tuple[Kind, ...], tuple[int, ...]]:

@@ -12,6 +12,7 @@ from stowright.cutting.bounds import Bound, lower_bounds, stock_sizes
 from stowright.cutting.effort import EFFORTS, Effort, Progress, Watch
 from stowright.cutting.exact import SingleSheet
 from stowright.cutting.intake import PANEL_STAGES, Material, by_material, require_sound_input
+from stowright.cutting.panel import crosscuts_first, lowered
 from stowright.cutting.portfolio import Search, least_stock, made_handy
 from stowright.cutting.problem import Kind, Problem, Rules
 from stowright.cutting.rectangles import check_by_rectangles, check_counts
@@ -163,12 +164,36 @@ def _laid_out(
     if run.saw.method == "cnc":
         answer, layouts, left, release_b = _routed(material, bound, (run, search), first_number)
     else:
-        answer, bound = least_stock(material.problem, bound, search)
-        _require_enough(material, answer, run)
-        answer, release_b = _finished(material, answer, search)
+        answer, bound, release_b = _sawn(material, bound, run, search)
         layouts, left = cut_layouts(material, answer, run.saw, first_number)
     result = _result(material, answer, bound, layouts)
     return layouts, replace(result, stopped=run.watch.stopped, release_b=release_b), left
+
+
+def _sawn(
+    material: Material, bound: Bound, run: _Run, search: Search
+) -> tuple[Solution, Bound, str]:
+    """Return a saw's answer, the best bound, and what is said of release B.
+
+    Where a panel saw would crosscut a sheet before it rips it, sheets one unit lower are tried.
+    """
+    answer, better, release_b = _searched(material, bound, run, search)
+    lower = lowered(material.problem)
+    if crosscuts_first(material.problem, answer) and lower != material.problem:
+        lowest = replace(material, problem=lower)
+        again, _, release_b = _searched(lowest, bound, run, search)
+        answer = replace(again, bound=answer.bound, cost_bound=answer.cost_bound)
+    return answer, better, release_b
+
+
+def _searched(
+    material: Material, bound: Bound, run: _Run, search: Search
+) -> tuple[Solution, Bound, str]:
+    """Return the handiest of the cheapest answers, the best bound, and what is said of B."""
+    answer, better = least_stock(material.problem, bound, search)
+    _require_enough(material, answer, run)
+    answer, release_b = _finished(material, answer, search)
+    return answer, better, release_b
 
 
 def _routed(

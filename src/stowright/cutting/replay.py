@@ -58,9 +58,10 @@ def check_by_replay(layout: Layout, parts: tuple[CutPart, ...], sheet: StockShee
 
 
 def check_stages(layout: Layout, stages: int) -> None:
-    """Refuse a layout for a panel saw that crosscuts before it rips or has too many stages.
+    """Refuse a layout for a panel saw that has too many stages, rips being the first.
 
-    A last trim that brings a part to its width is not a stage of its own.
+    A last trim that brings a part to its width is not a stage of its own. A strip that is exactly
+    as high as the sheet needs no rip to free it, but that stage counts as one.
 
     Args:
         layout: The layout.
@@ -71,8 +72,6 @@ def check_stages(layout: Layout, stages: int) -> None:
     """
     if layout.tree is None:
         raise refused(layout, "has no tree of cuts")
-    if layout.tree.axis == "x" and any(node.axis for node in layout.tree.children):
-        raise refused(layout, "crosscuts before it rips")
     if _stages(layout.tree) + (layout.tree.axis == "x") > stages:
         raise refused(layout, f"needs more than {stages} stages")
 

@@ -47,8 +47,9 @@ def least_routed(
     """Return the cheapest edge-to-edge answer, and freely laid parts where they take less stock.
 
     An answer that could be sawn can be routed as well. Parts are laid freely only where that
-    could take less, and before the long search, which is spared where they take the least. Where
-    the stock is too short for edge-to-edge cuts it may still reach for parts laid freely.
+    could take less and a search is wanted, and before the long one, which is spared where they
+    take the least. Where the stock is too short for edge-to-edge cuts it may still reach for
+    parts laid freely.
 
     Args:
         problem: The problem.
@@ -57,7 +58,7 @@ def least_routed(
     """
     at_once = replace(search, effort=replace(search.effort, place=0, prove=0))
     answer, _ = least_stock(problem, bound, at_once)
-    if not answer.missing and is_proved(problem, answer, bound):
+    if not answer.missing and (not search.effort.place or is_proved(problem, answer, bound)):
         return answer, None
     free = by_free_rectangles(problem)
     if search.effort.place and (free is None or not _is_least(problem, free, bound)):
