@@ -25,6 +25,8 @@ _FILES = (
     "handiness.py",
     "single.py",
     "recut_kernel.py",
+    "strips_kernel.py",
+    "anneal_kernel.py",
     "../explore/packing_kernel.py",
     "../explore/packing_spaces.py",
     "../explore/packing_mending.py",

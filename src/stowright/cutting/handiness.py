@@ -25,7 +25,6 @@ from stowright.cutting.kernel import (
     SETTINGS,
     TYPE,
     UNIT,
-    WHOLE,
     WIDE,
     State,
     Task,
@@ -74,7 +73,7 @@ def sum_root(state: State, task: Task, slot: int, sizes: Table, sums: Numbers) -
     """Add what lies between a layout and the edges of its sheet."""
     tree, stock, knobs = state.tree, task.stock, task.knobs
     kind = state.bins[TYPE, tree[BIN, slot]]
-    whole, full = stock[WHOLE, kind], stock[WHOLE + 1, kind]
+    whole, full = stock[0, kind], stock[1, kind]
     beside = whole - tree[WIDE, slot]
     above = full - tree[HIGH, slot]
     right = beside * full > above * whole

@@ -25,7 +25,8 @@ if TYPE_CHECKING:
     type Rooms = tuple[int, int, int, int, int]
     type Pair = tuple[int, int]
     type Part = tuple[int, int, int]
-    type Weights = tuple[float, float]
+    type Weights = tuple[float, float, float]
+    type Gains = tuple[float, float]
 
 __all__ = ["TREE_ROWS", "State", "Task"]
 
@@ -34,7 +35,7 @@ TREE_ROWS = 10
 FREE, PART = -2, -1  # values of AXIS beside the two axes
 ROOT, TYPE, USED = range(3)  # rows of bins; TYPE is -1 for a sheet that is not open
 LENGTH, WIDTH, TURNS, AREA, LONGER, SHORTER = range(6)  # rows of parts, grown sizes
-COPIES, WHOLE = 2, 3  # rows of stock: grown sides of what may be used, copies, grown sides of all
+COPIES = 2  # row of stock, after the two grown sides
 (
     UNIT,  # one over the side of a square as large as the largest sheet
     BUDGET,  # most that the open sheets may cost
@@ -339,9 +340,22 @@ def is_allowed(tree: Table, slot: int, axis: int, wrap: int, knobs: Numbers) -> 
 
 
 @compiled
+def is_trimmed_with(tree: Table, slot: int, axis: int, wide: int) -> bool:
+    """Tell whether a row along an axis has a kid as narrow as a part: one line trims both."""
+    if tree[AXIS, slot] != axis or wide >= tree[HIGH - axis, slot]:
+        return False
+    kid = tree[FIRST, slot]
+    while kid >= 0:
+        if tree[HIGH - axis, kid] == wide:
+            return True
+        kid = tree[NEXT, kid]
+    return False
+
+
+@compiled
 def both_gains(
     tree: Table, slot: int, axis: int, sides: Pair, part: Part, weights: Weights
-) -> Weights:
+) -> Gains:
     """Return what a part gains in a row, lying straight and lying turned.
 
     Args:
@@ -350,24 +364,37 @@ def both_gains(
         axis: The axis of the row.
         sides: The sheet's sides along and across the axis.
         part: The part's length, width and whether it may turn.
-        weights: What lengths are multiplied by, and what one more saw line counts for.
+        weights: What lengths are multiplied by, what one more saw line counts for, and what one
+            that is spared by trimming with others does.
     """
     room = rooms(tree, slot, axis, sides[0], sides[1])
     across = tree[HIGH - axis, slot]
     along, wide = (part[0], part[1]) if axis == 0 else (part[1], part[0])
     straight = gain(room, across, along, wide, weights[0], weights[1])
-    if part[2] == 0:
-        return straight, NO_ROOM
-    return straight, gain(room, across, wide, along, weights[0], weights[1])
+    turned = NO_ROOM
+    if part[2] != 0:
+        turned = gain(room, across, wide, along, weights[0], weights[1])
+    if weights[2] > 0.0:
+        straight += weights[2] * is_trimmed_with(tree, slot, axis, wide)
+        turned += weights[2] * is_trimmed_with(tree, slot, axis, along)
+    return straight, turned
 
 
 @compiled
-def best_place(state: State, task: Task, index: int, place: Table) -> bool:
-    """Find the best place for a part on the open sheets; False when there is none."""
+def sizes_of(parts: Table, index: int) -> Part:
+    """Return a part's grown length and width and whether it may turn."""
+    return parts[LENGTH, index], parts[WIDTH, index], parts[TURNS, index]
+
+
+@compiled
+def best_place(state: State, task: Task, part: Part, place: Table) -> bool:
+    """Find the best place for a part on the open sheets; False when there is none.
+
+    The part is its grown length and width and whether it may turn.
+    """
     tree, bins, knobs, seed, stock = state.tree, state.bins, task.knobs, task.seed, task.stock
-    part = task.parts[LENGTH, index], task.parts[WIDTH, index], task.parts[TURNS, index]
-    weights = knobs[UNIT], knobs[LINE]
     blink, staged, best = knobs[BLINK], knobs[DEPTH] > 0.0, NO_ROOM
+    weights = knobs[UNIT], knobs[LINE], 0.0 if staged else knobs[LINE]
     for slot in range(tree.shape[1]):
         own = tree[AXIS, slot]
         if own == FREE:

@@ -12,11 +12,11 @@ from stowright.cutting.corners import by_corners, rank
 from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.patterns import fewest_of, pooled
 from stowright.cutting.recut import recut
-from stowright.cutting.searching import Handy, fewer_sheets, grown_offcut, handier, measured
+from stowright.cutting.searching import Handy, fewer_sheets, handier, measured
 from stowright.cutting.solver import by_packingsolver, with_few_cuts
 from stowright.cutting.starting import MOST_AT_ONCE, solver_answer
 from stowright.cutting.strips import by_strips
-from stowright.cutting.tradeoff import Wanted, aside, with_offcut
+from stowright.cutting.tradeoff import Wanted, handiest
 
 if TYPE_CHECKING:
     from stowright.cutting.problem import Problem, Solution
@@ -24,12 +24,10 @@ if TYPE_CHECKING:
 __all__ = ["Search", "is_proved", "least_stock", "made_handy", "with_less"]
 
 _NOISE = 1e-6
-_FEW_CUTS = (32, 128)  # widths of packingsolver's search for few cuts, one for each try
-_SHARE_OF_TRY = 0.5  # of the finishing work, for each of the two tries for few lines
-_SHARE_OF_STEP = 0.25  # of it, for each step towards a larger offcut
-_SHARE_OF_GROWING = 0.3  # of it, to make the offcut larger at no more lines
-_WELL_BELOW = 0.9  # of the lines that there were: no more may come back for the offcut
-_NEXT_SEED = 1009  # what the second try's random numbers start further on
+_FEW_CUTS = (32, 128)  # widths of packingsolver's search for few cuts, one for each layout
+_SHARE_OF_RUN = 0.5  # of the finishing work, for each of the searches for few lines
+_AHEAD = 1  # lines fewer than in those: what the solver finds with more time, mostly
+_WELL_BELOW = 0.9  # of the lines of the solver's own layout: no more for the sake of the offcut
 _MOST_FOR_SOLVER = 2 * LARGE  # parts; beyond them the solver takes long and gains nothing
 
 
@@ -118,78 +116,42 @@ def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
 def _handiest(problem: Problem, answer: Solution, search: Search) -> Solution:
     """Return the handiest answer found: few lines first, then an offcut that costs few more.
 
-    Two tries for few lines have random numbers and a layout of few cuts of their own to start
-    from. A router's answer has one, for the offcut alone.
+    A router's answer has one search, for the offcut alone.
     """
     if not search.sawn:
-        return _one_try(problem, answer, None, search, 1.0)
-    tries: list[Solution] = []
-    few = [answer]
-    for number, queue in enumerate(_FEW_CUTS):
-        other = _few_cuts(problem, answer, queue)
-        own = replace(search, seed=search.seed + number * _NEXT_SEED)
-        tried = _one_try(problem, answer, other, own, _SHARE_OF_TRY)
-        tries.append(_grown(problem, tried, own))
-        few += [] if other is None else [other]
-    lines, first = min(each.lines(problem) for each in tries), answer.lines(problem)
-    most = _lines_for_offcut(lines, min(each.lines(problem) for each in few), first)
+        return _larger_offcut(problem, answer, search)
+    few = [other for queue in _FEW_CUTS if (other := _few_cuts(problem, answer, queue))]
+    plain = _plain(problem, answer)
+    fewer = math.floor(plain.lines(problem) * _WELL_BELOW)
     wanted = Wanted(
         handy=search.handy,
-        most_lines=most,
-        most_with_one_more=math.floor(first * _WELL_BELOW),
-        least_offcut=measured(problem, answer, search.handy)[1],
-        work=math.ceil(search.effort.finish * _SHARE_OF_STEP),
+        most_lines=min([fewer, *(other.lines(problem) - _AHEAD for other in few)]),
+        least_offcut=measured(problem, plain, search.handy)[1],
+        work=math.ceil(search.effort.finish * _SHARE_OF_RUN),
         watch=search.watch,
         seed=search.seed,
     )
-    if all(measured(problem, a, search.handy)[1] < wanted.least_offcut for a in tries):
-        tries.append(_grown(problem, answer, search, most_lines=most))
-    best = with_offcut(problem, tries, wanted)
-    return best if best in tries else _grown(problem, best, search)
+    return handiest(problem, [*few, answer], wanted)
 
 
-def _grown(
-    problem: Problem, answer: Solution, search: Search, *, most_lines: int | None = None
-) -> Solution:
-    """Return an answer with a larger offcut at no more lines than it has, or than are given."""
-    return grown_offcut(
-        problem,
-        answer,
-        handy=search.handy,
-        most_lines=answer.lines(problem) if most_lines is None else most_lines,
-        work=math.ceil(search.effort.finish * _SHARE_OF_GROWING),
-        watch=search.watch,
-        seed=search.seed + 1,
-    )
+def _plain(problem: Problem, answer: Solution) -> Solution:
+    """Return the solver's own layout on as few sheets, or the answer where it has none."""
+    if len(problem.bins) > 1 or problem.bins[0].copies is not None:
+        return answer
+    other = by_packingsolver(problem)
+    return other if other and len(other.patterns) <= len(answer.patterns) else answer
 
 
-def _lines_for_offcut(lines: int, few: int, first: int) -> int:
-    """Return how many lines an answer may have for the sake of its offcut.
-
-    Half way to what the solver's layout of few cuts has, and well below the first answer.
-
-    Args:
-        lines: The fewest lines found.
-        few: Lines of the solver's layout.
-        first: Lines of the answer that was to be made handier.
-    """
-    return max(lines, min((lines + few + 1) // 2, math.floor(first * _WELL_BELOW)))
-
-
-def _one_try(
-    problem: Problem, answer: Solution, other: Solution | None, search: Search, share: float
-) -> Solution:
-    """Return what one try at fewer lines finds; a router's answer is tried for its offcut."""
-    handy = aside(search.handy) if search.sawn else search.handy
+def _larger_offcut(problem: Problem, answer: Solution, search: Search) -> Solution:
+    """Return an answer for a router with a larger offcut."""
     return handier(
         problem,
         answer,
-        other=other,
-        handy=handy,
-        work=math.ceil(search.effort.finish * share),
+        other=None,
+        handy=search.handy,
+        work=search.effort.finish,
         watch=search.watch,
         seed=search.seed,
-        offcut_too=not search.sawn,
     )[0]
 
 
@@ -247,9 +209,7 @@ def _with_solvers_bound(problem: Problem, start: Solution) -> Solution:
 
 
 def _by_strips_if_better(problem: Problem, start: Solution, search: Search) -> Solution:
-    """Return the better of an answer and one by strips, where that way is open."""
-    if len(problem.bins) > 1 or problem.bins[0].copies is not None:
-        return start
+    """Return the better of an answer and one by strips."""
     other = by_strips(problem, search.watch)
     return start if other is None else _better(problem, other, start)
 

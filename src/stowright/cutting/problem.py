@@ -39,8 +39,6 @@ class Bin:
         cost: What using one counts for.
         sheet: Index of the stock sheet it belongs to.
         region: Which sound region of that sheet it is.
-        beyond_w: What lies beside it on the same sheet and is to be left whole. [1/160 mm]
-        beyond_h: The same above it. [1/160 mm]
     """
 
     w: int
@@ -49,12 +47,10 @@ class Bin:
     cost: float
     sheet: int
     region: int = 0
-    beyond_w: int = 0
-    beyond_h: int = 0
 
     def grown(self, kerf: int) -> tuple[int, int]:
-        """Return the grown sides of the whole rectangle, what is left whole included."""
-        return self.w + self.beyond_w + kerf, self.h + self.beyond_h + kerf
+        """Return the grown sides. [1/160 mm]."""
+        return self.w + kerf, self.h + kerf
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -35,6 +35,7 @@ from stowright.cutting.kernel import (
     open_sheet,
     pick,
     put_in,
+    sizes_of,
     take_out,
 )
 
@@ -114,7 +115,8 @@ def recreate(state: State, task: Task, count: int) -> int:
         part = pool[at]
         found = False
         if left == 0 or not is_same(task.parts, part, pool[left - 1]):
-            found = best_place(state, task, part, place) or open_sheet(state, task, part, place)
+            sizes = sizes_of(task.parts, part)
+            found = best_place(state, task, sizes, place) or open_sheet(state, task, part, place)
         if found:
             put_in(state, task, part, place)
             continue

@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from stowright.cutting.problem import Problem, Solution
     from stowright.cutting.states import Desk
 
-__all__ = ["Handy", "fewer_sheets", "grown_offcut", "handier", "measured", "on_one_less", "settled"]
+__all__ = ["Handy", "fewer_sheets", "handier", "measured", "on_one_less"]
 
 _SHARE_OF_CUTS = 0.6  # of the finishing work; the rest goes to the offcut
 _KEENER = 8.0  # how much more an offcut counts then
@@ -293,62 +293,6 @@ def _aim(desk: Desk, goal: tuple[Handy, float]) -> None:
     knobs[kernel.SETTINGS], knobs[kernel.METRES] = handy.setting, handy.metres
     knobs[kernel.OFFCUT], knobs[kernel.MOST_LINES] = handy.offcut, most_lines
     knobs[kernel.KEEP_LONG], knobs[kernel.KEEP_SHORT] = handy.keep_long, handy.keep_short
-
-
-def settled(
-    problem: Problem, start: Solution, *, handy: Handy, work: tuple[int, int], seed: int
-) -> Solution | None:
-    """Return what is missing in an answer laid out too, then all of it made handy; None if not.
-
-    One stream alone, so that several such searches can run side by side.
-
-    Args:
-        problem: The problem; its bins are limited to those that may be used.
-        start: An answer with parts missing.
-        handy: What counts.
-        work: Slots looked at to place everything, and to make it handy.
-        seed: Start of the random numbers.
-    """
-    rounds = import_module("stowright.cutting.rounds")
-    kernel = import_module("stowright.cutting.kernel")
-    desk = _desk(problem, start, combined_costs(problem), seed * 97 + 61, _PLACING[0])
-    desk.meta[4] = work[0]
-    rounds.search(desk.best, desk.now, desk.task, desk.meta, desk.late)
-    if desk.missing:
-        return None
-    habit = _FINISHING[0]
-    desk.task.knobs[kernel.BLINK], desk.task.knobs[kernel.LINE] = habit.blink, habit.line
-    _aim(desk, (handy, math.inf))
-    desk.start_over(habit.late)
-    desk.meta[4] = desk.meta[2] + work[1]
-    rounds.search(desk.best, desk.now, desk.task, desk.meta, desk.late)
-    found: Solution = _states().read_back(desk, problem, start.found_by)
-    return found
-
-
-def grown_offcut(
-    problem: Problem,
-    start: Solution,
-    *,
-    handy: Handy,
-    most_lines: int,
-    work: int,
-    watch: Watch,
-    seed: int = 0,
-) -> Solution:
-    """Return an answer with an offcut as large as is found, and few enough lines if it can be.
-
-    Args:
-        problem: The problem.
-        start: A complete answer.
-        handy: What counts.
-        most_lines: Saw lines that there may be.
-        work: Slots looked at, per stream.
-        watch: Ends it early.
-        seed: Start of the random numbers.
-    """
-    larger = replace(handy, offcut=handy.offcut * _KEENER)
-    return _handier(problem, (start, start), (larger, float(most_lines)), work, (watch, seed))[0]
 
 
 def measured(problem: Problem, answer: Solution, handy: Handy) -> tuple[float, int]:

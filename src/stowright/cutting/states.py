@@ -139,9 +139,8 @@ def _task(problem: Problem, each: list[int], costs: list[float], seed: int) -> T
     longer, shorter = np.maximum(lengths, widths), np.minimum(lengths, widths)
     parts = np.stack([lengths, widths, turns, lengths * widths, longer, shorter])
     most = [len(each) if b.copies is None else b.copies for b in problem.bins]
-    sides = [(b.w + kerf, b.h + kerf) for b in problem.bins]
-    whole = [bin_.grown(kerf) for bin_ in problem.bins]
-    stock = np.array([*zip(*sides, strict=True), most, *zip(*whole, strict=True)], np.int64)
+    sides = [bin_.grown(kerf) for bin_ in problem.bins]
+    stock = np.array([*zip(*sides, strict=True), most], np.int64)
     knobs = np.zeros(kernel.KNOBS)
     knobs[kernel.MOST_LINES] = math.inf
     knobs[kernel.UNIT] = 1.0 / math.sqrt(max(w * h for w, h in sides))
