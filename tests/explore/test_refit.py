@@ -350,6 +350,18 @@ def test_a_part_cut_too_narrow_is_cut_new_from_what_is_left():
     assert all(row.new_area == 0.0 for row in rows.values())
 
 
+def test_two_parts_come_from_one_leftover_that_is_large_enough():
+    cut = done(("A10", (440.0, 367.0, 14.6)), ("A11", (440.0, 367.0, 14.6)))
+    asked = job(cut, reading("width", 518.0))
+    for width, sources in ((367.0, {"offcut K1"}), (366.0, {""})):
+        left = (Leftover(name="offcut K1", material="ply-15", length=904.0, width=width),)
+        found = find_refit(BASE, asked, CATALOGUE, Asked(sizes=SIZES, marks={}, leftovers=left))
+        assert {row.source for row in found.no_longer} == sources
+        assert sum(row.new_area for row in found.no_longer) == (
+            0.0 if width == 367.0 else 2 * 450.0 * 367.0
+        )
+
+
 def test_a_bottom_too_wide_for_its_narrower_box_is_trimmed():
     found = refit(done(("A12", SIZES["A12"])), reading("width", 516.0))
     (row,) = found.no_longer

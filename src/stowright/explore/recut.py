@@ -18,6 +18,8 @@ __all__ = ["Leftover", "as_made", "cannot_get", "no_longer"]
 LEAST_IN_GROOVE = 3.0
 #: More of these and the assignment of leftovers is made best fit first, not tried out.
 _TRIED = 6
+#: What a cut through a leftover takes, generously: any hand-held saw (common practice). [mm]
+KERF = 4.0
 _SAME = 1.0e-6
 
 
@@ -295,7 +297,7 @@ def _sources(
         for row in apart
     )
     pool = (*leftovers, *old)
-    taken = _assigned(design, again, pool)
+    taken = _shared(design, again, _assigned(design, again, pool))
     found = {}
     for row, source in zip(again, taken, strict=True):
         if source is None:
@@ -319,6 +321,41 @@ def _assigned(
         return _best_fit_first(again, pool, fits)
     _, picks = _tried(again, pool, fits, 0, frozenset())
     return tuple(None if n is None else pool[n] for n in picks)
+
+
+def _shared(
+    design: Design, again: list[NoLonger], picks: tuple[Leftover | None, ...]
+) -> tuple[Leftover | None, ...]:
+    """Return the picks, what has none from the rest of a leftover that another part comes from."""
+    rests = [
+        (one, rest)
+        for row, one in zip(again, picks, strict=True)
+        if one is not None
+        for rest in _rests(row, one)
+    ]
+    found = list(picks)
+    open_ = [place for place, one in enumerate(picks) if one is None]
+    for place in sorted(open_, key=lambda n: -again[n].size[0] * again[n].size[1]):
+        fits = [n for n, (_, rest) in enumerate(rests) if _serves(design, again[place], rest)]
+        if fits:
+            least = min(fits, key=lambda n: (rests[n][1].length * rests[n][1].width, n))
+            whole, rest = rests.pop(least)
+            found[place] = whole
+            rests += [(whole, left) for left in _rests(again[place], rest)]
+    return tuple(found)
+
+
+def _rests(row: NoLonger, one: Leftover) -> tuple[Leftover, ...]:
+    """Return what is left of a leftover beside and over a part cut from its corner."""
+    length, width = row.size
+    if one.length < length or one.width < width:
+        length, width = width, length
+    beside, over = one.length - length - KERF, one.width - width - KERF
+    return tuple(
+        Leftover(name=f"rest of {one.name}", material=one.material, length=u, width=v)
+        for u, v in ((beside, one.width), (length, over))
+        if u > 0.0 and v > 0.0
+    )
 
 
 def _serves(design: Design, row: NoLonger, one: Leftover) -> bool:
