@@ -81,7 +81,7 @@ def test_an_unknown_mark_is_a_mistake_with_its_line_and_the_nearest_one():
         ("width", "kit", "[658, 65.8]"),
         ("diagonals", "kit", "[750, 900]"),
         ("runner-thickness", "kit", "[40]"),
-        ("height", "kit", "[20]"),
+        ("height", "kit", "[200]"),
     ],
 )
 def test_a_reading_that_cannot_be_is_refused_with_its_line(first, what, of, values):

@@ -452,7 +452,7 @@ def test_random_builds_stay_sound():
         assert runner.side_space <= runner.runner.side_space.aim + grid / 2
 
 
-@pytest.mark.parametrize("off", [-30.0, -8.0, 8.0, 30.0])
+@pytest.mark.parametrize("off", [-90.0, -30.0, -8.0, 8.0, 30.0, 90.0])
 @pytest.mark.parametrize("what", ["width", "height", "depth"])
 def test_a_reading_far_off_still_gives_a_sound_design(what, off):
     opening = BASE.opening("left")

@@ -18,13 +18,10 @@ __all__ = ["refused_by_reading", "require_marks", "require_plausible", "unused_r
 
 type Size = tuple[float, float, float]
 
-#: A cut size or a depth further off its plan than the greater of these is a slip of the pen, or of
-#: something else; a unit that is meant to be so is planned anew (judgement). [mm, -]
-_FAR_MM = 50.0
-_FAR_SHARE = 0.2
-#: The same for what panels that are cut hold apart: widths, heights, boxes (judgement). [mm, -]
-_OFF_MM = 30.0
-_OFF_SHARE = 0.05
+#: A reading or a cut size further off its plan than the greater of these is a slip of the pen, or
+#: of something else; a unit that is meant to be so is planned anew (judgement). [mm, -]
+_FAR_MM = 100.0
+_FAR_SHARE = 0.25
 #: The same for diagonals, and for what is as thick as a runner or a sheet (judgement). [mm]
 _FAR_DIAGONAL_MM = 30.0
 _FAR_THICK_MM = 4.0
@@ -138,11 +135,7 @@ def _far_readings(job: Job, base: Design) -> Iterator[Mistake]:
 def _most_off(what: str, planned: float) -> float:
     if what == "runner-thickness":
         return _FAR_THICK_MM
-    if what == "depth":
-        return _limit(planned)
-    if what.endswith("diagonals"):
-        return _FAR_DIAGONAL_MM
-    return max(_OFF_MM, _OFF_SHARE * planned)
+    return _FAR_DIAGONAL_MM if what.endswith("diagonals") else _limit(planned)
 
 
 def _planned(base: Design, row: Reading) -> float | None:

@@ -42,6 +42,7 @@ __all__ = [
 ]
 
 type Size = tuple[float, float, float]
+_EXACT = 0.01
 type ToCut = tuple[tuple[CutPart, ...], tuple[StockSheet, ...]]
 
 
@@ -103,7 +104,7 @@ def refit_design(
     refit = find_refit(base, job, shelf, asked)
     if refit is None:
         return base, None, old
-    given, (made, refit) = _bolted(job, shelf, given, refit)
+    given, (made, refit) = _bolted(job, shelf, base, given, refit)
     lost = {row.mark: " and ".join(row.lost) for row in refit.redrills if row.lost}
     if lost:
         again = find_refit(base, job, shelf, replace(asked, lost=lost))
@@ -141,21 +142,26 @@ def _built(job: Job, shelf: Catalogue, given: Given, refit: Refit) -> tuple[Desi
 
 
 def _bolted(
-    job: Job, shelf: Catalogue, given: Given, refit: Refit
+    job: Job, shelf: Catalogue, base: Design, given: Given, refit: Refit
 ) -> tuple[Given, tuple[Design, Refit]]:
-    """Return the design after a refit with its bolts where floors are drilled for them already.
+    """Return the design after a refit with its bolts where cut floors are drilled for them already.
 
     A batch a little thicker, or a drawer a little heavier, may give the planner of bolts other
-    places; holes that are there are not worth less for it.
+    places; holes that are there are not worth less for it. Where floors have moved with what is
+    beside them, the holes are looked up once more where they came to lie.
     """
-    from stowright.explore.drilled_bolts import as_bolted
+    from stowright.explore.drilled_bolts import as_bolted, asks_for_bolts
 
-    built = _built(job, shelf, given, refit)
-    anchors = as_bolted(built[0], built[1], given.anchors)
+    anchors = as_bolted(base, refit, given.anchors)
+    given = given if anchors is None else replace(given, anchors=anchors)
+    made, found = _built(job, shelf, given, refit)
+    anchors = (
+        as_bolted(made, found, given.anchors, within=_EXACT) if asks_for_bolts(found) else None
+    )
     if anchors is None:
-        return given, built
-    kept = replace(given, anchors=anchors)
-    return kept, _built(job, shelf, kept, refit)
+        return given, (made, found)
+    given = replace(given, anchors=anchors)
+    return given, _built(job, shelf, given, refit)
 
 
 def _in_the_way(base: Design, made: Design) -> Iterator[str]:

@@ -15,7 +15,7 @@ from stowright.design.pieces import Piece
 from stowright.model.part import Feature
 from stowright.model.refit import FrozenPart, Redrill, Refit
 
-__all__ = ["as_drilled"]
+__all__ = ["BY_HAND", "as_drilled"]
 
 #: Holes drilled by hand stand where they are wanted within so much (common practice). [mm]
 BY_HAND = 1.0

@@ -11,7 +11,9 @@ from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
-from stowright.design.build import design
+from stowright.design.build import design, standing_blocks
+from stowright.design.context import Context
+from stowright.design.skew import skew_of
 from stowright.explore.as_built import as_built
 from stowright.explore.frozen import (
     Shape,
@@ -217,13 +219,23 @@ def _widths(
     """
     thick = {row.block: row.t for row in blocks if row.t is not None}
     sheets = {b.name: base.thickness(b.openings[0].build.carcass).t for b in base.blocks}
+    shared: dict[str, float] = {}
     if any(abs(t - sheets[name]) > _SAME for name, t in thick.items()):
-        base = design(base.job, catalogue, Given(refit=Refit(frozen=frozen, blocks=blocks)))
+        refit = Refit(frozen=frozen, blocks=blocks)
+        context = Context.of(base.job, catalogue, refit)
+        shared = {
+            opening.fill.name: opening.across.size
+            for stand in standing_blocks(context, base.job, skew_of(base.job.bay))
+            for module in stand.plan.modules
+            for column in module.columns
+            for opening in column.openings
+        }
     clears = {row.block: row.clears for row in blocks}
     found = {}
     for block in base.blocks:
         settled = clears.get(block.name, ())
         for opening in block.openings:
             own = settled[opening.column - 1] if settled else None
-            found[opening.name] = opening.width if own is None else own
+            width = shared.get(opening.name, opening.width)
+            found[opening.name] = width if own is None else own
     return found

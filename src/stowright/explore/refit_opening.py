@@ -17,6 +17,8 @@ __all__ = ["OpeningAsk", "OpeningFound", "refit_opening"]
 LEAST_FRONT_GAP = 1.0
 #: A front grows into its gaps, as the model shows them, down to this. [mm]
 LEFT_OF_GAP = 0.5
+#: A box grows by no more than this: panels that are cut hold no opening open further. [mm]
+MOST_WIDER = 30.0
 #: A reading further than this from the plan is told to be looked at again. [mm]
 FAR_OFF = 5.0
 _FINEST_GRID = 0.1
@@ -177,7 +179,7 @@ def _by_reading(ask: OpeningAsk) -> tuple[float, str]:
         return 0.0, ""
     by, words = 0.0, []
     if built.room is not None:
-        by += min(built.room) - ask.clear
+        by += min(min(built.room) - ask.clear, MOST_WIDER)
         words.append(f"opening reads {ask.read(min(built.room))}{where_least(built.room)}")
     if built.runner is not None:
         by -= 2.0 * (built.runner - runner.runner.thickness)
