@@ -4,8 +4,16 @@ from dataclasses import replace
 
 import pytest
 
-from stowright.book.install_rows import beneath_rows, final_tests, rail_limits, retorque_rows
+from stowright.book.install_rows import (
+    beneath_rows,
+    cargo_rows,
+    final_tests,
+    rail_limits,
+    retorque_rows,
+)
 from stowright.model.bay import NoDrill
+from stowright.model.design import DeckCargo
+from stowright.model.geometry import Box, Span
 from stowright.model.job import DeckRail
 from stowright.units import format_length
 
@@ -57,3 +65,36 @@ def test_straps_and_nets_are_tested_where_there_are_some(pickup):
     rows = final_tests(replace(pickup, design=netted))
     assert any("nets" in row[0] for row in rows)
     assert len(rows) == len(final_tests(pickup)) + 1
+
+
+def test_what_rides_on_a_deck_is_told_with_its_place_and_its_straps(pickup):
+    box = Box(
+        x=Span(low=100.0, high=500.0), y=Span(low=-50.0, high=50.0), z=Span(low=0.0, high=9.0)
+    )
+    row = DeckCargo(
+        what="crate",
+        copy=1,
+        deck="top",
+        mass_kg=12.0,
+        box=box,
+        fits=True,
+        hangs_over=0.0,
+        strap="cam-strap-25",
+        straps=4,
+        tied_to=("unit", "left rail"),
+    )
+    cargo = (row, replace(row, copy=2, straps=0, strap="", tied_to=()))
+    rows = cargo_rows(
+        replace(pickup, design=replace(pickup.design, deck_cargo=cargo)), format_length
+    )
+    assert rows == [
+        [
+            "crate, 1 of 2",
+            "top",
+            "12 kg",
+            "x 300, y 0",
+            "4 × cam-strap-25 to rings on the deck, left rail",
+        ],
+        ["crate, 2 of 2", "top", "12 kg", "x 300, y 0", "not tied: not held"],
+    ]
+    assert cargo_rows(pickup, format_length) == []

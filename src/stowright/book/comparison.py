@@ -29,7 +29,8 @@ margin:2rem auto;max-width:70rem;padding:0 1rem}
 h1{font-size:1.6rem}h2{font-size:1.15rem;margin:.2rem 0}
 table{border-collapse:collapse;width:100%}
 th,td{padding:.3rem .5rem;border-bottom:1px solid #b9c4c1;text-align:right;white-space:nowrap}
-th:first-child{text-align:left;white-space:normal}thead th{background:#e8efed}
+th:first-child{text-align:left;white-space:normal;min-width:16rem}
+thead th{background:#e8efed;white-space:normal;vertical-align:bottom}
 td.best{font-weight:700}.wide{overflow-x:auto}
 ul.cards{list-style:none;padding:0;display:grid;gap:1rem;
 grid-template-columns:repeat(auto-fill,minmax(21rem,1fr))}
@@ -108,14 +109,12 @@ def _card_html(card: Mapping[str, Any], picture: str) -> str:
 
 
 def _content(found: Exploration, job: Job) -> dict[str, Any]:
-    asked = (found.asked,) if found.asked is not None else ()
-    columns = [str(k) for k in range(1, len(found.kept) + 1)] + ["as it stands" for _ in asked]
     return {
         "title": job.title,
         "stamp": stamp_of(job).text,
         "units": job.units,
-        "head": ["", *columns],
-        "rows": [_row(each, found.kept, asked, job.units) for each in found.criteria],
+        "head": ["", *(_head(each) for each in found.criteria)],
+        "rows": _rows(found, job.units),
         "cards": [
             {
                 "key": str(k),
@@ -129,21 +128,35 @@ def _content(found: Exploration, job: Job) -> dict[str, Any]:
     }
 
 
-def _row(
-    criterion: Criterion, kept: Sequence[Candidate], asked: Sequence[Candidate], units: Unit
-) -> dict[str, Any]:
-    values = [float(getattr(c.measures, criterion.name)) for c in kept]
-    best = (max if criterion.better == "more" else min)(values, default=0.0)
-    cells = [
-        (
-            shown(criterion, value, units),
-            abs(value - best) < criterion.step and len(set(values)) > 1,
-        )
-        for value in values
-    ]
-    cells += [(shown(criterion, getattr(c.measures, criterion.name), units), False) for c in asked]
+def _head(criterion: Criterion) -> str:
     more = "more is better" if criterion.better == "more" else "less is better"
-    return {"title": f"{criterion.title} ({more})", "cells": cells}
+    return f"{criterion.title} ({more})"
+
+
+def _rows(found: Exploration, units: Unit) -> list[dict[str, Any]]:
+    """Return a row for each design, the best in each thing marked; the job as it stands last."""
+    rows = [
+        {
+            "title": f"{k}. {candidate.name}",
+            "cells": [_cell(each, candidate, found.kept, units) for each in found.criteria],
+        }
+        for k, candidate in enumerate(found.kept, start=1)
+    ]
+    if found.asked is None:
+        return rows
+    numbers = found.asked.measures
+    cells = [(shown(c, getattr(numbers, c.name), units), False) for c in found.criteria]
+    return [*rows, {"title": "as it stands", "cells": cells}]
+
+
+def _cell(
+    criterion: Criterion, mine: Candidate, kept: Sequence[Candidate], units: Unit
+) -> tuple[str, bool]:
+    values = [float(getattr(c.measures, criterion.name)) for c in kept]
+    value = float(getattr(mine.measures, criterion.name))
+    best = (max if criterion.better == "more" else min)(values)
+    is_best = min(values) < max(values) and abs(value - best) < criterion.step
+    return shown(criterion, value, units), is_best
 
 
 def _lines(candidate: Candidate) -> list[str]:

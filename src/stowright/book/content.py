@@ -147,6 +147,7 @@ def _last_pages(plan: Plan, length: tables.Length) -> dict[str, Any]:
         "finish_rows": [row for row in tables.hardware_rows(plan) if row[0] == "finish"],
         "removal": list(making.removal_order),
         "limits": tables.limit_rows(plan),
+        "cargo": install_rows.cargo_rows(plan, length),
         "axles": tables.axle_rows(plan),
         "masses": _masses(plan),
         "proofs": [_proof(f, plan) for f in plan.findings],

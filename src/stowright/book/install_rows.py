@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from stowright.book.tables import Length, Rows
 from stowright.book.words import TESTS
@@ -12,7 +12,14 @@ from stowright.model.design import AnchorPoint
 from stowright.model.part import PlacedPart
 from stowright.model.plan import Plan
 
-__all__ = ["beneath_rows", "final_tests", "rail_limits", "retorque_rows", "weighing_rows"]
+__all__ = [
+    "beneath_rows",
+    "cargo_rows",
+    "final_tests",
+    "rail_limits",
+    "retorque_rows",
+    "weighing_rows",
+]
 
 
 def beneath_rows(plan: Plan, length: Length) -> Rows:
@@ -114,6 +121,32 @@ def weighing_rows(plan: Plan) -> Rows:
         rows.append([name, "", "", demand or "not proved", limit or "not given"])
     rows.append(["unit alone, empty", "", "", f"{design.empty_kg:.1f} kg", ""])
     return rows
+
+
+def cargo_rows(plan: Plan, length: Length) -> Rows:
+    """Return what rides on a deck: what, its mass, its middle, how it is tied; copies by number."""
+    cargo = plan.design.deck_cargo
+    several = Counter(row.what for row in cargo)
+    rows: Rows = []
+    for row in cargo:
+        x, y, _ = row.box.centre
+        tied = f"{row.straps} × {row.strap} to {', '.join(_ends_of(row.tied_to))}"
+        rows.append(
+            [
+                f"{row.what}, {row.copy} of {several[row.what]}"
+                if several[row.what] > 1
+                else row.what,
+                row.deck,
+                f"{row.mass_kg:g} kg",
+                f"x {length(round(x, 1))}, y {length(round(y, 1))}",
+                tied if row.straps else "not tied: not held",
+            ]
+        )
+    return rows
+
+
+def _ends_of(tied_to: Iterable[str]) -> list[str]:
+    return ["rings on the deck" if end == "unit" else end for end in tied_to]
 
 
 def final_tests(plan: Plan) -> Rows:

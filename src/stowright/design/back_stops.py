@@ -153,12 +153,12 @@ def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]
         screw = shelf.through_stop(0.0, place.back - RESERVE)
         packed = f", packed out by {under:.0f} mm" if under >= 1.0 else ""
         held = _by_screw(screw, "into the back")
-        return f"on the back{packed}, {middle}{held}", [(_STOP, 2), *_screws(screw, 2)]
+        return f"each stands on the back{packed}, {middle}{held}", [(_STOP, 2), *_screws(screw, 2)]
     layers = ceil(under / BLOCK_MM[2] - 1.0e-9)
     word = "a block glued" if layers == 1 else f"{layers} blocks glued one on the other and"
     goods = [(_STOP, 2), (_BLOCK, 2 * layers)]
     both = shelf.through_stop(under, place.back - RESERVE)
-    told = f"on {word} to the back, planed to {under:.0f} mm in all, {middle}"
+    told = f"each stands on {word} to the back, planed to {under:.0f} mm in all, {middle}"
     if both is not None:
         held = _by_screw(both, "through both into the back")
         return f"{told}{held}", [*goods, *_screws(both, 2)]
@@ -179,7 +179,7 @@ def _on_uprights(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str,
     tall, deep = BLOCK_MM[:2] if not place.low else (BLOCK_MM[1], BLOCK_MM[0])
     held = _block_held(block, 2, f"into the upright, {off} mm above and below their middle")
     told = (
-        f"on {layers} {_ON_UPRIGHTS}: {tall:g} mm standing, {deep:g} mm deep, glued "
+        f"they stand on {layers} {_ON_UPRIGHTS}: {tall:g} mm standing, {deep:g} mm deep, glued "
         f"one on the other and to the upright{held}; their ends {place.end:g} mm behind the face, "
         f"their middle {place.up:g} mm {_ABOVE}; the stop on those ends, its middle "
         f"{place.inwards:g} mm in from the upright{_by_screw(own, 'into the blocks')}"

@@ -319,9 +319,9 @@ def _door_checks(design: Design, opening: OpeningDesign) -> Iterator[str]:
     if opening.front:
         wide, high = opening.front
         yield f"door {say(design, wide)} × {say(design, high)}"
-    names = [f.type for f in _hardware_of(design, opening)]
-    for name in dict.fromkeys(names):
-        yield f"{names.count(name)} × {name}"
+        yield from _around(design, opening, wide)
+    if any(f.kind == "latch" for f in _hardware_of(design, opening)):
+        yield "it latches by itself or by hand, and opens without force"
 
 
 def _hardware_of(design: Design, opening: OpeningDesign) -> list[PlacedFixing]:

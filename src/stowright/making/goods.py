@@ -58,7 +58,8 @@ def _fitting(draft: StepDraft, goods: Sequence[tuple[str, int]], how: str) -> St
         counts[name] += count
     each = [f"{count} × {name}" for name, count in counts.items()]
     what = each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}"
-    told = (f"Fit {what}: {how}.",) if how else ()
+    first, *more = how.split("; ")
+    told = (f"Fit {what}: {first}.", *(f"{m[0].upper()}{m[1:]}." for m in more)) if how else ()
     return replace(draft, text=(*draft.text, *told), goods=(*draft.goods, *goods))
 
 
