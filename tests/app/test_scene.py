@@ -87,3 +87,34 @@ def test_shapes_are_made_once_and_then_ready(design):
         assert b64decode(shapes.ready(number)["corners"]) == corners.tobytes()
     assert shapes.want(scene.parts).done()
     shapes.close()
+
+
+CARGO = """[[carry]]
+what = "ice box"
+size = [600, 400, 380]
+mass = 30
+on = "deck"
+lash = {count = 4, to = ["left rail"]}
+
+[[deck]]
+name = "deck"
+rails = [{side = "left", rating = 2000}]
+"""
+
+
+def test_cargo_and_rails_of_a_deck_are_shown_as_boxes_that_are_no_pieces(design):
+    plain, laden = scene_of(design), scene_of(designed(deck=("[[deck]]\n", CARGO)))
+    assert (plain.loads, plain.straps) == ((), ())
+    assert laden.key != plain.key
+    kinds = {load["id"]: load["kind"] for load in laden.loads}
+    assert kinds == {"cargo/ice box/1": "cargo", "deck/left rail/1": "rail"}
+    assert not kinds.keys() & {piece["part"] for piece in laden.pieces}
+    box = laden.loads[0]
+    size = [abs(a - b) for a, b in zip(box["from"], box["to"], strict=True)]
+    # the file's axes: right, up, towards the tail; a thing may stand turned
+    assert size[1] == pytest.approx(0.38)
+    assert sorted(size) == pytest.approx([0.38, 0.4, 0.6])
+    assert box["words"] == "ice box, 30 kg"
+    assert len(laden.straps) == 4
+    assert {point[1] for strap in laden.straps for point in strap[:1]} == {box["to"][1]}
+    assert json.dumps([laden.loads, laden.straps])  # goes to the page as it is

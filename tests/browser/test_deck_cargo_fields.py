@@ -48,5 +48,11 @@ def test_a_thing_rides_on_a_deck_tied_to_a_rail_that_was_added(app, page):
     assert (thing["on"], thing["lash"]) == ("deck", {"count": 2, "to": ["left rail"]})
     assert thing["at"][0] == 900
     assert found(page) == []
+    come_to(page, f"{address}/arrange")
+    page.wait_for_function("document.querySelector('.viewer').dataset.whole")
+    page.wait_for_selector(".viewer-load >> text=tyre, 22 kg")
+    page.get_by_role("button", name="load", exact=True).click()
+    page.wait_for_selector(".viewer-load", state="hidden")
+    come_to(page, f"{address}/carry")
     page.get_by_label("rides on").select_option("")
     assert set(kept(app, page, version=7)["carry"][0]) == {"what", "size", "mass"}

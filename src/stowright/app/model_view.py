@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from stowright.model.design import BlockDesign, Design
     from stowright.model.geometry import Point3
 
-__all__ = ["bay_edges", "pieces_about", "size_lines"]
+__all__ = ["bay_edges", "deck_loads", "pieces_about", "size_lines", "strap_lines"]
 
 type Spot = list[float]
 type Edge = list[Spot]
@@ -55,6 +55,32 @@ def size_lines(design: Design, picked: str = "") -> list[dict[str, object]]:
         )
         found.append(_row(placed.origin, far, format_length(size, units, with_unit=True)))
     return found
+
+
+def deck_loads(design: Design) -> list[dict[str, object]]:
+    """Return cargo and tie-down rails on the decks as boxes: two corners, name, mass and colour."""
+    from stowright.drawings.deck_things import deck_things
+    from stowright.drawings.glb import stand_in_looks
+
+    return [
+        {
+            "id": thing.id,
+            "kind": thing.kind,
+            "what": thing.what,
+            "words": f"{thing.what}, {thing.mass_kg:g} kg" if thing.mass_kg else thing.what,
+            "from": _spot((thing.box.x.low, thing.box.y.low, thing.box.z.low)),
+            "to": _spot((thing.box.x.high, thing.box.y.high, thing.box.z.high)),
+            "colour": stand_in_looks(thing.kind)["pbrMetallicRoughness"]["baseColorFactor"],
+        }
+        for thing in deck_things(design)
+    ]
+
+
+def strap_lines(design: Design) -> list[Edge]:
+    """Return what lashes the cargo, each strap as a line."""
+    from stowright.drawings.deck_things import lashings
+
+    return [[_spot(a), _spot(b)] for a, b in lashings(design)]
 
 
 def pieces_about(design: Design, about: str) -> list[str]:

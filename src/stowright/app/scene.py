@@ -48,6 +48,8 @@ class Scene:
         motions: How bodies move.
         woods: Names and colours of the sheets.
         parts: The part of each shape by the shape's number.
+        loads: Cargo and rails on the decks, boxes that are no part of the unit.
+        straps: What lashes the cargo, lines.
     """
 
     key: str
@@ -55,10 +57,13 @@ class Scene:
     motions: tuple[dict[str, Any], ...]
     woods: tuple[dict[str, Any], ...]
     parts: Mapping[int, Part]
+    loads: tuple[dict[str, Any], ...] = ()
+    straps: tuple[list[list[float]], ...] = ()
 
 
 def scene_of(design: Design) -> Scene:
     """Return the scene of a design."""
+    from stowright.app.model_view import deck_loads, strap_lines
     from stowright.drawings.glb import unit_nodes, wood_looks
 
     numbers = {part.mark: _number(part) for part in design.parts}
@@ -66,13 +71,16 @@ def scene_of(design: Design) -> Scene:
     unit, *nodes = unit_nodes(design, numbers)
     pieces = tuple(_piece(node, materials) for node in nodes)
     motions = tuple(unit["extras"]["motions"])
-    told = json.dumps([pieces, motions, materials]).encode()
+    loads, straps = tuple(deck_loads(design)), tuple(strap_lines(design))
+    told = json.dumps([pieces, motions, materials, loads, straps]).encode()
     return Scene(
         key=hashlib.blake2b(told, digest_size=16).hexdigest(),
         pieces=pieces,
         motions=motions,
         woods=tuple(wood_looks(name) for name in materials),
         parts={numbers[part.mark]: part for part in design.parts},
+        loads=loads,
+        straps=straps,
     )
 
 

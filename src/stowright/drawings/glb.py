@@ -30,7 +30,7 @@ from stowright.model.design import Design, Motion
 from stowright.model.geometry import Box
 from stowright.model.part import Part, PlacedPart
 
-__all__ = ["part_mesh", "quick_mesh", "to_glb", "unit_nodes", "wood_looks"]
+__all__ = ["part_mesh", "quick_mesh", "stand_in_looks", "to_glb", "unit_nodes", "wood_looks"]
 
 #: Bay axes (cab, left, up) into glTF axes (right, up, towards the eye behind the tail).
 _TO_GLTF = np.array([[0.0, -1.0, 0.0], [0.0, 0.0, 1.0], [-1.0, 0.0, 0.0]])
@@ -72,7 +72,7 @@ def to_glb(design: Design, *, open_by: Open = 0.0) -> bytes:
     things = deck_things(design)
     if things:
         nodes += _deck_nodes(file, things, first=len(nodes), material=len(looks))
-        looks += [_looks(kind) for kind in _STAND_INS]
+        looks += [stand_in_looks(kind) for kind in _STAND_INS]
     return file.glb(nodes, looks, roots=[0, len(nodes) - 1] if things else [0])
 
 
@@ -98,7 +98,7 @@ def _box_mesh(box: Box) -> tuple[NDArray[np.float32], NDArray[np.uint32]]:
     return (raw.vertices @ _TO_GLTF.T * _MM).astype("<f4"), raw.triangles.astype("<u4")
 
 
-def _looks(kind: str) -> dict[str, Any]:
+def stand_in_looks(kind: str) -> dict[str, Any]:
     """Return the looks of what stands in for cargo, seen through, or for a rail of metal."""
     red, green, blue, alpha = _STAND_INS[kind]
     looks: dict[str, Any] = {

@@ -60,6 +60,8 @@ class ModelOnPage:
             pieces=scene.pieces,
             motions=scene.motions,
             woods=scene.woods,
+            loads=scene.loads,
+            straps=scene.straps,
             fresh=fresh,
             whole=all(self._sent.values()),
         )

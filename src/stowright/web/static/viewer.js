@@ -60,6 +60,7 @@ export default {
     <div class="viewer-row">
       <button type="button" :aria-pressed="through" @click="through = !through; paint()">see-through</button>
       <button type="button" :aria-pressed="ghost" @click="ghost = !ghost; showGhost()">bay</button>
+      <button type="button" v-if="laden" :aria-pressed="load" @click="load = !load; pose()">load</button>
       <button type="button" :aria-pressed="sizes" @click="sizes = !sizes; showSizes()">sizes</button>
     </div>
   </div>
@@ -68,7 +69,7 @@ export default {
   data() {
     return {
       explode: 0, section: "none", cutAt: 50, through: false, ghost: true, sizes: false,
-      allOpen: false, failed: "",
+      allOpen: false, failed: "", load: true, laden: false,
     };
   },
   computed: {
@@ -121,7 +122,8 @@ export default {
       this.unit = new THREE.Group();
       this.bay = new THREE.Group();
       this.sizeLines = new THREE.Group();
-      this.scene.add(this.unit, this.bay, this.sizeLines);
+      this.onDeck = new THREE.Group();
+      this.scene.add(this.unit, this.bay, this.sizeLines, this.onDeck);
       this.controls = new OrbitControls(this.camera, stage);
       this.controls.addEventListener("change", () => this.draw());
       stage.addEventListener("pointerdown", (e) => (this.pressed = [e.clientX, e.clientY]));
@@ -163,6 +165,7 @@ export default {
         shape.userData.edges?.dispose();
         this.shapes.delete(number);
       }
+      this.showLoad(given.loads ?? [], given.straps ?? []);
       this.inPlace(given.key, given.whole);
       this.pose();
       this.paint();
@@ -182,6 +185,7 @@ export default {
         piece.geometry.boundingBox ?? piece.geometry.computeBoundingBox();
         this.box.union(piece.geometry.boundingBox.clone().applyMatrix4(piece.userData.home));
       }
+      for (const each of this.onDeck.children) if (each.isMesh) this.box.expandByObject(each);
       this.$el.dataset.model = key;
       if (whole) this.$el.dataset.whole = key;
       window.dispatchEvent(new CustomEvent("model-in-place", { detail: key }));
@@ -221,11 +225,56 @@ export default {
       };
       return piece;
     },
+    // Cargo, rails and straps: seen, but no pieces, so that nothing of them is picked or opened.
+    showLoad(loads, straps) {
+      this.laden = loads.length > 0;
+      this.emptyDeck();
+      for (const each of loads) {
+        const low = new THREE.Vector3(...each.from);
+        const high = new THREE.Vector3(...each.to);
+        const size = high.clone().sub(low);
+        const box = new THREE.BoxGeometry(...size.toArray().map(Math.abs));
+        const [red, green, blue, opacity] = each.colour;
+        const look = new THREE.MeshStandardMaterial({
+          color: new THREE.Color().setRGB(red, green, blue), roughness: 0.6, opacity,
+          transparent: opacity < 1, depthWrite: opacity === 1,
+        });
+        const body = new THREE.Mesh(box, look);
+        body.position.copy(low).add(high).multiplyScalar(0.5);
+        body.add(new THREE.LineSegments(new THREE.EdgesGeometry(box), this.thin("--ghost")));
+        this.onDeck.add(body);
+        if (each.kind === "cargo") body.add(this.nameOf(each.words, size));
+      }
+      if (!straps.length) return;
+      const points = straps.flat().map((point) => new THREE.Vector3(...point));
+      const lines = new THREE.BufferGeometry().setFromPoints(points);
+      this.onDeck.add(new THREE.LineSegments(lines, this.thin("--pen")));
+    },
+    thin(name) {
+      return new THREE.LineBasicMaterial({ color: colour(name) });
+    },
+    nameOf(words, size) {
+      const text = document.createElement("span");
+      text.className = "viewer-load";
+      text.textContent = words;
+      const label = new CSS2DObject(text);
+      label.position.set(0, Math.abs(size.y) / 2, 0);
+      return label;
+    },
+    emptyDeck() {
+      this.onDeck.traverse((each) => {
+        each.element?.remove();
+        each.geometry?.dispose();
+        each.material?.dispose();
+      });
+      this.onDeck.clear();
+    },
     letGo(piece) {
       piece.material.dispose();
       this.unit.remove(piece);
     },
     clear() {
+      if (this.onDeck) this.showLoad([], []);
       for (const piece of [...this.unit.children]) this.letGo(piece);
       this.known.clear();
       this.pieces = [];
@@ -273,6 +322,7 @@ export default {
         }
         piece.matrixWorldNeedsUpdate = true;
       }
+      this.onDeck.visible = this.load && !this.explode;
       this.draw();
     },
     paint() {
@@ -307,6 +357,7 @@ export default {
         piece.material.clippingPlanes = planes;
         for (const child of piece.children) child.material.clippingPlanes = planes;
       }
+      this.onDeck?.traverse((each) => each.material && (each.material.clippingPlanes = planes));
       this.draw();
     },
     lineGroup(group, pairs, name, width = 1) {
