@@ -45,7 +45,7 @@ __all__ = ["CHANCES", "Front", "anneal"]
 
 HOT, COLD, WORK, SETTING, OFFCUT = range(5)  # entries of a plan
 IN_BLOCKS = 75  # chance that a part is put back with others of one side, in a hundred
-MOST_IN_BLOCK = 7
+MOST_IN_BLOCK = 8
 
 #: How much worse a layout may be, in units of warmth: one of these is drawn. They are an
 #: exponential distribution in 1024 equal shares, rounded so that every machine has the same.
@@ -84,7 +84,7 @@ def gather(pool: Table, parts: Table, span: tuple[int, int], axis: int, flips: T
     across, next_ = parts[side, pool[first]], first + 1
     flips[first] = 0
     for at in range(first + 1, end):
-        if next_ - first > MOST_IN_BLOCK:
+        if next_ - first >= MOST_IN_BLOCK:
             break
         part = pool[at]
         straight = parts[side, part] == across

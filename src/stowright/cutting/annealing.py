@@ -40,12 +40,14 @@ class Run:
         offcut: What an offcut as large as a sheet counts for while searching, in saw lines.
         seed: Start of the random numbers.
         hot: How much worse a layout may be at the start, about, in saw lines.
+        most_lines: Up to how many lines layouts are kept; at least as many as the start has.
     """
 
     start: Solution
     offcut: float
     seed: int
     hot: float = 0.7
+    most_lines: int = 0
 
 
 _COLD = 0.1  # the same at the end
@@ -105,7 +107,7 @@ def _searched(problem: Problem, run: Run, handy: Handy, budget: tuple[int, Watch
     kernel = import_module("stowright.cutting.anneal_kernel")
     work, watch = budget
     desk = _desk(problem, run, handy)
-    front = _empty_front(desk, run.start.lines(problem) + 1)
+    front = _empty_front(desk, max(run.start.lines(problem), run.most_lines))
     plan = np.array([run.hot, min(run.hot, _COLD), work, handy.setting, handy.offcut])
     kernel.anneal(desk.now, desk.task, desk.meta, plan, front)  # no work yet: it keeps the start
     while desk.meta[2] < work and not watch.is_over():

@@ -82,7 +82,7 @@ def _seen(problem: Problem, runs: Sequence[Run], wanted: Wanted) -> list[Seen]:
     weight = wanted.handy.offcut
     return annealed(
         problem,
-        [replace(run, offcut=weight * run.offcut) for run in runs],
+        [replace(r, offcut=weight * r.offcut, most_lines=wanted.most_lines) for r in runs],
         handy=replace(wanted.handy, offcut=weight * _AMONG),
         work=wanted.work,
         watch=wanted.watch,
