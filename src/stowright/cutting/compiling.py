@@ -26,6 +26,7 @@ _FILES = (
     "single.py",
     "recut_kernel.py",
     "strips_kernel.py",
+    "scarce_kernel.py",
     "anneal_kernel.py",
     "../explore/packing_kernel.py",
     "../explore/packing_spaces.py",

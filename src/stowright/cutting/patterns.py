@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 from stowright.cutting.exact import SingleSheet
 from stowright.cutting.problem import Pattern, Solution
 from stowright.cutting.programs import Prices, cheapest_cover
+from stowright.cutting.scarce import ScarceSheet
 from stowright.cutting.slots import LEAF, Slot, count_kinds, join, leaf
 
 if TYPE_CHECKING:
@@ -33,6 +34,7 @@ __all__ = ["Pool", "fewest_of", "pooled"]
 _ROUND = 300_000  # cuts that could be looked at in the time that the linear program takes
 _SCALE = 10**7  # prices are rounded down to whole numbers of its reciprocal
 _MOST_NODES = 60
+_MOST_STATES = 64  # numbers of copies taken, over all kinds that are counted
 _FEW = 20  # rounds, besides one for each kind of part, that it is worth starting for
 _NOISE = 1e-7
 
@@ -55,6 +57,9 @@ class Pool:
 def pooled(problem: Problem, answer: Solution, *, work: int, watch: Watch) -> Pool:
     """Return a bound on the number of sheets, and the sheets seen while it was found.
 
+    Where sheets would hold some kinds more often than there are copies, the work starts anew with
+    the copies of one such kind counted, and of one more, while that is few enough states.
+
     Args:
         problem: Parts, and sheets of one size.
         answer: A complete answer; the work ends when it is proved.
@@ -62,14 +67,46 @@ def pooled(problem: Problem, answer: Solution, *, work: int, watch: Watch) -> Po
         watch: Ends it early.
     """
     bin_, kinds = problem.bins[0], problem.kinds
-    sheet = SingleSheet.of(kinds, bin_.w, bin_.h, problem.rules.kerf)
+    sheet: SingleSheet | ScarceSheet
+    whole = SingleSheet.of(kinds, bin_.w, bin_.h, problem.rules.kerf)
+    best = Pool(sheets=0, roots=tuple(pattern.root for pattern in answer.patterns))
+    sheet, copies, done = whole, list[tuple[int, int]](), 0
+    while work - done >= (sheet.work + _ROUND) * (_FEW + len(kinds)) and not watch.is_over():
+        found, overused, spent = _priced(problem, answer, (sheet, copies), work - done, watch)
+        done += spent
+        better = max(best, found, key=lambda pool: pool.sheets)
+        best = replace(better, roots=tuple(dict.fromkeys((*best.roots, *found.roots))))
+        if best.sheets >= len(answer.patterns) or overused is None:
+            break
+        copies.append((overused, kinds[overused].copies))
+        sheet = ScarceSheet(whole, tuple(copies))
+        if sheet.states > _MOST_STATES:
+            break
+    return best
+
+
+def _priced(
+    problem: Problem,
+    answer: Solution,
+    sheet_of: tuple[SingleSheet | ScarceSheet, list[tuple[int, int]]],
+    work: int,
+    watch: Watch,
+) -> tuple[Pool, int | None, int]:
+    """Return the bound for one way to fill a sheet, a kind that is used too often, and the work.
+
+    Args:
+        problem: Parts, and sheets of one size.
+        answer: A complete answer.
+        sheet_of: The sheet, and the kinds whose copies it counts.
+        work: Cuts looked at, about.
+        watch: Ends it early.
+    """
+    sheet, kinds = sheet_of[0], problem.kinds
     wanted = [kind.copies for kind in kinds]
     roots = [pattern.root for pattern in answer.patterns]
     prices = Prices(wanted, [_column(root) for root in (*roots, *_singles(problem))])
     best, ratio, steady = 0, 0.0, prices.solve()
-    done = 0
-    if work < (sheet.work + _ROUND) * (_FEW + len(kinds)):
-        return Pool(sheets=0, roots=tuple(roots))
+    done, overused = 0, Counter[int]()
     while done < work and best < len(answer.patterns) and not watch.is_over():
         now = prices.solve()
         root = None
@@ -86,12 +123,20 @@ def pooled(problem: Problem, answer: Solution, *, work: int, watch: Watch) -> Po
         if root is None:
             break
         roots.append(root)
+        overused.update(_over(problem, root, now))
         prices.add(_column(root))
     because = (
         f"the parts, each with a price found by a linear program, come to "
         f"{math.floor(ratio * 100) / 100:.2f} times the most that one sheet can hold of them"
     )
-    return Pool(sheets=best, roots=tuple(roots), because=because)
+    often = min(overused, key=lambda kind: (-overused[kind], kind), default=None)
+    return Pool(sheets=best, roots=tuple(roots), because=because), often, done
+
+
+def _over(problem: Problem, root: Slot, prices: Sequence[float]) -> list[int]:
+    """Return the kinds with a price that a sheet holds more often than there are copies."""
+    held = count_kinds(root)
+    return [k for k, count in held.items() if prices[k] > 0.0 and count > problem.kinds[k].copies]
 
 
 def _column(root: Slot) -> list[tuple[int, float]]:
