@@ -226,13 +226,13 @@ def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
 def _set_front(design: Design, opening: OpeningDesign) -> Iterator[str]:
     """Yield how a drawer's front is made, held and fixed."""
     yield "Drill and cut out as drawn."
-    if any(fixing.kind == "handle" for fixing in _hardware_of(design, opening)):
-        yield "Bolt its handle on, the bolts from behind."
     if opening.build.front == "overlay":
         yield "Hold it on the shut drawer so that it laps the opening alike on both sides."
     else:
         yield "Hold it in the opening with card packers all round."
     yield "Screw it from inside."
+    if any(fixing.kind == "handle" for fixing in _hardware_of(design, opening)):
+        yield "Fix its handle last, from inside where it has bolts."
 
 
 def _around(design: Design, opening: OpeningDesign, wide: float) -> Iterator[str]:
