@@ -1,6 +1,7 @@
 """Drilling templates of short runners, printed: holes and the bar in the PDF's own coordinates."""
 
 import io
+from dataclasses import replace
 from functools import cache
 from math import hypot
 from pathlib import Path
@@ -112,3 +113,20 @@ def test_a_runner_that_fits_no_page_says_which_hole_is_past_it():
     )
     with pytest.raises(OutOfRangeError):
         runner_template(member, units="mm", paper=small, title="rings")
+
+
+def test_a_runner_that_no_screw_holds_has_its_line_and_set_back_all_the_same():
+    made = design()
+    bare = replace(made, fixings=tuple(f for f in made.fixings if f.kind not in {"screw", "bolt"}))
+    for block in made.blocks:
+        for opening in (o for o in block.openings if o.runner is not None):
+            whole, found = members_of(made, opening), members_of(bare, opening)
+            assert found == tuple(replace(member, screws=()) for member in whole)
+            for member in found:
+                assert not template_fits(member, PAPERS["A4"])
+            scene = runner_figure(
+                found[:2], units="mm", room=(174.0, 222.0), name="r", paper=PAPERS["A4"]
+            )
+            assert overlaps(scene) == []
+            words = {i.text for i in scene.items if isinstance(i, Text)}
+            assert "No drilling template: no screw holds this member." in words

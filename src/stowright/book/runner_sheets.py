@@ -91,6 +91,8 @@ def _sheet(plan: Plan, opening: OpeningDesign, names: list[str], number: int) ->
 
 def _screws(member: MemberPlaces, units: Unit) -> str:
     counts = Counter((r.type, r.kind, r.pilot) for r in member.screws)
+    if not counts:
+        return "no screw in the catalogue holds here without coming through: pack or bolt it"
     return "; ".join(
         f"{n} × {name} in {'slots' if kind == 'slot' else 'round holes'}, "
         f"pilot {hole_size(pilot, units)}"

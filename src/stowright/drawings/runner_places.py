@@ -17,6 +17,9 @@ from stowright.model.part import PlacedFixing, PlacedPart
 
 __all__ = ["MemberPlaces", "RunnerScrew", "members_of"]
 
+#: What a drawer's member is screwed to.
+_BOX_SIDES = frozenset({"drawer-side", "tray-cheek"})
+
 type Member = Literal["cabinet", "drawer"]
 #: A drilled place within this of the catalogue's is that hole, moved to the grid. [mm]
 _NEAR = 1.0
@@ -54,7 +57,7 @@ class MemberPlaces:
         start: Where the member starts along.
         line: Height of its centre line.
         runner_length, section: Of the runner.
-        screws: Its screws, slots first, each kind from the face inwards.
+        screws: Its screws, slots first, each kind from the face inwards; none where none holds.
         stands_on: What zero up is of a cabinet member: the carcass floor, or what parts the
             opening from the one below.
     """
@@ -104,9 +107,10 @@ def _member(
         for f in design.fixings
         if runner in f.joins and f.kind in {"screw", "bolt"} and _holds(f, by_id, member, opening)
     ]
-    if not mine:
+    held = next((by_id[j] for f in mine[:1] for j in f.joins if j in by_id), None)
+    piece = held or _beside(design, block, opening, side, member)
+    if piece is None:
         return None
-    piece = next(by_id[j] for j in mine[0].joins if j in by_id)
     part = design.part(piece.mark)
     inward, up = block.axes[1], block.axes[2]
     (near, far), (low, high) = _extent(piece, inward), _extent(piece, up)
@@ -140,6 +144,19 @@ def _stands_on(design: Design, opening: OpeningDesign) -> str:
     """Return what the lower end of an opening is."""
     under = next((p.role for p in design.placed if p.id == opening.bounds[2]), "")
     return _UNDER.get(under, "carcass floor")
+
+
+def _beside(
+    design: Design, block: BlockDesign, opening: OpeningDesign, side: str, member: str
+) -> PlacedPart | None:
+    """Return what a member lies on that no screw holds: the upright, or the box's side."""
+    k = 0 if side == "left" else -1
+    if member == "cabinet":
+        return next((p for p in design.placed if p.id == opening.bounds[:2][k]), None)
+    across = block.axes[0]
+    sides = [p for p in design.placed if p.body == opening.name and p.role in _BOX_SIDES]
+    sides.sort(key=lambda p: dot(p.origin, across))
+    return sides[k] if len(sides) > 1 else None
 
 
 def _runner_start(opening: OpeningDesign, fit: RunnerFit, inward: Point3) -> float:

@@ -34,7 +34,8 @@ _STEP = 4.2
 
 def template_fits(member: MemberPlaces, paper: Paper) -> bool:
     """Return whether a member's drilling template fits one page at full size."""
-    return _room_up(member, paper) >= 0.0 and _beside(member, paper) >= _WORDS
+    room = _room_up(member, paper) >= 0.0 and _beside(member, paper) >= _WORDS
+    return bool(member.screws) and room
 
 
 def _room_up(member: MemberPlaces, paper: Paper) -> float:
