@@ -1,8 +1,8 @@
-"""Invented batches for the benchmark: about 2 000 parts of many jobs, of three kinds."""
+"""Invented batches for the benchmark: about 2 000 parts of many jobs, and priced stock."""
 
 import numpy as np
 
-from stowright.model.layout import CutPart
+from stowright.model.layout import CutPart, StockSheet
 
 ABOUT = 2000  # parts
 
@@ -17,15 +17,53 @@ def batches():
     }
 
 
-def up_to(parts):
+def up_to(parts, about=ABOUT):
     """Return whole rows until there are about so many parts."""
     found, count = [], 0
     for part in parts:
         found.append(part)
         count += part.quantity
-        if count >= ABOUT:
+        if count >= about:
             break
     return found
+
+
+def priced_lists():
+    """Yield name, parts and stock: 400 and 800 parts on two to eight priced sizes."""
+    for seed, about, sizes, offcuts in ((51, 400, 2, 0), (52, 800, 3, 2), (53, 400, 5, 3)):
+        stock = tuple(priced_stock(seed, sizes, offcuts))
+        yield f"cabinets {sizes + offcuts}", up_to(cabinets(seed), about), stock
+        yield f"drawers {sizes + offcuts}", up_to(drawer_units(seed), about), stock
+
+
+def priced_stock(seed, sizes, offcuts):
+    """Yield a common size without limit, others priced near it, and offcuts at a low value."""
+    chance = np.random.default_rng(seed)
+    yield priced("S0", 2500, 1250, 64.0)
+    kinds = [(2440, 1220), (3050, 1220), (2135, 1220), (2800, 2070), (1830, 915), (1220, 610)]
+    chance.shuffle(kinds)
+    for number, (length, width) in enumerate(kinds[: sizes - 1], start=1):
+        price = round(length * width / 1e6 * 20.5 * float(chance.uniform(0.95, 1.1)), 1)
+        copies = int(chance.integers(2, 16)) if number % 2 else None
+        yield priced(f"S{number}", length, width, price, copies)
+    for number in range(offcuts):
+        length, width = int(chance.integers(700, 2000)), int(chance.integers(300, 1000))
+        price = round(length * width / 1e6 * 20.5 * float(chance.uniform(0.3, 0.8)), 1)
+        yield priced(f"R{number}", length, width, price, int(chance.integers(1, 4)))
+
+
+def priced(name, length, width, price, copies=None):
+    """Return a size of sheet with what one counts for."""
+    return StockSheet(
+        id=name,
+        material="ply",
+        length=length,
+        width=width,
+        copies=copies,
+        cost=price,
+        offcut=name.startswith("R"),
+        in_hand=name.startswith("R"),
+    )
 
 
 def rows_of(job, rows):

@@ -34,6 +34,7 @@ __all__ = ["Pool", "fewest_of", "pooled"]
 _ROUND = 300_000  # cuts that could be looked at in the time that the linear program takes
 _SCALE = 10**7  # prices are rounded down to whole numbers of its reciprocal
 _MOST_NODES = 60
+_MOST_COUNTED = 2_000_000_000  # cuts looked at while copies are counted, about
 _MOST_STATES = 64  # numbers of copies taken, over all kinds that are counted
 _FEW = 20  # rounds, besides one for each kind of part, that it is worth starting for
 _NOISE = 1e-7
@@ -78,6 +79,7 @@ def pooled(problem: Problem, answer: Solution, *, work: int, watch: Watch) -> Po
         best = replace(better, roots=tuple(dict.fromkeys((*best.roots, *found.roots))))
         if best.sheets >= len(answer.patterns) or overused is None:
             break
+        work = min(work, done + _MOST_COUNTED) if not copies else work
         copies.append((overused, kinds[overused].copies))
         sheet = ScarceSheet(whole, tuple(copies))
         if sheet.states > _MOST_STATES:
