@@ -272,4 +272,4 @@ def unused_anchors(design: Design) -> Counter[str]:
 
 def many_unused(design: Design) -> list[str]:
     """Return what unused anchors are called that are too many to be named one by one."""
-    return [f"{what} ({n})" for what, n in unused_anchors(design).items() if n > _FEW]
+    return [f"{what}: {n}" for what, n in unused_anchors(design).items() if n > _FEW]

@@ -79,10 +79,9 @@ def _fitting(
     crowded: Scene | None = None  # the first that fits but is not legible throughout
     for bare, ends_beside in _trials(part, units, inner, smallest):
         main = finished_view(bare, units, inner)
-        for section_scale, other in product((1.0, 0.5), _pair_scales(bare.board.scale, pair)):
+        for section_scale in (1.0, 0.5):
             small = [] if ends_beside else removed_views(bare.board, units, inner)
             small += _section_blocks(bare.board, units, section_scale)
-            small += [_pair_block(pair, other, part)] if pair is not None else []
             scene = _composed(bare.board, main, small, units, inner, pair)
             if scene.width > room[0] + 1e-6 or scene.height > room[1] + 1e-6:
                 continue
@@ -90,12 +89,6 @@ def _fitting(
                 return scene
             crowded = crowded or scene
     return crowded
-
-
-def _pair_scales(scale: float, pair: Part | None) -> tuple[float, ...]:
-    """Return the scales that the other hand may be shown at, the larger first."""
-    smaller = [s for s in SCALES if s < scale] or [scale]
-    return (smaller[0],) if pair is None else tuple(smaller[:2])
 
 
 def other_hand(part: Part, parts: Iterable[Part]) -> Part | None:
@@ -168,8 +161,9 @@ def _composed(
 ) -> Scene:
     """Set heading, main view and small blocks one below the other."""
     part = board.part
+    blocks = [*small, *([_pair_block(pair, board.scale, part)] if pair is not None else [])]
     heading = _heading_block(part, board.scale, units, room[0], pair)
-    views, size = _stacked([[heading], [main], *_rows(small, room[0])])
+    views, size = _stacked([[heading], [main], *_rows(blocks, room[0])])
     return Scene(
         name=f"part-{part.mark}",
         title=f"{part.mark} {part.name}",
@@ -290,7 +284,8 @@ def _section_blocks(board: Board, units: Unit, scale: float) -> list[Block]:
 
 def _pair_block(pair: Part, scale: float, of: Part) -> Block:
     """Return the other hand, small and without dimensions."""
-    board = Board(part=pair, scale=scale)
+    smaller = next((s for s in SCALES if s < scale), scale)
+    board = Board(part=pair, scale=smaller)
     items: list[Item] = [
         *(item for f in pair.features for item in feature_items(board, f)),
         *outline_items(board),
@@ -300,6 +295,6 @@ def _pair_block(pair: Part, scale: float, of: Part) -> Block:
     if _shape(pair) == _shape(of):
         words = f"{pair.mark} · {pair.name}: mirror image of {of.mark}, all sizes as {of.mark}"
     items.append(Text(text=words, at=(board.left, -4.0), height=_NOTE, rise="top"))
-    scale_words = f"scale {scale_text(scale)}"
+    scale_words = f"scale {scale_text(smaller)}"
     items.append(Text(text=scale_words, at=(board.left, -8.2), height=_NOTE, rise="top"))
-    return block("other hand", tuple(items), scale=scale, mirrored=pair.mirrored)
+    return block("other hand", tuple(items), scale=smaller, mirrored=pair.mirrored)
