@@ -329,7 +329,8 @@ def _reason(result: MaterialResult, material: Material, because: str) -> str:
         if result.proved_least:
             return f"{name}: no choice of sheets comes to less than {result.cost:.6g}{unit}"
         least = f"no choice of sheets can come to less than {result.cost_bound:.6g}"
-        return f"{name}: {sheets} sheets come to {result.cost:.6g}{unit}; {least} ({because})"
+        come = "1 sheet comes" if sheets == 1 else f"{sheets} sheets come"
+        return f"{name}: {come} to {result.cost:.6g}{unit}; {least} ({because})"
     return (
         f"{name}: {sheets} sheets, at most {sheets - lower} above the bound of {lower} ({because})"
     )
