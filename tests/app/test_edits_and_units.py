@@ -1,5 +1,6 @@
 """Fields as typed, lists of what goes in, other units, arranging by hand."""
 
+import tomllib
 from dataclasses import replace
 from pathlib import Path
 
@@ -56,6 +57,44 @@ def test_another_unit_changes_no_length_and_keeps_comments(path):
 
 
 CSV = "what,length,width,height,mass,quantity\nbox,400,300,200,5,2\ncan,350,170,470,22 kg,1\n"
+
+
+def test_what_is_no_length_stays_when_the_unit_changes():
+    text = """format = 1
+[job]
+title = "An invented job"
+service_class = 3
+[bay]
+kind = "tray"
+length = 1780
+width = 1755
+rail = 250
+[vehicle]
+wheelbase = 3200
+rear_axle_x = 780
+weighed = {front_axle = 1100, rear_axle = 850}
+[vehicle.weighed_after]
+front_axle = 1150
+rear_axle = 1000
+people = 0
+[build]
+runner_factors = {vehicle = 0.4, flat = 0.2}
+runner_stated = {lateral = 300, stop = 400, lock = 500}
+[[block]]
+name = "long"
+columns = [ {weight = 2, stack = [ {fill = "drawer", name = "shovels"} ]} ]
+[[deck]]
+over = ["long"]
+rails = [{side = "left", rating = 1500}]
+"""
+    changed = in_unit(text, "in")
+    told = tomllib.loads(changed)
+    assert told["deck"][0]["rails"] == [{"side": "left", "rating": 1500}]
+    assert told["job"]["service_class"] == 3
+    assert told["build"] == tomllib.loads(text)["build"]
+    back = load_job(in_unit(changed, "mm").encode())
+    before = load_job(text.encode())
+    assert replace(back, assumed=(), warnings=()) == replace(before, assumed=(), warnings=())
 
 
 def test_a_list_becomes_rows():

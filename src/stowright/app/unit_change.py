@@ -16,7 +16,8 @@ __all__ = ["in_unit"]
 _NO_LENGTHS = frozenset(
     {
         "format", "mass", "quantity", "count", "price", "weight", "front_axle", "rear_axle",
-        "total", "tension", "shear", "vent", "rails", "people_in_weighed",
+        "total", "tension", "shear", "vent", "rails", "people_in_weighed", "rating", "lateral",
+        "stop", "lock", "service_class", "people", "vehicle", "flat",
     }
 )  # fmt: skip
 
