@@ -62,10 +62,8 @@ def template_words(member: MemberPlaces, *, paper: Paper, units: Unit) -> str:
         return "A drilling template at full size goes with this sheet."
     if _room_up(member, paper) < 0.0:
         last = format_length(max(r.along for r in member.screws), units)
-        return (
-            f"No drilling template: the hole at {last} is past one page. Mark out by these places."
-        )
-    return "No drilling template: the line is too high for one page. Mark out by these places."
+        return f"No drilling template: the hole at {last} is past one page."
+    return "No drilling template: the line is too high for one page."
 
 
 def runner_template(member: MemberPlaces, *, units: Unit, paper: Paper, title: str) -> Scene:
