@@ -154,7 +154,7 @@ def _customer_sums(quote: Quote) -> list[list[str]]:
     goods = {"goods", "credit", "sundries"}
     shown = {
         "materials, runners and fixings": sum(r.amount for r in quote.sums if r.what in goods),
-        f"work, {sum(row.hours for row in quote.hours):.0f} h": sum(
+        f"work, {round(sum(row.hours for row in quote.hours), 1):g} h": sum(
             r.amount for r in quote.sums if r.what == "work"
         ),
         "collect and deliver": sum(r.amount for r in quote.sums if r.what == "collect and deliver"),
