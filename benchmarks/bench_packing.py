@@ -1,21 +1,24 @@
 """How often boxes that are known to fit are packed again, and how long 60 things take.
 
     python benchmarks/bench_packing.py [--cases 40] [--from 0] [--fills 0.6,0.7,0.8,0.9]
-                                       [--ways cut,pinwheel] [--out any,top] [--upright]
+                                       [--ways cut,pinwheel] [--out any,top] [--upright] [--masses]
 
 A box is cut into 10 to 60 pieces, edge to edge or with pinwheels that no straight cut parts; then
 pieces are taken out until 60, 70, 80 or 90 % of it is filled: a packing of the rest is known.
 With ``any`` a piece is taken out by chance, so that in the known packing some pieces may hang in
 the air; with ``top`` only what nothing stands on, and cases in which more than the asked fill and
 3 % stays are passed over. Each piece has 1 kg and may lie on any side, or only turn about its
-height with ``--upright``. The rules of a drawer hold: nothing heavier on something lighter, each
-piece on the floor or on tops with its four corners and half of its base held, at worst three
-fifths of the base; how often that was needed is printed. Limits: all placed in 95 % of the cases
-up to 80 %; 60 things into four drawers within 5 s. Times are processor times, compiling aside.
+height with ``--upright``. With ``--masses`` no two weigh the same: 0.2 to 12 kg, whatever stands on
+another in the known packing less than that (only with ``top``, where the known packing stands).
+The rules of a drawer hold: nothing heavier on something lighter, each piece on the floor or on tops
+with its four corners and half of its base held, at worst three fifths of the base; how often that
+was needed is printed. Limits: all placed in 95 % of the cases up to 80 %; 60 things into four
+drawers within 5 s. Times are processor times, compiling aside.
 """
 
 import argparse
 import time
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -36,20 +39,36 @@ def main() -> None:
     asked.add_argument("--ways", default="cut")
     asked.add_argument("--out", default="any")
     asked.add_argument("--upright", action="store_true")
+    asked.add_argument("--masses", action="store_true")
     said = asked.parse_args()
-    pack((ROOM,), case(0, 0.8, "cut", "any", upright=False), budget=1, longer=50)  # compiles
+    rules = Rules(upright=said.upright, masses=said.masses)
+    pack(
+        (ROOM,), case(0, 0.8, "cut", "top", Rules(masses=said.masses)), budget=1, longer=50
+    )  # compiles
     for way in said.ways.split(","):
         for out in said.out.split(","):
             for fill in map(float, said.fills.split(",")):
-                rate(said.first, said.cases, fill, way, out, upright=said.upright)
+                rate(said.first, said.cases, fill, way, out, rules)
     large()
 
 
-def rate(first: int, cases: int, fill: float, way: str, out: str, *, upright: bool) -> None:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rules:
+    """What a drawer's rules have to do with: pieces that stay upright, masses that differ."""
+
+    upright: bool = False
+    masses: bool = False
+
+    def __str__(self) -> str:
+        """Return them in words."""
+        return (", upright" if self.upright else "") + (", masses differ" if self.masses else "")
+
+
+def rate(first: int, cases: int, fill: float, way: str, out: str, rules: Rules) -> None:
     """Print how many of so many cases are placed whole."""
     placed, gaps, took, seed, done = 0, 0, [], first, 0
     while done < cases:
-        items = case(seed, fill, way, out, upright=upright)
+        items = case(seed, fill, way, out, rules)
         seed += 1
         if share_of(items) > fill + OVER:
             continue
@@ -63,7 +82,7 @@ def rate(first: int, cases: int, fill: float, way: str, out: str, *, upright: bo
         if found.left_out:
             print(f"  seed {seed - 1}: {len(found.left_out)} of {len(items)} out", flush=True)
     print(
-        f"{way}, out {out}{', upright' if upright else ''}, {100.0 * fill:.0f} % full: all placed "
+        f"{way}, out {out}{rules}, {100.0 * fill:.0f} % full: all placed "
         f"in {placed} of {cases} (over a gap in {gaps}); mean {np.mean(took):.2f} s, longest "
         f"{max(took):.2f} s",
         flush=True,
@@ -75,7 +94,7 @@ def share_of(items: tuple[Item, ...]) -> float:
     return float(sum(np.prod(item.size) for item in items) / np.prod(BOX))
 
 
-def case(seed: int, fill: float, way: str, out: str, *, upright: bool) -> tuple[Item, ...]:
+def case(seed: int, fill: float, way: str, out: str, rules: Rules) -> tuple[Item, ...]:
     """Return pieces of a box that together fill so much of it."""
     chance = np.random.default_rng([seed, round(100 * fill), len(way), len(out)])
     pieces = cut_up(chance, int(chance.integers(10, 61)), pinwheels=way == "pinwheel")
@@ -86,9 +105,28 @@ def case(seed: int, fill: float, way: str, out: str, *, upright: bool) -> tuple[
         if out == "top":
             spare = [i for i in spare if not any(stands_on(q, pieces[i]) for q in pieces)]
         if not spare:
-            sizes = [tuple(map(float, p[3:])) for p in pieces]
-            return tuple(Item(size=s, mass_kg=1.0, upright=upright) for s in sizes)
+            masses = masses_of(chance, pieces) if rules.masses else [1.0] * len(pieces)
+            return tuple(
+                Item(size=tuple(map(float, p[3:])), mass_kg=mass, upright=rules.upright)
+                for p, mass in zip(pieces, masses, strict=True)
+            )
         del pieces[int(chance.choice(spare))]
+
+
+def masses_of(chance: np.random.Generator, pieces: list[Piece]) -> list[float]:
+    """Return masses that all differ, of any order in which the known packing can be put up."""
+    waiting, masses = set(range(len(pieces))), [0.0] * len(pieces)
+    for mass in sorted(chance.uniform(0.2, 12.0, len(pieces)), reverse=True):
+        ready = [i for i in sorted(waiting) if not any(on(pieces, i, k) for k in waiting)]
+        heaviest = int(chance.choice(ready))
+        masses[heaviest] = float(mass)
+        waiting.remove(heaviest)
+    return masses
+
+
+def on(pieces: list[Piece], one: int, other: int) -> bool:
+    """Tell whether one piece of the known packing stands on another, by their places."""
+    return stands_on(pieces[one], pieces[other])
 
 
 def stands_on(one: Piece, other: Piece) -> bool:

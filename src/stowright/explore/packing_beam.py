@@ -17,7 +17,7 @@ import numpy as np
 
 from stowright.cutting.compiling import compiled
 from stowright.explore.packing_kernel import HIGH, LONG, MASS, Cargo
-from stowright.explore.packing_mending import DICE, MOST_HEAVY, Task, lack_of, mended
+from stowright.explore.packing_mending import DICE, HEAVY_DICE, MOST_HEAVY, Task, lack_of, mended
 from stowright.explore.packing_spaces import (
     HELD,
     MOST_SPACES,
@@ -54,6 +54,9 @@ TASTES = 12
 #: Shares of the fillings, each begun afresh: on full bases, then over small gaps; of each, grown
 #: in trees. Several beginnings find more than one that goes on as long.
 FULL, GAPS, TREES = (0.08, 0.08), (0.14,) * 6, 0.2
+#: The same where masses differ: trees, which know little of them, are bad beginnings there, and
+#: what may stand on what leaves less to be gained over gaps.
+FULL_UNLIKE, GAPS_UNLIKE, TREES_UNLIKE = (0.14,) * 5, (0.1,) * 3, 0.0
 #: The least mass that counts in what is liked, over the mean.
 LIGHTEST = 0.01
 #: Fillings mended between two looks.
@@ -232,13 +235,15 @@ def in_a_tree(
     tree = _new_tree(cargo)
     search = _Growth(cargo, seed, tree)
     best, least, until = None, np.inf, 0.0
-    rounds = [(stands[0], share) for share in FULL]
-    rounds += [] if whole else [(stands[1], share) for share in GAPS]
+    full, gaps = (FULL_UNLIKE, GAPS_UNLIKE) if search.unlike else (FULL, GAPS)
+    trees = TREES_UNLIKE if search.unlike else TREES
+    rounds = [(stands[0], share) for share in full]
+    rounds += [] if whole else [(stands[1], share) for share in gaps]
     for stand, share in rounds:
         opened(cargo, tree.best)
         tree.least[:] = np.inf
         until += fillings * share
-        grown = int(until - fillings * share * (1.0 - TREES))
+        grown = int(until - fillings * share * (1.0 - trees))
         stopped = search.grow(grown, stand, look) or search.mend(int(until), stand, look)
         if tree.least[0] < least:
             best, least = _places(tree.best), float(tree.least[0])
@@ -286,6 +291,8 @@ class _Growth:
         volumes = cargo.things[:, LONG : HIGH + 1].astype(float).prod(axis=1)
         self.shares = volumes / volumes.sum()
         self.masses = _over_mean(cargo.things[:, MASS])
+        self.unlike = bool(np.ptp(cargo.things[:, MASS]) > 0)
+        self.by_mass = np.random.default_rng((seed, 1))
 
     def mend(self, until: int, stand: int, look: Look) -> bool:
         """Take things out of the best and fill again until so many were tried; True if stopped."""
@@ -297,7 +304,8 @@ class _Growth:
             task = Task(
                 self.cargo, self._taste(np.ones(things), stand), self.shares, self.masses, 1
             )
-            mended(task, now, trial, tree.best, dice, tree.least)
+            heavy = self.by_mass.random((PER_LOOK if self.unlike else 0, HEAVY_DICE))
+            mended(task, now, trial, tree.best, dice, heavy, tree.least)
             tree.counts[TRIED] += PER_LOOK
             tree.counts[WHOLE] = int(tree.best.where.min() >= 0)
             if look(MENDING, int(tree.counts[TRIED])):

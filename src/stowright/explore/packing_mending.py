@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from stowright.cutting.compiling import compiled
+from stowright.explore.packing_by_mass import LEANS, fill_by_mass
 from stowright.explore.packing_kernel import TURNS, Cargo, turned
 from stowright.explore.packing_spaces import (
     ALL_HELD,
@@ -36,16 +37,22 @@ if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
     type Numbers = np.ndarray[Any, np.dtype[np.float64]]
 
-__all__ = ["DICE", "MOST_HEAVY", "Task", "lack_of", "mended"]
+__all__ = ["DICE", "HEAVY_DICE", "MOST_HEAVY", "Task", "lack_of", "mended"]
 
 COUNTED = 1000.0
 #: What the numbers of a change decide: kind, where, how much, side, wildness; spare ones. After
 #: them there are two for each thing.
 KIND, WHERE, MUCH, SIDE, WILD, BULK, SNUG, SPOILT, DARE, HEAVY, DICE = range(11)
+#: What the numbers of a filling by mass decide: whether it is one, how much a place counts for
+#: lying low, for ending low, near a side and near an end, and how strictly masses are followed.
+BY_MASS, LOW, TOP, SIDES, ENDING, STRICT, HEAVY_DICE = range(7)
 NEAR, BEYOND = 0.5, 0.8  # below: things near one another; below: all beyond a line; else by chance
 MOST_NEAR = 0.4  # of all things
 MOST_HEAVY = 2.0  # greatest power of a thing's mass in what it is liked for
 NEARLY = 0.5  # what a thing that nearly goes in counts less than one that does not at all
+HEAVY_FIRST = 0.85  # of the fillings where masses differ: the heaviest first
+MOST_LOW, MOST_TOP, MOST_ASIDE, EVEN = 4.0, 2.0, 0.5, 0.7  # what places count at most; not always
+FREELY = 2.0  # greatest spread of a thing's mass and of its bulk in its turn, as powers of e
 DARING = 30.0  # a change may leave out so many thousandths more than the best does
 
 
@@ -193,24 +200,51 @@ def _changed_taste(task: Task, dice: Numbers) -> Taste:
 
 
 @compiled
+def _by_mass(task: Task, dice: Numbers, heavy: Numbers) -> Taste:
+    """Return a taste that likes what is heavier more, more or less strictly."""
+    things, old = task.shares.shape[0], task.taste
+    free = FREELY * heavy[STRICT] * heavy[STRICT]
+    likes = np.log(task.masses) + free * (dice[DICE + things :] - 0.5)
+    likes += 0.1 * FREELY * dice[BULK] * np.log(task.shares)
+    return Taste(likes, dice[SNUG], dice[SPOILT], old.ways, old.rank, old.stand)
+
+
+@compiled
+def _leans(heavy: Numbers) -> Numbers:
+    """Return what counts against a place, by chance."""
+    found = np.zeros(LEANS)
+    found[0] = MOST_LOW * heavy[LOW]
+    found[1] = MOST_TOP * heavy[TOP] * heavy[TOP]
+    found[2] = MOST_ASIDE * heavy[SIDES] if heavy[SIDES] < EVEN else 0.0
+    found[3] = MOST_ASIDE * heavy[ENDING] if heavy[ENDING] < EVEN else 0.0
+    return found
+
+
+@compiled
 def mended(
     task: Task,
     now: Stow,
     trial: Stow,
     best: Stow,
     dice: Numbers,
+    heavy: Numbers,
     least: Numbers,
 ) -> None:
     """Change a filling once for each row of ``dice``; ``best`` and ``least`` keep the best.
 
-    ``least`` has what counts against the best, and the same less what it nearly holds.
+    ``heavy`` has as many rows, none where all weigh the same. ``least`` has what counts against
+    the best, and the same less what it nearly holds.
     """
     cargo = task.cargo
     for turn in range(dice.shape[0]):
         out = _marked(cargo, now, dice[turn])
         _without(cargo, now, out, trial, task.taste.stand)
-        taste = _changed_taste(task, dice[turn])
-        fill_on(cargo, taste, trial, np.zeros((1, 8), np.int64), np.zeros(1))
+        if heavy.shape[0] > 0 and heavy[turn, BY_MASS] < HEAVY_FIRST:
+            taste = _by_mass(task, dice[turn], heavy[turn])
+            fill_by_mass(cargo, taste, trial, _leans(heavy[turn]))
+        else:
+            taste = _changed_taste(task, dice[turn])
+            fill_on(cargo, taste, trial, np.zeros((1, 8), np.int64), np.zeros(1))
         lack = lack_of(cargo, task.shares, trial)
         guided = lack - nearly_in(cargo, task.shares, trial)
         if guided <= least[1] + DARING * dice[turn, DARE] ** 2:

@@ -34,22 +34,34 @@ __all__ = [
     "ALL_HELD",
     "HELD",
     "MOST_SPACES",
+    "ODX",
+    "ODZ",
+    "OHELD",
     "OWNER",
+    "OX",
+    "OZ",
     "PLACED",
     "ROOM",
+    "SHUT_OUT",
     "SPACES",
+    "THING",
+    "WAITING",
     "X1",
     "X2",
     "Stow",
     "Taste",
     "copied",
     "fill_on",
+    "gap_worth",
     "held_share",
+    "may_join",
     "opened",
     "options",
     "placed_at",
     "put",
+    "smallest",
     "space_of",
+    "stand_in",
 ]
 
 ROOM, X1, Y1, Z1, X2, Y2, Z2 = range(7)  # columns of spaces and of what is placed
@@ -147,7 +159,7 @@ def space_of(cargo: Cargo, taste: Taste, stow: Stow) -> int:
 
 
 @compiled
-def _may_join(cargo: Cargo, stow: Stow, thing: int, room: int) -> bool:
+def may_join(cargo: Cargo, stow: Stow, thing: int, room: int) -> bool:
     """Tell whether a thing may go into a room with what is there."""
     if cargo.banned[thing, room] != 0 or cargo.things[thing, MASS] > stow.left[room]:
         return False
@@ -158,7 +170,7 @@ def _may_join(cargo: Cargo, stow: Stow, thing: int, room: int) -> bool:
 
 
 @compiled
-def _smallest(cargo: Cargo, stow: Stow) -> int:
+def smallest(cargo: Cargo, stow: Stow) -> int:
     """Return the shortest side of all things that wait."""
     least = 1 << 60
     for thing in range(cargo.things.shape[0]):
@@ -169,7 +181,7 @@ def _smallest(cargo: Cargo, stow: Stow) -> int:
 
 
 @compiled
-def _gap_worth(gap: int, whole: int, least: int, taste: Taste) -> float:
+def gap_worth(gap: int, whole: int, least: int, taste: Taste) -> float:
     """Return what the gap beside a thing makes of its liking."""
     if gap == 0:
         return 1.0 + taste.snug
@@ -220,7 +232,7 @@ def _on_floor(room: Table, space: Table, box: Table) -> None:
 
 
 @compiled
-def _stand(cargo: Cargo, taste: Taste, stow: Stow, s: int, thing: int, box: Table) -> int:
+def stand_in(cargo: Cargo, taste: Taste, stow: Stow, s: int, thing: int, box: Table) -> int:
     """Find where a box of given extent stands in a space; return the share held, or -1."""
     space = stow.spaces[s]
     room = cargo.rooms[space[ROOM]]
@@ -271,7 +283,7 @@ def options(cargo: Cargo, taste: Taste, stow: Stow, s: int, rows: Table, worth: 
     """Write the best few things for a space, best first; return how many there are."""
     space = stow.spaces[s]
     wide, deep, high = space[X2] - space[X1], space[Y2] - space[Y1], space[Z2] - space[Z1]
-    least = _smallest(cargo, stow)
+    least = smallest(cargo, stow)
     worth[:] = -1.0
     last = worth.shape[0] - 1
     row = np.zeros(8, np.int64)
@@ -283,13 +295,13 @@ def options(cargo: Cargo, taste: Taste, stow: Stow, s: int, rows: Table, worth: 
             dx, dy, dz = turned(cargo.things, thing, turn)
             if dx > wide or dy > deep or dz > high:
                 continue
-            value = taste.likes[thing] * _gap_worth(wide - dx, wide, least, taste)
-            value *= _gap_worth(deep - dy, deep, least, taste)
-            value *= _gap_worth(high - dz, high, least, taste)
-            if value <= worth[last] or not _may_join(cargo, stow, thing, space[ROOM]):
+            value = taste.likes[thing] * gap_worth(wide - dx, wide, least, taste)
+            value *= gap_worth(deep - dy, deep, least, taste)
+            value *= gap_worth(high - dz, high, least, taste)
+            if value <= worth[last] or not may_join(cargo, stow, thing, space[ROOM]):
                 continue
             row[THING], row[ODX], row[ODY], row[ODZ] = thing, dx, dy, dz
-            row[OHELD] = _stand(cargo, taste, stow, s, thing, row[OX : ODZ + 1])
+            row[OHELD] = stand_in(cargo, taste, stow, s, thing, row[OX : ODZ + 1])
             value *= row[OHELD] / ALL_HELD
             if row[OHELD] >= taste.stand and value > worth[last]:
                 _sorted_in(rows, worth, row, value)
@@ -386,7 +398,7 @@ def placed_at(cargo: Cargo, stow: Stow, thing: int, room: int, box: Table, held:
     stow.where[thing] = row
     stow.left[room] -= cargo.things[thing, MASS]
     stow.counts[PLACED] = row + 1
-    _tidied(stow, _split(stow, place, _smallest(cargo, stow)), place)
+    _tidied(stow, _split(stow, place, smallest(cargo, stow)), place)
 
 
 @compiled
