@@ -32,6 +32,7 @@ _FILES = (
     "../explore/packing_spaces.py",
     "../explore/packing_mending.py",
     "../explore/packing_beam.py",
+    "../explore/packing_by_mass.py",
 )
 
 
