@@ -249,5 +249,5 @@ def test_an_inch_drawing_tells_a_fit_in_decimals():
     scene = part_drawing(tabbed, units="in", room=room)
     words = " ".join(item.text for item in scene.items if isinstance(item, Text))
     # 60 mm = 2.362 in
-    assert "of 2.362" in words
+    assert "are 2.362 long" in words
     assert "Ø0.240" in words

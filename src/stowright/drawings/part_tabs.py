@@ -82,10 +82,11 @@ def tab_words(part: Part, units: Unit) -> Iterator[str]:
         far = sorted({tab.reach for tab in part.tabs})
         long = Counter(round(tab.end - tab.start, 2) for tab in part.tabs)
         out = " and ".join(_exact(reach, units) for reach in far)
-        each = " and ".join(
-            f"{count} {_exact(size, units)} long" for size, count in sorted(long.items())
+        each = ", ".join(
+            f"{count} {'is' if count == 1 else 'are'} {_exact(size, units)} long"
+            for size, count in sorted(long.items())
         )
-        yield f"Sizes are over its tabs, which stand {out} out. Given where they begin: {each}."
+        yield f"Sizes are over its tabs, which stand {out} out; located where they begin: {each}."
     if part.reliefs:
         wide = _exact(max(row.diameter for row in part.reliefs), units)
         yield f"Square inside corners are relieved for a cutter of {DIAMETER}{wide}."
