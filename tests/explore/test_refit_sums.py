@@ -68,3 +68,48 @@ def test_the_limit_of_diagonals_is_a_millimetre_for_each_metre():
     for apart, told in ((limit - 0.02, False), (limit + 0.02, True)):
         _, found = refitted(reading("diagonals", 1800.0 + apart, 1800.0, block="unit"))
         assert any(f"{limit:.1f} is the limit" in line for line in found.open) == told
+
+
+def cut(*roles):
+    marks = {p.mark for p in BASE.placed if p.opening == "left" and p.role in roles}
+    return done(*((mark, SIZES[mark]) for mark in sorted(marks)))
+
+
+ENDS = cut("drawer-inner-front", "drawer-inner-back")
+SPACE = LEFT.runner.runner.side_space
+#: What the box leaves both runners beyond the least that they need, as planned. [mm]
+SPARE = LEFT.width - LEFT.box.width - 2.0 * SPACE.least
+
+
+@pytest.mark.parametrize(("over", "told"), [(-0.01, False), (0.01, True)])
+def test_a_cut_box_serves_to_the_least_that_its_runners_need(over, told):
+    _, found = refitted(ENDS, reading("width", LEFT.width - SPARE - over))
+    assert bool(found.no_longer) == told
+    thick = LEFT.runner.runner.thickness + (SPARE + over) / 2.0
+    _, found = refitted(ENDS, reading("runner-thickness", thick))
+    assert bool(found.no_longer) == told
+
+
+def test_a_box_loses_both_runners_and_a_front_both_sides():
+    _, found = refitted(reading("runner-thickness", LEFT.runner.runner.thickness + 0.45))
+    assert found.of_opening("left").box_across.by == pytest.approx(-0.9)
+    one, two = (math.hypot(LEFT.width + way * 6.0, 385.0) for way in (1.0, -1.0))
+    _, found = refitted(reading("diagonals", one, two))
+    # 1 mm is to be left of a gap of 3 that loses half of 6: 1 mm short on either side
+    assert found.of_opening("left").front_across.by == pytest.approx(-2.0, abs=1e-4)
+
+
+@pytest.mark.parametrize(("over", "told"), [(-0.02, False), (0.02, True)])
+def test_a_cut_box_serves_to_two_millimetres_under_what_is_over_it(over, told):
+    box = LEFT.box
+    room = LEFT.height - LEFT.build.under_gap - box.height
+    _, found = refitted(cut("drawer-side"), reading("height", LEFT.height - room + 2.0 - over))
+    assert bool(found.no_longer) == told
+
+
+def test_a_cut_front_is_cut_down_to_its_gaps():
+    read = LEFT.height - 2.85
+    _, found = refitted(cut("drawer-front"), reading("height", read))
+    (row,) = found.no_longer
+    left = read - 2.0 * LEFT.build.front_gap - row.size[1]
+    assert 0.0 <= left < 0.5
