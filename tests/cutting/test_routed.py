@@ -172,3 +172,13 @@ def test_regions_of_a_sheet_share_its_cost():
     assert len(problem.bins) > 2
     assert all(bin_.cost > 0.0 for bin_ in problem.bins)
     assert sum(bin_.cost for bin_ in problem.bins) == pytest.approx(12.0)
+
+
+def test_on_several_sizes_each_that_serves_is_tried_alone_and_the_cheapest_stands():
+    dear = replace(STOCK[0], id="D", cost=9.0)
+    cheap = replace(STOCK[0], id="C", length=1300, cost=5.0)
+    few = replace(STOCK[0], id="F", cost=0.5, copies=1)
+    problem = by_material(PARTS, (dear, few, cheap), ROUTER)[0].problem
+    found = by_free_rectangles(problem)
+    assert {pattern.bin for pattern in found} == {2}
+    assert sum(len(pattern.laid) for pattern in found) == problem.parts

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
@@ -44,9 +44,44 @@ class FreePattern:
 def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
     """Return parts laid freely, one cutter's width apart; None when not all are placed.
 
+    On stock of several sizes each size without limit that holds every part is tried alone, and
+    the cheapest stands: all of them at once can take minutes. Only where there is no such size
+    are they given together.
+
     Args:
         problem: Parts and bins; the kerf is the cutter's diameter.
     """
+    answers = [_on_one_size(problem, index) for index in _sizes_that_serve(problem)]
+    if not answers:
+        return _laid(problem)
+    whole = [answer for answer in answers if answer is not None]
+    return min(whole, key=lambda found: _cost(problem, found), default=None)
+
+
+def _cost(problem: Problem, patterns: list[FreePattern]) -> float:
+    return sum(problem.bins[pattern.bin].cost for pattern in patterns)
+
+
+def _sizes_that_serve(problem: Problem) -> list[int]:
+    """Return the bins without limit, each a whole sheet, that every part fits on."""
+    sheets = [bin_.sheet for bin_ in problem.bins]
+    return [
+        index
+        for index, bin_ in enumerate(problem.bins)
+        if bin_.copies is None
+        and sheets.count(bin_.sheet) == 1
+        and all(problem.fits(kind, bin_) for kind in problem.kinds)
+    ]
+
+
+def _on_one_size(problem: Problem, index: int) -> list[FreePattern] | None:
+    """Return parts laid freely on one size alone."""
+    found = _laid(replace(problem, bins=(problem.bins[index],)))
+    return found and [replace(pattern, bin=index) for pattern in found]
+
+
+def _laid(problem: Problem) -> list[FreePattern] | None:
+    """Return what the solver finds when it is given all bins at once."""
     solver = import_module("packingsolver.rectangle")
     unit = common_unit(problem)
     instance = _described(solver, problem, unit).build()
@@ -57,7 +92,7 @@ def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
     found: list[FreePattern] = []
     for index in range(solution.number_of_different_bins()):
         used = solution.bin(index)
-        laid = tuple(_laid(problem, item, unit) for item in used.items)
+        laid = tuple(_part(problem, item, unit) for item in used.items)
         found.extend([FreePattern(used.bin_type_id, laid)] * used.copies)
     count = Counter(kind for pattern in found for kind, _ in pattern.laid)
     is_whole = all(count[index] == kind.copies for index, kind in enumerate(problem.kinds))
@@ -110,7 +145,7 @@ def _described(solver: Any, problem: Problem, unit: int) -> Any:
     return builder
 
 
-def _laid(problem: Problem, item: Any, unit: int) -> tuple[int, Rect]:
+def _part(problem: Problem, item: Any, unit: int) -> tuple[int, Rect]:
     """Return a part's kind and where it lies; the grown part starts where the real one does."""
     kind = problem.kinds[item.item_type_id]
     sides = (kind.width, kind.length) if item.rotate else (kind.length, kind.width)

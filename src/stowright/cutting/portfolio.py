@@ -28,6 +28,7 @@ _FEW_CUTS = (32, 128)  # widths of packingsolver's search for few cuts, one for 
 _SHARE_OF_RUN = 0.5  # of the finishing work, for each of the searches for few lines
 _AHEAD = 1  # lines fewer than in those: what the solver finds with more time, mostly
 _WELL_BELOW = 0.9  # of the lines of the solver's own layout: no more for the sake of the offcut
+_MANY = 100  # parts; beyond them strips and draining gain on stock of several sizes
 _MOST_FOR_SOLVER = 2 * LARGE  # parts; beyond them the solver takes long and gains nothing
 
 
@@ -179,18 +180,20 @@ def with_less(problem: Problem, start: Solution, bound: Bound, search: Search) -
     def is_least(solution: Solution) -> bool:
         return is_proved(problem, replace(solution, bound=known[0], cost_bound=known[1]), bound)
 
-    search_for = fewer_sheets
-    if problem.parts > LARGE and not start.missing:
-        search_for = drained
+    ways = [fewer_sheets]
+    if problem.parts > (LARGE if len(problem.bins) == 1 else _MANY) and not start.missing:
+        ways = [drained] if problem.parts > LARGE else [drained, fewer_sheets]
         start = _by_strips_if_better(problem, start, search) if not is_least(start) else start
-    answer = search_for(
-        problem,
-        start,
-        is_least=is_least,
-        work=search.effort.place,
-        watch=search.watch,
-        seed=search.seed,
-    )
+    answer = start
+    for search_for in ways:
+        answer = search_for(
+            problem,
+            answer,
+            is_least=is_least,
+            work=search.effort.place,
+            watch=search.watch,
+            seed=search.seed,
+        )
     answer = replace(answer, bound=known[0], cost_bound=known[1])
     if search.effort.queue and len(problem.bins) == 1 and not is_least(answer):
         wider = by_packingsolver(problem, queue=search.effort.queue, with_bound=True)

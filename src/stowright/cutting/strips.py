@@ -2,7 +2,7 @@
 
 Parts are worth a little more than their area, the larger the more, so that large ones go first
 and small ones are left for what is hard to fill at the end. How much more is best is not known
-beforehand: two ways are gone side by side, and the one that costs less is taken.
+beforehand: some ways are gone side by side, and the one that costs less is taken.
 """
 
 from __future__ import annotations
@@ -28,7 +28,8 @@ if TYPE_CHECKING:
 
 __all__ = ["by_strips"]
 
-_ROOTS = (6, 5)  # a part of area a is worth a to the power 1 + 1/64, or 1 + 1/32
+_ROOTS = (6, 5, 4)  # a part of area a is worth a to the power 1 + 1/64, 1 + 1/32, or 1 + 1/16
+_FEWER_WAYS = 1000  # parts beyond which the last of these is left out: it gains on short lists
 _WORTH = 10**9  # of a part as large as the sheet, in whole numbers
 _LONGEST = 4000  # steps that a sheet's side is counted in, at most
 _STACKS = 40  # widths of stacks tried in one strip, about
@@ -74,8 +75,9 @@ def by_strips(problem: Problem, watch: Watch) -> Solution | None:
     def run(roots: int) -> Solution | None:
         return _filled(problem, frames, (_values(problem, roots), heights), watch)
 
-    with ThreadPoolExecutor(len(_ROOTS)) as pool:
-        answers = [answer for answer in pool.map(run, _ROOTS) if answer is not None]
+    ways = _ROOTS if problem.parts <= _FEWER_WAYS else _ROOTS[:-1]
+    with ThreadPoolExecutor(len(ways)) as pool:
+        answers = [answer for answer in pool.map(run, ways) if answer is not None]
     return min(answers, key=lambda answer: _rank(problem, answer), default=None)
 
 
