@@ -111,8 +111,9 @@ def volumes(names: Sequence[str], seeds: range) -> None:
     """Print the hypervolume of the search against random search with ten times as many.
 
     Both are judged by their bodies and compared by everything that is then known of both, between
-    the best values that either found and one step above the worst of what no other beats. The few
-    that are kept are held against all that random search found.
+    the best values that either found and one step above the worst of what no other of both beats:
+    so neither side sets the scale. The few that are kept are held against all that random search
+    found, not against the best few of it.
     """
     shelf = load_catalogue()
     sums = []
@@ -121,7 +122,7 @@ def volumes(names: Sequence[str], seeds: range) -> None:
         judge = Judge(space=space_of(load_job(file), shelf), catalogue=shelf, cut=first_cut)
         found: list[tuple[float, float]] = []
         for seed in seeds:
-            ours, kept, chance = volumes_of(judge, seed)
+            ours, kept, chance, few_kept = volumes_of(judge, seed)
             if not chance:
                 print(f"{name}, seed {seed}: random found nothing, the search {ours:.4f}")
                 found.append((float("inf") if ours else 1.0, float("inf") if kept else 1.0))
@@ -129,7 +130,7 @@ def volumes(names: Sequence[str], seeds: range) -> None:
             found.append((ours / chance, kept / chance))
             print(
                 f"{name}, seed {seed}: all found {ours:.4f} ({ours / chance:.2f} of random's), "
-                f"{KEEP} kept {kept:.4f} ({kept / chance:.2f} of random's); random {chance:.4f}",
+                f"{few_kept} kept {kept:.4f} ({kept / chance:.2f}); random {chance:.4f}",
                 flush=True,
             )
         sums.append(f"{name}, seeds {seeds[0]} to {seeds[-1]}: {told(found)}")
@@ -144,14 +145,17 @@ def told(found: list[tuple[float, float]]) -> str:
         f"{word} at least random's in {sum(r >= 1.0 for r in ratios)} of {len(ratios)} "
         f"(least {min(ratios):.2f}, middle {median(ratios):.2f}, most {max(ratios):.2f})"
         for word, ratios in zip(
-            ("all found", f"{KEEP} kept"), zip(*found, strict=True), strict=True
+            ("all found", f"{KEEP} kept at most"), zip(*found, strict=True), strict=True
         )
     )
 
 
-def volumes_of(judge: Judge, seed: int) -> tuple[float, float, float]:
-    """Return three hypervolumes on one scale: all found, the few kept, all that chance found."""
-    budget = Budget(quick=EVALUATIONS, whole=0, first_quick=40, round_quick=20)
+def volumes_of(judge: Judge, seed: int) -> tuple[float, float, float, int]:
+    """Return hypervolumes on one scale, and how many were kept.
+
+    They are those of all found, of the few kept, and of all that chance found.
+    """
+    budget = Budget(quick=EVALUATIONS, whole=0)
     with crew(judge, workers=1) as hands:
         state, _ = search(judge, hands, seed=seed, budget=budget)
     dice = Dice(1000 + seed)
@@ -163,7 +167,7 @@ def volumes_of(judge: Judge, seed: int) -> tuple[float, float, float]:
     sets = [[stepped(row.measures, criteria) for row in rows] for rows in (found, kept, thrown)]
     both = [*sets[0], *sets[2]]
     if not both:
-        return 0.0, 0.0, 0.0
+        return 0.0, 0.0, 0.0, 0
     ends = [both[k] for k in non_dominated(both)]
     low = [min(column) for column in zip(*ends, strict=True)]
     high = [max(column) + 1 for column in zip(*ends, strict=True)]
@@ -174,7 +178,7 @@ def volumes_of(judge: Judge, seed: int) -> tuple[float, float, float]:
         )
         for rows in sets
     )
-    return one, two, three
+    return one, two, three, len(kept)
 
 
 if __name__ == "__main__":

@@ -86,6 +86,18 @@ def test_a_side_doorway_is_used():
     assert "[[bay.opening]]" in VAN
 
 
+@pytest.mark.parametrize(("columns", "fill"), [((1, 2), "drawers"), ((1,), "through")])
+def test_an_empty_box_as_wide_as_the_bay_is_a_space_for_long_things_only_in_a_narrow_one(
+    columns, fill
+):
+    space = SPACES["tub"].only(columns=columns)
+    first = tuple(0 for _ in space.questions)
+    place = space.place("fills")
+    through = space.questions[place].answers.index("through")
+    choice = normal(space, (*first[:place], through, *first[place + 1 :]))
+    assert chosen(space, choice)["fills"] == fill
+
+
 def test_blocks_of_the_job_are_not_looked_at():
     text = WAGON.replace(
         "[build]", '[[block]]\nname = "boot"\n[[deck]]\nover = ["boot"]\ntop = 400\n[build]'

@@ -73,3 +73,13 @@ def test_the_best_in_each_value_come_first_when_they_are_asked_for():
     assert most_volume(rows, 3)[0] == 0
     assert most_volume(rows, 3, ends=2) == (1, 2, 0)
     assert most_volume(rows, 3, ends=1)[0] == 1
+
+
+def test_only_so_many_of_a_kind_are_kept_beside_the_ends():
+    # a staircase of one kind with most of the volume, and two of another kind in its corner
+    rows = [(float(k), 9.0 - k) for k in range(8)] + [(8.2, 0.9), (8.4, 0.8)]
+    kinds = ["shelf"] * 8 + ["drawer"] * 2
+    few = most_volume(rows, 6, kinds=kinds, of_a_kind=3)
+    assert sorted(kinds[k] for k in few) == ["drawer"] * 2 + ["shelf"] * 3
+    assert sum(kinds[k] == "shelf" for k in most_volume(rows, 6)) > 3
+    assert len(most_volume(rows[:8], 6, kinds=kinds[:8], of_a_kind=4)) == 4

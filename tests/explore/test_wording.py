@@ -50,6 +50,14 @@ def test_what_is_best_and_what_is_given_up():
     assert gives_up(rows[1], rows, known) == ("100 l less room",)
 
 
+def test_what_many_are_best_at_sets_none_apart():
+    light = [measures(500.0 - 10.0 * k, 60.0) for k in range(5)]
+    rows = [*light, measures(600.0, 90.0)]
+    known = [c for c in CRITERIA if c.name in {"litres", "mass_kg"}]
+    assert best_at(rows[-1], rows, known) == ("the roomiest",)
+    assert best_at(light[0], rows, known) == ()
+
+
 def test_lengths_are_shown_in_the_unit_of_the_job():
     height = next(c for c in CRITERIA if c.name == "height_mm")
     assert shown(height, 400.0) == "400 mm"

@@ -27,7 +27,7 @@ def explore_job(
     catalogue: Catalogue | None = None,
     seed: int = 0,
     budget: Budget | None = None,
-    keep: int = 12,
+    keep: int = 20,
     time_limit_s: float | None = None,
     workers: int | None = None,
     client: Client | None = None,
@@ -44,7 +44,7 @@ def explore_job(
         catalogue: The shelf; None for the shipped one.
         seed: Start of the random numbers, 0 or above.
         budget: How many designs are judged; None for the usual number.
-        keep: How many designs to keep.
+        keep: How many designs to keep at most.
         time_limit_s: When to stop at the latest. [s]
         workers: Local processes; None for one a core, 1 for this process alone.
         client: A cluster's client (``dask.distributed.Client``), instead of local processes.

@@ -114,7 +114,7 @@ _EXPLORE: tuple[Wrap, ...] = (
     click.option(
         "--keep",
         type=click.IntRange(1, 30),
-        default=12,
+        default=20,
         show_default=True,
         help="How many designs are shown.",
     ),

@@ -20,6 +20,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.job import CarryItem, Job
 
 __all__ = [
+    "KIND",
     "Answer",
     "Choice",
     "Question",
@@ -34,6 +35,9 @@ __all__ = [
     "space_of",
     "usual",
 ]
+
+#: What makes a unit another kind to whoever builds it; the rest is size, shares and sheets.
+KIND = ("layout", "columns", "rows", "fills", "deck", "arches", "wings")
 
 type Choice = tuple[int, ...]
 type Answer = str | float

@@ -55,14 +55,27 @@ class Budget:
         whole: Proved and cut.
         first_quick, first_whole: In the first round, which shows a first set.
         round_quick, round_whole: In one round after it.
+
+    Where a round is 0 it has what suits the whole: guesses get better with each round, and more
+    than some thirty rounds cost more than they gain.
     """
 
     quick: int = 4000
     whole: int = 200
-    first_quick: int = 96
+    first_quick: int = 0
     first_whole: int = 6
-    round_quick: int = 160
+    round_quick: int = 0
     round_whole: int = 8
+
+    @property
+    def opening(self) -> int:
+        """How many are judged by their bodies in the first round."""
+        return self.first_quick or min(96, max(24, self.quick // 8))
+
+    @property
+    def each(self) -> int:
+        """How many are judged by their bodies in one round after it."""
+        return self.round_quick or min(160, max(12, self.quick // 25))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -193,7 +206,7 @@ def search(
 
 def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | None) -> None:
     listed = _listed(state, budget)
-    quick, whole = budget.first_quick, budget.first_whole
+    quick, whole = budget.opening, budget.first_whole
     while True:
         room = min(quick, budget.quick - len(state.quick))
         choices = state.next_quick(room) if listed is None else listed[len(state.quick) :][:room]
@@ -204,7 +217,7 @@ def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | Non
         proved = state.next_whole(min(whole, budget.whole - len(state.whole)))
         # in one go, the long errands first: nobody waits for the last of either kind
         state.learn(hands.judge([*(("whole", choice) for choice in proved), *looks]))
-        quick, whole = budget.round_quick, budget.round_whole
+        quick, whole = budget.each, budget.round_whole
         if progress is not None:
             progress(_told(state, budget))
         if not choices and not proved:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 
 from stowright.design.bodies import bodies
 from stowright.explore.arranged import arranged
-from stowright.explore.arrangement import Space, space_of
+from stowright.explore.arrangement import KIND, Space, space_of
 from stowright.explore.design_search import Budget, Search, Told, search
 from stowright.explore.fronts import best_of, values_of
 from stowright.explore.judging import Judge, Judged, judge_job
@@ -24,8 +24,10 @@ from stowright.model.layout import CuttingPlan
 
 __all__ = ["KEEP", "Candidate", "Exploration", "explore", "few"]
 
-#: Designs on the comparison sheet; while nothing serves, fewer.
-KEEP, LEAST_BAD = 12, 4
+#: Designs on the comparison sheet at most; while nothing serves, fewer.
+KEEP, LEAST_BAD = 20, 4
+#: Of one kind so many are shown, or a quarter of all where more are asked for.
+OF_A_KIND, QUARTER = 3, 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,7 +109,7 @@ def explore(
         cut: Lays a design out on sheets; it goes to other processes, so a module's function.
         seed: Start of the random numbers.
         budget: How many designs are judged; None for the usual number.
-        keep: How many to keep.
+        keep: How many to keep at most.
         space: What may be chosen; None for everything that the bay leaves open.
         workers: Local processes; None for one a core.
         client: A cluster's client, instead of local processes.
@@ -174,7 +176,7 @@ def _codes(wrong: Sequence[str]) -> set[str]:
 
 
 def few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:
-    """Return the best in one thing each, and those that beat most beside them.
+    """Return the best in one thing each, and those that beat most beside them, a few of a kind.
 
     Of units that differ in nothing but their sheets the ones are left out that another is nowhere
     worse than by what counts. While nothing serves it is what falls short least, and then what
@@ -185,8 +187,21 @@ def few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:
     if not front[0].serves:
         return _least_bad(space, front, min(keep, LEAST_BAD))
     rows = _unlike(space, front)
-    places = most_volume(values_of(rows), keep, ends=keep // 2, apart=_shapes(space, rows))
+    places = most_volume(
+        values_of(rows),
+        keep,
+        ends=keep // 2,
+        apart=_shapes(space, rows),
+        kinds=_kinds(space, rows),
+        of_a_kind=max(OF_A_KIND, keep // QUARTER),
+    )
     return [rows[k] for k in places]
+
+
+def _kinds(space: Space, rows: Sequence[Judged]) -> list[tuple[int, ...]]:
+    """Return what kind of unit each is: its answers but for sizes, shares and sheets."""
+    asked = [k for k, question in enumerate(space.questions) if question.name in KIND]
+    return [tuple(row.choice[k] for k in asked) for row in rows]
 
 
 def _unlike(space: Space, front: Sequence[Judged]) -> list[Judged]:

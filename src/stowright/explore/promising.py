@@ -32,9 +32,9 @@ MOST_PARENTS = 30
 #: Bred from two of the best, and changed in two or three answers.
 BRED, SHAKEN = 1000, 1000
 #: Points by which is counted what nothing beats yet; this many are thrown to find them.
-POINTS, THROWN = 1024, 8192
+POINTS, THROWN = 4096, 16_384
 #: What is worse in something than the best so far counts this share of the way to the worst hoped.
-BEYOND = 0.3
+BEYOND = 0.6
 #: So many times what is asked for is looked at closely.
 LOOKED_AT = 5
 #: What is guessed to fail may still serve: when it is looked at, and when it is proved.
@@ -187,8 +187,8 @@ def _ends(front: Rows, hoped: Rows, odds: Rows) -> list[int]:
     return [int(k) for k, gain in zip(best, beyond.max(axis=0), strict=True) if gain >= 1.0]
 
 
-def _beats(front: Rows, hoped: Rows, high: Rows) -> NDArray[np.float32]:
-    """Return which points each would be the first to beat: 1, else 0.
+def _beats(front: Rows, hoped: Rows, high: Rows) -> NDArray[np.bool_]:
+    """Return which points each would be the first to beat.
 
     They lie between the best hoped for and what is worst in everything.
     """
@@ -198,28 +198,31 @@ def _beats(front: Rows, hoped: Rows, high: Rows) -> NDArray[np.float32]:
     for row in front:
         beaten |= (row <= points).all(axis=1)
     points = points[~beaten][:POINTS]
-    beats = np.ones((len(hoped), len(points)), dtype=bool)
-    for mine, theirs in zip(hoped.T, points.T, strict=True):
-        beats &= mine[:, None] <= theirs
-    return beats.astype(np.float32)
+    new = np.ones(len(hoped), dtype=bool)  # what is beaten itself beats no point first
+    for row in front:
+        new &= (hoped < row).any(axis=1)
+    some = np.ones((np.count_nonzero(new), len(points)), dtype=bool)
+    for mine, theirs in zip(hoped[new].T, points.T, strict=True):
+        some &= mine[:, None] <= theirs
+    beats = np.zeros((len(hoped), len(points)), dtype=bool)
+    beats[new] = some
+    return beats
 
 
-def _taken(
-    choices: list[Choice], odds: Rows, beats: NDArray[np.float32], many: int
-) -> list[Choice]:
+def _taken(choices: list[Choice], odds: Rows, beats: NDArray[np.bool_], many: int) -> list[Choice]:
     """Return what adds most, one after another; what was likely beaten counts less and less."""
-    first = np.round(beats.sum(axis=1) * odds, 6)
+    first = np.round(np.count_nonzero(beats, axis=1) * odds, 6)
     order = sorted(range(len(choices)), key=lambda k: (-first[k], -odds[k], choices[k]))
     order = order[: LOOKED_AT * many]
-    odds, beats = odds[order], beats[order]
-    gain, open_ = first[order], np.ones(beats.shape[1])
+    odds, points = odds[order], np.ascontiguousarray(beats[order].T)
+    gain, open_ = first[order], np.ones(len(points))
     taken: list[int] = []
     for _ in range(min(many, len(order))):
         best = int(np.argmax(gain))
         taken.append(best)
-        hit = np.flatnonzero(beats[best])
+        hit = np.flatnonzero(points[:, best])
         closed = open_[hit] * odds[best]
         open_[hit] -= closed
-        gain = np.round(gain - (beats[:, hit] * closed).sum(axis=1) * odds, 6)
+        gain = np.round(gain - (points[hit] * closed[:, None]).sum(axis=0) * odds, 6)
         gain[taken] = -1.0
     return [choices[order[k]] for k in taken]

@@ -9,7 +9,8 @@ of approximations for maximizing submodular set functions, 1978). Both from memo
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Hashable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,7 +23,7 @@ type Rows = NDArray[np.float64]
 #: Points that a volume is counted by where one of several is chosen.
 POINTS = 16_384
 #: One that adds this share of the most still stands for choice by what else differs.
-NEARLY = 0.85
+NEARLY = 0.95
 
 
 def hypervolume(vectors: Sequence[Vector], reference: Vector) -> float:
@@ -66,7 +67,13 @@ def points_in(low: Rows, high: Rows, many: int) -> Rows:
 
 
 def most_volume(
-    vectors: Sequence[Vector], most: int, *, ends: int = 0, apart: Sequence[Vector] = ()
+    vectors: Sequence[Vector],
+    most: int,
+    *,
+    ends: int = 0,
+    apart: Sequence[Vector] = (),
+    kinds: Sequence[Hashable] = (),
+    of_a_kind: int = 0,
 ) -> tuple[int, ...]:
     """Return the places of a few that together beat most, in the order they were taken.
 
@@ -75,11 +82,13 @@ def most_volume(
 
     Args:
         vectors: The values.
-        most: How many to take.
+        most: How many to take; fewer where there are not so many kinds.
         ends: So many of them at most are the best in one value each, and come first.
         apart: Coordinates that count for the distance only.
+        kinds: What each is; none need be told.
+        of_a_kind: So many of a kind are taken, the best in one value each beside them.
     """
-    if len(vectors) <= most:
+    if len(vectors) <= (most if not kinds else min(most, of_a_kind)):
         return tuple(range(len(vectors)))
     rows = np.array(vectors, dtype=np.float64)
     low, high = rows.min(axis=0), rows.max(axis=0) + 1.0
@@ -88,14 +97,26 @@ def most_volume(
     size = ((rows - low) / (high - low)).sum(axis=1)
     taken = _ends(rows, beaten, size, min(ends, most))
     free = ~beaten[taken].any(axis=0) if taken else np.ones(len(points), dtype=bool)
-    while len(taken) < most:
+    while len(taken) < min(most, len(rows)):
         adds = (beaten & free).sum(axis=1)
-        adds[taken] = -1
+        adds[[*taken, *_too_many(kinds, taken, of_a_kind)]] = -1
+        if adds.max() < 0:
+            break
         near = [k for k in range(len(rows)) if adds[k] >= NEARLY * adds.max() and adds[k] >= 0]
         best = min(near, key=lambda k: (-_far(apart, k, taken), -adds[k], size[k], k))
         taken.append(best)
         free &= ~beaten[best]
     return tuple(taken)
+
+
+def _too_many(kinds: Sequence[Hashable], taken: Sequence[int], of_a_kind: int) -> list[int]:
+    """Return the places of the kinds of which enough are taken."""
+    full = {
+        kind
+        for kind, many in Counter(kinds[k] for k in taken if kinds).items()
+        if many >= of_a_kind
+    }
+    return [k for k, kind in enumerate(kinds) if kind in full]
 
 
 def _ends(rows: Rows, beaten: NDArray[np.bool_], size: Rows, most: int) -> list[int]:

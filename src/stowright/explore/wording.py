@@ -13,6 +13,8 @@ __all__ = ["best_at", "gives_up", "named", "shown"]
 #: A unit this deep has long drawers, one this deep at most short ones (common practice). [mm]
 LONG, SHORT = 1000.0, 650.0
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+#: What more than this share are best at is told of none. [-]
+BEST_SHARE = 0.25
 #: Told of what it gives up, the worst first.
 MOST_GIVEN_UP = 3
 
@@ -161,11 +163,17 @@ def shown(criterion: Criterion, value: float | None, units: Unit = "mm") -> str:
 def best_at(
     mine: Measures, rows: Sequence[Measures], criteria: Sequence[Criterion]
 ) -> tuple[str, ...]:
-    """Return what a design is best at among some: ``the lightest``."""
+    """Return what a design is best at among some: ``the lightest``.
+
+    What many of them are best at sets none apart, and is not told.
+    """
+    many = max(1, int(BEST_SHARE * len(rows)))
     return tuple(
         each.best
         for each in criteria
-        if _behind(mine, rows, each) < each.step and _range(rows, each) >= each.step
+        if _behind(mine, rows, each) < each.step
+        and _range(rows, each) >= each.step
+        and sum(_behind(row, rows, each) < each.step for row in rows) <= many
     )
 
 

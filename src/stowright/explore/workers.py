@@ -23,7 +23,7 @@ from stowright.explore.judging import Judge, Judged, Task, judge_many
 __all__ = ["Client", "Crew", "crew", "judged"]
 
 #: Arrangements in one errand: small enough to stop soon, large enough to be worth sending.
-ERRAND = {"quick": 16, "whole": 1, "shown": 1}
+ERRAND = {"quick": 8, "whole": 1, "shown": 1}
 
 type ShouldStop = Callable[[], bool]
 
