@@ -54,9 +54,9 @@ TASTES = 12
 #: Shares of the fillings, each begun afresh: on full bases, then over small gaps; of each, grown
 #: in trees. Several beginnings find more than one that goes on as long.
 FULL, GAPS, TREES = (0.08, 0.08), (0.14,) * 6, 0.2
-#: The same where masses differ: trees, which know little of them, are bad beginnings there, and
-#: what may stand on what leaves less to be gained over gaps.
-FULL_UNLIKE, GAPS_UNLIKE, TREES_UNLIKE = (0.14,) * 5, (0.1,) * 3, 0.0
+#: Where masses differ, what is left out after so many beginnings is put back the heaviest first,
+#: mostly on full bases; trees, which know little of masses, are bad beginnings for that.
+AS_USUAL, BY_MASS = 3, ((0, 0.14),) * 4 + ((1, 0.14),)
 #: The least mass that counts in what is liked, over the mean.
 LIGHTEST = 0.01
 #: Fillings mended between two looks.
@@ -235,11 +235,14 @@ def in_a_tree(
     tree = _new_tree(cargo)
     search = _Growth(cargo, seed, tree)
     best, least, until = None, np.inf, 0.0
-    full, gaps = (FULL_UNLIKE, GAPS_UNLIKE) if search.unlike else (FULL, GAPS)
-    trees = TREES_UNLIKE if search.unlike else TREES
-    rounds = [(stands[0], share) for share in full]
-    rounds += [] if whole else [(stands[1], share) for share in gaps]
-    for stand, share in rounds:
+    rounds = [(0, share) for share in FULL] + [(1, share) for share in GAPS]
+    if search.unlike:
+        rounds = [*rounds[:AS_USUAL], *BY_MASS]
+    for number, (gap, share) in enumerate(rounds):
+        if gap and whole:
+            continue
+        stand, search.heavy = stands[gap], search.unlike and number >= AS_USUAL
+        trees = 0.0 if search.heavy else TREES
         opened(cargo, tree.best)
         tree.least[:] = np.inf
         until += fillings * share
@@ -292,6 +295,7 @@ class _Growth:
         self.shares = volumes / volumes.sum()
         self.masses = _over_mean(cargo.things[:, MASS])
         self.unlike = bool(np.ptp(cargo.things[:, MASS]) > 0)
+        self.heavy = False
         self.by_mass = np.random.default_rng((seed, 1))
 
     def mend(self, until: int, stand: int, look: Look) -> bool:
@@ -304,7 +308,7 @@ class _Growth:
             task = Task(
                 self.cargo, self._taste(np.ones(things), stand), self.shares, self.masses, 1
             )
-            heavy = self.by_mass.random((PER_LOOK if self.unlike else 0, HEAVY_DICE))
+            heavy = self.by_mass.random((PER_LOOK if self.heavy else 0, HEAVY_DICE))
             mended(task, now, trial, tree.best, dice, heavy, tree.least)
             tree.counts[TRIED] += PER_LOOK
             tree.counts[WHOLE] = int(tree.best.where.min() >= 0)
