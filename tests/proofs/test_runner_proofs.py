@@ -210,3 +210,16 @@ def test_a_rating_for_one_length_is_derated_on_a_longer_one():
     told = structure_findings(design(read_job(off), shelf), shelf)
     without = {each.id: each for each in told}["RUNNER:one"]
     assert "length" not in without.working[1].split("per pair")[1]
+
+
+def test_a_slim_runner_at_the_height_of_the_groove_is_told_how_far_to_raise_it():
+    def side(build):
+        unit = design(read_job(job_text(mass=2, build=f'runner = "slim-45"\n{build}')), CATALOGUE)
+        found = {each.id: each for each in structure_findings(unit, CATALOGUE)}
+        return found["RUNNER-FIXINGS:one/side"]
+
+    (need,) = side("").needs
+    # 22.5 lies 0.8 over a groove from 10 to 21.7; 4.5 are kept beside it: 3.7, a whole mm up
+    assert "meets the groove" in need
+    assert "build.runner_up: 4 mm more" in need
+    assert side("runner_up = 4").status in {"pass", "warn", "fail"}

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from math import ceil
 
 from stowright.formulas.actions_en1990 import road_shock
 from stowright.formulas.ec5_design import Duration
@@ -25,6 +26,8 @@ __all__ = ["runner_fixing_findings"]
 
 #: Screws within this of the end-most one count as the end's. [mm]
 END_GROUP = 60.0
+#: Half a runner's screw and what is kept free beside it. [mm]
+BESIDE = 4.5
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,9 +68,24 @@ def runner_fixing_findings(
         if not index.design.job.carry:
             yield not_proved(about, needs=(NO_CARRY,))
         elif piece is None or not screws:
-            yield not_proved(about, needs=("the screws that hold the runner",))
+            yield not_proved(about, needs=(_why_none(index, fit, piece),))
         else:
             yield _fixings(index, block, opening, fit, about, piece, screws)
+
+
+def _why_none(index: Index, fit: RunnerFit, piece: PlacedPart | None) -> str:
+    """Return what lacks where no screw holds a runner: its line may lie at a side's groove."""
+    made = index.part(piece).features if piece is not None and piece.role == "drawer-side" else ()
+    line = fit.line_in_drawer
+    for groove in (each for each in made if each.kind == "groove"):
+        low, high = groove.at[1] - BESIDE, groove.at[1] + groove.size[1] + BESIDE
+        if low < line < high:
+            return (
+                f"the screws that hold the runner: its line, {line:g} mm above the side's lower "
+                f"edge, meets the groove for the bottom; build.runner_up: {ceil(high - line)} mm "
+                "more"
+            )
+    return "the screws that hold the runner"
 
 
 def _screws(index: Index, opening: OpeningDesign, piece: PlacedPart | None) -> list[PlacedFixing]:
