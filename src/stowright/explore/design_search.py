@@ -36,8 +36,9 @@ __all__ = ["Budget", "Progress", "Search", "Told", "search"]
 
 #: Of a quick round what promises most; the rest by chance.
 GUIDED = 0.9
-#: Of the first quick round what is built most; the rest tells of every answer.
-USUAL = 0.4
+#: Of the first quick round what is built most, so that something soon serves; by chance are no
+#: more than so many, which tell of every answer.
+USUAL, BY_CHANCE = 0.4, 24
 #: What is less likely to serve, when it is proved, is not gone on from.
 TRUSTED = 0.25
 #: A space is listed only when it counts no more than this many times the budget.
@@ -122,7 +123,8 @@ class Search:
         """Return arrangements to judge by their bodies, none of them twice."""
         wanted: dict[Choice, None] = {}
         if not self.quick:
-            self._want(wanted, self.dice.shuffled(self.usual)[: int(many * USUAL)])
+            usual_ones = max(int(many * USUAL), many - BY_CHANCE)
+            self._want(wanted, self.dice.shuffled(self.usual)[:usual_ones])
         hopes = self.promising.of(self.quick, self.starts(), int(many * GUIDED), proved=self.whole)
         self._want(wanted, hopes)
         for _ in range(20 * many):
