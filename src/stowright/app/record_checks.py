@@ -22,8 +22,7 @@ type Size = tuple[float, float, float]
 #: of something else; a unit that is meant to be so is planned anew (judgement). [mm, -]
 _FAR_MM = 100.0
 _FAR_SHARE = 0.25
-#: The same for diagonals, and for what is as thick as a runner or a sheet (judgement). [mm]
-_FAR_DIAGONAL_MM = 30.0
+#: The same for what is as thick as a runner or a sheet (judgement). [mm]
 _FAR_THICK_MM = 4.0
 
 
@@ -118,59 +117,74 @@ def _far_readings(job: Job, base: Design) -> Iterator[Mistake]:
     last = {(row.opening, row.block, row.what): n for n, row in enumerate(job.readings, start=1)}
     for n in sorted(last.values()):
         row = job.readings[n - 1]
-        planned = _planned(base, row)
-        if planned is None:
+        ways = _planned(base, row)
+        if not ways:
             continue
-        limit = _most_off(row.what, planned)
-        far = [value for value in row.values if abs(value - planned) > limit]
+        far = [
+            v for v in row.values if all(abs(v - way) > _most_off(row.what, way) for way in ways)
+        ]
+        if row.what.endswith("diagonals") and max(row.values) - min(row.values) > _FAR_MM:
+            far = far or list(row.values)  # of one plane they are near each other
         if far:
+            planned = min(ways, key=lambda way: abs(far[0] - way))
+            limit = _most_off(row.what, planned)
             plan, most = (format_length(v, job.units, with_unit=True) for v in (planned, limit))
             yield Mistake(
                 field=f"reading[{n}].values",
                 found=", ".join(format_length(v, job.units, with_unit=True) for v in far),
-                allowed=f"within {most} of the {plan} planned: read it again, or change the plan",
+                allowed=f"within {most} of the {plan} planned{_alike(row)}: read it again, or "
+                "change the plan",
             )
 
 
+def _alike(row: Reading) -> str:
+    return ", two that are near each other" if row.what.endswith("diagonals") else ""
+
+
 def _most_off(what: str, planned: float) -> float:
-    if what == "runner-thickness":
-        return _FAR_THICK_MM
-    return _FAR_DIAGONAL_MM if what.endswith("diagonals") else _limit(planned)
+    return _FAR_THICK_MM if what == "runner-thickness" else _limit(planned)
 
 
-def _planned(base: Design, row: Reading) -> float | None:
-    """Return what a reading should be by the plan; None where that is not known. [mm]."""
+def _planned(base: Design, row: Reading) -> tuple[float, ...]:
+    """Return what a reading may be by the plan: diagonals in any plane, none if unknown. [mm]."""
     for block in base.blocks:
         if not row.opening and block.name == row.block:
             return _of_block(block, row.what)
         for opening in block.openings:
             if opening.name == row.opening:
                 return _of_opening(opening, row.what)
-    return None
+    return ()
 
 
-def _of_block(block: BlockDesign, what: str) -> float | None:
-    x, y = block.box.x.size, block.box.y.size
-    wide = y if block.face == "tail" else x
-    return {"width": wide, "diagonals": math.hypot(x, y)}.get(what)
+def _of_block(block: BlockDesign, what: str) -> tuple[float, ...]:
+    x, y, z = block.box.x.size, block.box.y.size, block.box.z.size
+    if what == "diagonals":
+        return _diagonals(x, y, z)
+    return ((y if block.face == "tail" else x),) if what == "width" else ()
 
 
-def _of_opening(opening: OpeningDesign, what: str) -> float | None:
+def _of_opening(opening: OpeningDesign, what: str) -> tuple[float, ...]:
     sizes = {
-        "width": opening.width,
-        "height": opening.height,
-        "depth": opening.depth,
-        "diagonals": math.hypot(opening.width, opening.height),
+        "width": (opening.width,),
+        "height": (opening.height,),
+        "depth": (opening.depth,),
+        "diagonals": _diagonals(opening.width, opening.height, opening.depth),
     }
     if opening.runner is not None:
         thick = opening.runner.runner.thickness
-        sizes["runner-thickness"] = thick
+        sizes["runner-thickness"] = (thick,)
         both = 2.0 * (thick + opening.build.lining.carcass)
-        sizes["between-runners"] = opening.width - both
-    if opening.box is not None:
-        sizes["box-width"] = opening.box.width
-        sizes["box-diagonals"] = math.hypot(opening.box.width, opening.box.length)
-    return sizes.get(what)
+        sizes["between-runners"] = (opening.width - both,)
+    box = opening.box
+    if box is not None:
+        sizes["box-width"] = (box.width,)
+        sizes["box-diagonals"] = _diagonals(box.width, box.height, box.length)
+    return sizes.get(what, ())
+
+
+def _diagonals(one: float, two: float, three: float) -> tuple[float, ...]:
+    """Return the diagonals of the sides of a box: nobody says in which plane they were read."""
+    return (math.hypot(one, two), math.hypot(one, three), math.hypot(two, three))
 
 
 def unused_readings(base: Design) -> Iterator[str]:
@@ -178,7 +192,7 @@ def unused_readings(base: Design) -> Iterator[str]:
     rows = {(row.opening, row.what): row for row in base.job.readings if row.opening}
     openings = {o.name: o for block in base.blocks for o in block.openings}
     for name, what in rows:
-        if name in openings and _of_opening(openings[name], what) is None:
+        if name in openings and not _of_opening(openings[name], what):
             yield f"{name}: {what} is kept; nothing in it slides, so nothing waits for it"
 
 
