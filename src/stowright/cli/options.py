@@ -121,12 +121,12 @@ _EXPLORE: tuple[Wrap, ...] = (
     click.option(
         "--quick",
         type=click.IntRange(1, 1_000_000),
-        help="How many arrangements are judged by their bodies.  [default: 4000]",
+        help="How many arrangements are judged by their bodies.  [default: 3200]",
     ),
     click.option(
         "--whole",
         type=click.IntRange(0, 100_000),
-        help="How many of them are proved and cut.  [default: 200]",
+        help="How many of them are proved and cut.  [default: 170]",
     ),
     click.option(
         "--time",

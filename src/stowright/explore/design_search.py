@@ -41,6 +41,8 @@ GUIDED = 0.9
 USUAL, BY_CHANCE = 0.4, 24
 #: What is less likely to serve, when it is proved, is not gone on from.
 TRUSTED = 0.25
+#: So many designs are many: a round has a larger part in them.
+_MANY = 1000
 #: A space is listed only when it counts no more than this many times the budget.
 LISTED = 20
 #: A whole round up to these shares: mending what failed, what promises most; the rest is apart.
@@ -57,16 +59,17 @@ class Budget:
         first_quick, first_whole: In the first round, which shows a first set.
         round_quick, round_whole: In one round after it.
 
-    Where a round is 0 it has what suits the whole: guesses get better with each round, and more
-    than some thirty rounds cost more than they gain.
+    Where a round is 0 it has what suits the whole: guesses get better with each round, but each
+    costs as much as a few designs: of few designs a twenty-fifth is judged at a time, of many a
+    sixteenth.
     """
 
-    quick: int = 4000
-    whole: int = 200
+    quick: int = 3200
+    whole: int = 170
     first_quick: int = 0
     first_whole: int = 6
     round_quick: int = 0
-    round_whole: int = 8
+    round_whole: int = 0
 
     @property
     def opening(self) -> int:
@@ -76,7 +79,12 @@ class Budget:
     @property
     def each(self) -> int:
         """How many are judged by their bodies in one round after it."""
-        return self.round_quick or min(160, max(12, self.quick // 25))
+        return self.round_quick or max(12, self.quick // (25 if self.quick < _MANY else 16))
+
+    @property
+    def proved(self) -> int:
+        """How many are proved and cut in one round after the first."""
+        return self.round_whole or max(8, self.whole // 16)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -219,7 +227,7 @@ def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | Non
         proved = state.next_whole(min(whole, budget.whole - len(state.whole)))
         # in one go, the long errands first: nobody waits for the last of either kind
         state.learn(hands.judge([*(("whole", choice) for choice in proved), *looks]))
-        quick, whole = budget.each, budget.round_whole
+        quick, whole = budget.each, budget.proved
         if progress is not None:
             progress(_told(state, budget))
         if not choices and not proved:
