@@ -1,9 +1,11 @@
 """What is compiled is kept under a name that changes with every file it is made from."""
 
+from importlib import import_module
 from pathlib import Path
 
 import stowright
-from stowright.cutting import compiling
+from stowright.cutting import compiling, planning
+from stowright.explore import packing_search
 
 SOURCES = Path(stowright.__file__).parent
 
@@ -17,3 +19,13 @@ def test_every_file_with_compiled_functions_is_among_those_that_name_the_folder(
     }
     assert len(found) > 5
     assert found == listed
+
+
+def test_nothing_that_is_compiled_is_left_for_the_first_who_needs_it():
+    planning.compile_ahead()
+    packing_search.compile_ahead()
+    for name in compiling._FILES:
+        room = "explore" if name.startswith("../explore/") else "cutting"
+        module = import_module(f"stowright.{room}.{Path(name).stem}")
+        own = [each for each in vars(module).values() if hasattr(each, "py_func")]
+        assert any(each.signatures for each in own if each.__module__ == module.__name__), name

@@ -14,14 +14,16 @@ from stowright.cutting.exact import SingleSheet
 from stowright.cutting.intake import PANEL_STAGES, Material, by_material, require_sound_input
 from stowright.cutting.panel import crosscuts_first, lowered
 from stowright.cutting.portfolio import Search, least_stock, made_handy
-from stowright.cutting.problem import Kind, Problem, Rules
+from stowright.cutting.problem import Bin, Kind, Problem, Rules
 from stowright.cutting.rectangles import check_by_rectangles, check_counts
 from stowright.cutting.recut import fewest_lines
 from stowright.cutting.releases import by_release, joined
 from stowright.cutting.replay import check_by_replay, check_stages
 from stowright.cutting.routed import least_routed, routed_layouts
 from stowright.cutting.routed_check import check_by_sweep
-from stowright.cutting.searching import Handy
+from stowright.cutting.scarce import ScarceSheet
+from stowright.cutting.searching import Handy, on_one_less
+from stowright.cutting.strips import by_strips
 from stowright.cutting.summary import summed_up
 from stowright.errors import CuttingError
 from stowright.model.layout import (
@@ -143,10 +145,16 @@ def compile_ahead() -> None:
     part = CutPart(mark="A", length=500.0, width=300.0, material="any", quantity=3)
     sheet = StockSheet(id="S", material="any", length=1000.0, width=1000.0)
     lay_out((part,), (sheet,), effort=Effort(place=1, finish=1))
-    kind = Kind(length=2, width=1, copies=1, turnable=True)
-    SingleSheet.of((kind,), 4, 4, 0).best([1])
-    few = Problem(kinds=(kind,), bins=(), rules=Rules(kerf=0))
+    kind = Kind(length=2, width=1, copies=9, turnable=True)
+    whole = SingleSheet.of((kind,), 4, 4, 0)
+    for single in (whole, ScarceSheet(whole, ((0, 1),))):
+        single.best([1])
+    bin_ = Bin(w=4, h=4, copies=None, cost=1.0, sheet=0)
+    few = Problem(kinds=(kind,), bins=(bin_,), rules=Rules(kerf=0))
     fewest_lines(few, Counter({0: 1}), (4, 4))
+    answer = by_strips(few, Watch())
+    if answer is not None:
+        on_one_less(few, answer, work=1, watch=Watch())
 
 
 def _laid_out(
