@@ -111,6 +111,15 @@ def test_lettering_is_text_and_the_diameter_sign_is_dxf_s_own():
     assert all(t.dxf.height >= 25.0 - 1e-9 for t in space.query("TEXT"))  # 2.5 mm at 1:10
 
 
+@pytest.mark.parametrize("words", ["two\nlines", "two\r\nlines", "two\rlines"])
+def test_a_title_with_a_line_break_is_one_line_of_a_sound_file(words):
+    """A TOML string may hold any of them (TOML 1.0, String), a DXF value none."""
+    view = View(name="note", items=(Text(text=words, at=(1.0, 1.0), height=2.5),))
+    scene = Scene(name="note", title="", width=70.0, height=60.0, views=(view,))
+    (text,) = read(to_dxf(scene)).modelspace()
+    assert text.dxf.text == "two lines"
+
+
 def test_the_same_drawing_gives_the_same_file(part):
     scene = part_drawing(part, units="mm")
     assert to_dxf(scene) == to_dxf(scene)

@@ -301,5 +301,8 @@ def _layer(pen: Pen) -> str:
 
 
 def _plain(text: str) -> str:
-    """Return a text as DXF spells it: the diameter sign has a code of its own."""
-    return text.replace("%", "%%%").replace(DIAMETER, "%%c")
+    """Return a text as DXF spells it: on one line, with a code of its own for the diameter sign.
+
+    A line break, which a title of a job may have, would end the entity's value.
+    """
+    return " ".join(text.splitlines()).replace("%", "%%%").replace(DIAMETER, "%%c")
