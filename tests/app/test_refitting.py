@@ -1,6 +1,7 @@
 """A refit as a plan: marks and sizes asked for, sheets that are left, states and the way back."""
 
 import json
+import math
 
 import pytest
 from jsonschema import Draft202012Validator
@@ -92,6 +93,48 @@ def test_a_reading_that_cannot_be_is_refused_with_its_line(first, what, of, valu
     assert mistake.line == len(text.splitlines())
     assert mistake.field == "reading[1].values"
     assert "planned" in mistake.allowed
+
+
+@pytest.mark.parametrize(
+    ("of", "what", "off"),
+    [
+        ('opening = "kit"', "width", (12.0, -12.0)),
+        ('opening = "kit"', "height", (-3.0, 3.0)),
+        ('opening = "kit"', "height", (-60.0,)),  # read under a rail
+        ('opening = "kit"', "depth", (-60.0,)),  # read to the rail at the back
+        ('opening = "kit"', "between-runners", (8.0, 8.0)),
+        ('opening = "kit"', "runner-thickness", (6.4,)),  # of light and heavy ones one for another
+        ('opening = "kit"', "runner-thickness", (-6.4,)),
+        ('opening = "kit"', "box-width", (-30.0, -30.0)),  # read inside
+        ('opening = "kit"', "diagonals", (1.0, -1.0)),
+        ('block = "unit"', "width", (5.0, 9.0)),
+        ('block = "unit"', "diagonals", (2.0, -2.0)),
+        ('block = "unit"', "gap-left", (40.0, 300.0)),
+    ],
+)
+def test_a_reading_that_may_be_is_taken(first, of, what, off):
+    (block,) = design_job(job(), catalogue=SHELF).blocks
+    (opening,) = block.openings
+    thick = opening.runner.runner.thickness
+    wide, high, deep = opening.width, opening.height, opening.depth
+    if "block" in of:
+        deep, wide, high = block.box.size
+    planned = {
+        "width": wide,
+        "height": high,
+        "depth": deep,
+        "between-runners": wide - 2.0 * thick,
+        "runner-thickness": thick,
+        "box-width": opening.box.width,
+        "gap-left": 0.0,
+    }
+    planes = ((wide, high), (wide, deep), (high, deep))
+    plans = [math.hypot(*plane) for plane in planes] if what == "diagonals" else [planned[what]]
+    for plan_ in plans:
+        values = [round(plan_ + each, 3) for each in off]
+        read = f'\n[[reading]]\nof = {{{of}, what = "{what}"}}\nvalues = {values}\n'
+        _, refit, _ = refit_design(job(read), SHELF, before=before_from(first))
+        assert refit is not None
 
 
 def test_a_reading_that_leaves_no_drawer_is_refused_with_its_line():

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from stowright.app.plan_before import size_of
 from stowright.errors import DesignError, JobError, Mistake
 from stowright.units import format_length
 
@@ -22,8 +23,10 @@ type Size = tuple[float, float, float]
 #: of something else; a unit that is meant to be so is planned anew (judgement). [mm, -]
 _FAR_MM = 100.0
 _FAR_SHARE = 0.25
-#: The same for what is as thick as a runner or a sheet (judgement). [mm]
+#: The same for the thickness of a sheet (judgement). [mm]
 _FAR_THICK_MM = 4.0
+#: The same for that of a runner: of light and heavy runners one may stand for another. [mm]
+_FAR_RUNNER_MM = 10.0
 
 
 def require_marks(job: Job, old: Before, *, told: bool) -> None:
@@ -88,21 +91,24 @@ def require_plausible(job: Job, base: Design, old: Before) -> None:
 
 
 def _far_sizes(job: Job, old: Before) -> Iterator[Mistake]:
-    planned = old.sizes()
+    planned, then = old.sizes(), {str(row["mark"]): size_of(row) for row in old.so_far.parts}
     for n, stage in enumerate(job.done, start=1):
         for k, part in enumerate(stage.parts, start=1):
             plan = planned.get(part.mark)
             if part.size is None or plan is None:
                 continue
-            far = [abs(a - b) for a, b in zip(part.size, plan, strict=True)]
-            limits = (_limit(plan[0]), _limit(plan[1]), _FAR_THICK_MM)
-            if any(off > most for off, most in zip(far, limits, strict=True)):
+            if _far_from(part.size, plan) and _far_from(part.size, then.get(part.mark, plan)):
                 yield Mistake(
                     field=f"done[{n}].parts[{k}].size",
                     found=_shown(job, part.size),
                     allowed=f"about {_shown(job, plan)}, as planned: length, width, thickness; "
                     "a part that came out quite otherwise is spoiled",
                 )
+
+
+def _far_from(size: Size, plan: Size) -> bool:
+    limits = (_limit(plan[0]), _limit(plan[1]), _FAR_THICK_MM)
+    return any(abs(a - b) > most for a, b, most in zip(size, plan, limits, strict=True))
 
 
 def _limit(planned: float) -> float:
@@ -142,7 +148,7 @@ def _alike(row: Reading) -> str:
 
 
 def _most_off(what: str, planned: float) -> float:
-    return _FAR_THICK_MM if what == "runner-thickness" else _limit(planned)
+    return _FAR_RUNNER_MM if what == "runner-thickness" else _limit(planned)
 
 
 def _planned(base: Design, row: Reading) -> tuple[float, ...]:
