@@ -12,13 +12,13 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.stock import stock_for
-from stowright.explore.frozen import entries_of, pieces_cut
+from stowright.explore.frozen import pieces_cut
 from stowright.explore.recut import Leftover
 from stowright.model.layout import StockSheet
 from stowright.model.refit import BegunSheet
 
 if TYPE_CHECKING:
-    from stowright.app.refitting import Before
+    from stowright.app.plan_before import Before
     from stowright.model.catalogue import Catalogue
     from stowright.model.job import Job
 
@@ -94,9 +94,8 @@ def begun_sheets(job: Job, old: Before) -> tuple[BegunSheet, ...]:
         job: The job, with what is done and spoiled.
         old: The plan that it was cut from, and what that remembers of those before it.
     """
-    quantities = {str(part["mark"]): int(part["quantity"]) for part in old.parts}
     before = dict(old.so_far.pieces)
-    now = pieces_cut(job, quantities)
+    now = pieces_cut(job, old.quantities())
     left = Counter({mark: count - before.get(mark, 0) for mark, count in now.items()})
     found = {row.id: row for row in old.so_far.sheets}
     for layout in old.layouts:
@@ -106,7 +105,7 @@ def begun_sheets(job: Job, old: Before) -> tuple[BegunSheet, ...]:
             if gone and row is not None:
                 kept = tuple(_kept(layout))
                 found[row.id] = replace(row, gone=(*row.gone, *gone), offcuts=kept)
-    for name in _made_since(job, old, quantities):
+    for name in _made_since(job, old):
         found = {key: _without(row, name) for key, row in found.items()}
     return tuple(found.values())
 
@@ -153,12 +152,10 @@ def _begun(layout: Mapping[str, Any], old: Before, number: int) -> BegunSheet | 
     )
 
 
-def _made_since(job: Job, old: Before, quantities: Mapping[str, int]) -> Iterator[str]:
+def _made_since(job: Job, old: Before) -> Iterator[str]:
     """Yield the offcuts that parts were made new from since the plan before."""
-    then, now = dict(old.so_far.entries), entries_of(job, quantities)
-    for mark, source in old.salvaged.items():
-        if now.get(mark, 0) > then.get(mark, 0):
-            yield source.removeprefix(_OFFCUT)
+    since = old.done_since(job)
+    return (src.removeprefix(_OFFCUT) for mark, src in old.salvaged.items() if mark in since)
 
 
 def _without(row: BegunSheet, name: str) -> BegunSheet:

@@ -20,6 +20,8 @@ __all__ = ["Before", "before_from", "shape_of", "size_of", "so_far_of"]
 
 type Size = tuple[float, float, float]
 
+_SAME = 1.0e-6
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Before:
@@ -45,22 +47,35 @@ class Before:
         """Return the size of each mark."""
         return {str(part["mark"]): size_of(part) for part in self.parts}
 
+    def quantities(self) -> dict[str, int]:
+        """Return the copies of each mark."""
+        return {str(part["mark"]): int(part["quantity"]) for part in self.parts}
+
+    def done_since(self, job: Job) -> frozenset[str]:
+        """Return the marks that stand in the record of the build more often than it remembers."""
+        from stowright.explore.frozen import entries_of
+
+        now, then = entries_of(job, self.quantities()), dict(self.so_far.entries)
+        return frozenset(mark for mark, times in now.items() if times > then.get(mark, 0))
+
     def as_cut(self, job: Job) -> tuple[Mapping[str, Any], ...]:
         """Return its parts, those that were cut before it as they were then.
 
         A part that stands in the record once more since then is the one that was cut new.
         """
-        from stowright.explore.frozen import entries_of
-
         rows = {str(part["mark"]): part for part in self.parts}
-        now, then = entries_of(job, rows), dict(self.so_far.entries)
         told = {part.mark: part.size for stage in job.done for part in stage.parts if part.size}
+        since = self.done_since(job)
         for part in self.so_far.parts:
             mark = str(part["mark"])
-            again = now.get(mark, 0) > then.get(mark, 0)
-            if told.get(mark) == size_of(part) or not (mark in told or again):
+            as_then = _alike(told[mark], size_of(part)) if mark in told else mark not in since
+            if as_then:
                 rows[mark] = part
         return tuple(rows.values())
+
+
+def _alike(one: Size, two: Size) -> bool:
+    return all(abs(a - b) <= _SAME for a, b in zip(one, two, strict=True))
 
 
 def size_of(part: Mapping[str, Any]) -> Size:
@@ -156,7 +171,7 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
     from stowright.app.left_over import begun_sheets
     from stowright.explore.frozen import entries_of, pieces_cut
 
-    quantities = {str(part["mark"]): int(part["quantity"]) for part in old.parts}
+    quantities = old.quantities()
     entries = entries_of(job, quantities)
     now = {part.mark: part for part in design.parts}
     kept = ("mark", "length", "width", "thickness", "quantity", "features", "outline")

@@ -240,12 +240,18 @@ def _refit() -> Schema:
 def _so_far() -> Schema:
     sheet = {**dict.fromkeys(("id", "sheet", "material"), _TEXT), "length": _SIZE, "width": _SIZE}
     gone = _list(_list(_NUMBER, count=4))
+    offcut: Schema = {
+        "type": "array",
+        "prefixItems": [_TEXT, *[_NUMBER] * 4],
+        "minItems": 5,
+        "maxItems": 5,
+    }
     return _object(
         {
             "parts": _list(_OBJECT),
             "entries": _OBJECT,
             "pieces": _OBJECT,
-            "sheets": _list(_object({**sheet, "gone": gone})),
+            "sheets": _list(_object({**sheet, "gone": gone, "offcuts": _list(offcut)})),
         }
     )
 
