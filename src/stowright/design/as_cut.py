@@ -8,7 +8,7 @@ from dataclasses import replace
 from stowright.design.block import BlockPieces
 from stowright.design.pieces import Piece
 from stowright.design.tab_shapes import reaches
-from stowright.model.geometry import Point2, Point3
+from stowright.model.geometry import Box, Point2, Point3, Span
 from stowright.model.refit import FrozenPart, Refit
 
 __all__ = ["as_cut", "cut_pieces"]
@@ -60,23 +60,19 @@ def _as_the_sheet(
 def _as_thick(piece: Piece, t: float, group: list[Piece]) -> Piece:
     """Return a piece of another thickness; a side keeps its inner face, another its outer one."""
     axis = next(k for k in range(3) if abs(piece.axes[2][k]) > 0.5)
-    low, high = _reach(piece, axis)
-    ends = [_reach(other, axis) for other in group]
-    middle = (min(one for one, _ in ends) + max(two for _, two in ends)) / 2.0
-    upper_inside = (low + high) / 2.0 < middle
+    own = _spans(piece.box)[axis]
+    ends = [_spans(other.box)[axis] for other in group]
+    middle = (min(end.low for end in ends) + max(end.high for end in ends)) / 2.0
+    upper_inside = own.middle < middle
     keeps_upper = upper_inside == (piece.role in _SIDES)
-    start = high - t if keeps_upper else low
+    start = own.high - t if keeps_upper else own.low
     origin = list(piece.origin)
     origin[axis] = round(start if piece.axes[2][axis] > 0.0 else start + t, 6)
     return replace(piece, thickness=t, origin=(origin[0], origin[1], origin[2]))
 
 
-def _reach(piece: Piece, axis: int) -> tuple[float, float]:
-    """Return where a piece begins and ends along an axis of the bay. [mm]."""
-    sizes = (piece.length, piece.width, piece.thickness)
-    along = sum(row[axis] * size for row, size in zip(piece.axes, sizes, strict=True))
-    at = piece.origin[axis]
-    return (min(at, at + along), max(at, at + along))
+def _spans(box: Box) -> tuple[Span, Span, Span]:
+    return (box.x, box.y, box.z)
 
 
 def cut_pieces(
