@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
+from stowright.design.context import FINEST_GRID
 from stowright.explore.recut_parts import BOTTOMS, ENDS, mend, name_of, own_of, planned_of
 from stowright.explore.recut_room import front_rows, room_rows
 from stowright.model.design import Design, OpeningDesign
@@ -165,7 +166,7 @@ def _box(
     taken = 2.0 * (opening.build.lining.drawer + opening.build.lining.carcass + thicker)
     least = min(room) - width - taken
     most = max(room) - width - taken
-    grid = design.job.cut_grid or 0.1
+    grid = design.job.cut_grid or FINEST_GRID
     aimed = snap_down(2.0 * space.aim - least, grid)
     if aimed < 2.0 * space.aim - least - 1.0e-9:
         aimed += grid
@@ -196,7 +197,7 @@ def _uneven(
     change = refit.of_opening(opening.name)
     if length is None:
         by = change.box_across.by if change and change.box_across else 0.0
-        length = planned.length + snap_down(by, design.job.cut_grid or 0.1)
+        length = planned.length + snap_down(by, design.job.cut_grid or FINEST_GRID)
     for _, row in inner:
         if row.length > length + 1.0e-6:
             why = f"{row.length - length:.1f} mm longer than what stands across from it"
@@ -263,7 +264,7 @@ def _wider(
     by: float,
     why: str,
 ) -> Iterator[NoLonger]:
-    grown = snap_down(by, design.job.cut_grid or 0.1)
+    grown = snap_down(by, design.job.cut_grid or FINEST_GRID)
     for _, row in inner:
         size = (round(row.length + grown, 6), row.width)
         yield mend(row, name_of(design, row.mark), size, why, "recut")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
+from stowright.explore.frozen import stem_of
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part
 from stowright.model.refit import FrozenPart, NoLonger
@@ -27,8 +28,8 @@ def own_of(
 
 def planned_of(design: Design, mark: str) -> Part:
     """Return the part of a mark as planned, also of one that was told apart since."""
-    stem = mark.rstrip("bcdefghijklmnopqrstuvwxyz")
-    return next(p for p in design.parts if p.mark in {mark, stem})
+    known = {part.mark: part for part in design.parts}
+    return known[stem_of(mark, known)]
 
 
 def name_of(design: Design, mark: str) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from stowright.design.context import FINEST_GRID
+from stowright.design.gaps import LEAST_FRONT_GAP, LEAST_VERTICAL_GAP
 from stowright.explore.as_built import latest, three
 from stowright.explore.frozen import DRAWER_SIDES, cut_face
 from stowright.explore.recut_parts import BOTTOMS, ENDS, mend, name_of, own_of
@@ -13,14 +15,9 @@ from stowright.units import snap_down
 
 __all__ = ["front_rows", "room_rows"]
 
-#: Least gap round an inset front: closer than this it rubs (common practice). [mm]
-LEAST_FRONT_GAP = 1.0
 #: A front whose gap is wider than planned by this looks wrong and is made again (judgement). [mm]
 GAP_TOO_WIDE = 3.0
-#: Least room over a box: closer than this it rubs (common practice). [mm]
-LEAST_OVER = 2.0
 _FRONTS = frozenset({"drawer-front", "door"})
-_FINEST_GRID = 0.1
 _SAME = 1.0e-9
 
 
@@ -57,7 +54,7 @@ def front_rows(
 
 
 def _between(design: Design, opening: OpeningDesign, read: float) -> float:
-    grid = design.job.cut_grid or _FINEST_GRID
+    grid = design.job.cut_grid or FINEST_GRID
     return snap_down(read - 2.0 * opening.build.front_gap, grid)
 
 
@@ -92,11 +89,11 @@ def _too_high(
     if build.bottom_fit == "planted":
         planted = design.thickness(build.drawer_bottom).t
     room = read - build.under_gap - planted
-    new = snap_down(room - build.over_gap, design.job.cut_grid or _FINEST_GRID)
+    new = snap_down(room - build.over_gap, design.job.cut_grid or FINEST_GRID)
     for row in rows:
         over = room - row.width
-        if over < LEAST_OVER - _SAME:
-            why = f"{max(over, 0.0):.1f} mm over it, {LEAST_OVER:g} mm needed"
+        if over < LEAST_VERTICAL_GAP - _SAME:
+            why = f"{max(over, 0.0):.1f} mm over it, {LEAST_VERTICAL_GAP:g} mm needed"
             way = "recut" if row.stage == "fitted" else "trim"
             yield mend(row, name_of(design, row.mark), (row.length, new), why, way)
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from stowright.design.context import FINEST_GRID
+from stowright.design.gaps import LEAST_FRONT_GAP
 from stowright.explore.as_built import latest, three, where_least
 from stowright.explore.frozen import DRAWER_SIDES, INNER, cut_face
 from stowright.model.design import Design, OpeningDesign
@@ -13,15 +15,12 @@ from stowright.units import format_length, snap_down
 
 __all__ = ["OpeningAsk", "OpeningFound", "refit_opening"]
 
-#: Least gap round an inset front: closer than this it rubs (common practice). [mm]
-LEAST_FRONT_GAP = 1.0
 #: A front grows into its gaps, as the model shows them, down to this. [mm]
 LEFT_OF_GAP = 0.5
 #: A box grows by no more than this: panels that are cut hold no opening open further. [mm]
 MOST_WIDER = 30.0
 #: A reading further than this from the plan is told to be looked at again. [mm]
 FAR_OFF = 5.0
-_FINEST_GRID = 0.1
 _FRONTS = frozenset({"drawer-front", "door"})
 _SAME = 1.0e-9
 
@@ -53,7 +52,7 @@ class OpeningAsk:
     @property
     def grid(self) -> float:
         """The cut grid in use. [mm]."""
-        return self.design.job.cut_grid or _FINEST_GRID
+        return self.design.job.cut_grid or FINEST_GRID
 
     def frozen(self, roles: frozenset[str]) -> list[FrozenPart]:
         """Return the opening's parts of some roles that are cut."""
@@ -183,7 +182,7 @@ def _by_reading(ask: OpeningAsk) -> tuple[float, str]:
         words.append(f"opening reads {ask.read(min(built.room))}{where_least(built.room)}")
     if built.runner is not None:
         by -= 2.0 * (built.runner - runner.runner.thickness)
-        words.append(f"runner reads {built.runner:g} thick")
+        words.append(f"runner reads {ask.read(built.runner)} thick")
     return (0.0 if abs(by) < _SAME else by), ", ".join(words)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from itertools import combinations
 
+from stowright.design.context import FINEST_GRID
 from stowright.explore.frozen import INNER
 from stowright.formulas.fit_window import runs_probability
 from stowright.model.catalogue import Catalogue
@@ -69,7 +70,7 @@ def box_width_of(design: Design, opening: OpeningDesign, refit: Refit) -> float:
     )
     if own is None or inner is None or own.box_across is None:
         return box.width
-    grid = design.job.cut_grid or 0.1
+    grid = design.job.cut_grid or FINEST_GRID
     return box.width + snap_down(inner + own.box_across.by, grid) - snap_down(inner, grid)
 
 

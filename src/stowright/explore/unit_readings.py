@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from stowright.design.context import FINEST_GRID
 from stowright.explore.as_built import latest, three, where_least
 from stowright.formulas.squareness import DIAGONALS_PER_METRE_MM
 from stowright.model.design import BlockDesign, Design
@@ -31,7 +32,7 @@ def unit_refits(design: Design, cut: Mapping[str, FrozenPart]) -> UnitReadings:
     """Return what decks gain in width, and which blocks or boxes are out of square."""
     rows: list[DeckRefit] = []
     reasons: list[str] = []
-    grid = design.job.cut_grid or 0.1
+    grid = design.job.cut_grid or FINEST_GRID
     for deck in design.job.decks:
         own = [p for p in design.placed if p.block == deck.name and p.role == "deck"]
         if any(piece.id in cut for piece in own):
