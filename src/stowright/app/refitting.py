@@ -36,6 +36,7 @@ __all__ = [
     "before_from",
     "changes_between",
     "cut_what_is_left",
+    "drawer_chances",
     "has_record",
     "refit_design",
     "refit_plan",
@@ -254,11 +255,19 @@ def refit_plan(
         plan=made,
         refit=refit,
         changes=changes,
-        chances=_chances(design, shelf),
+        chances=drawer_chances(design, shelf),
     )
 
 
-def _chances(design: Design, shelf: Catalogue) -> tuple[tuple[str, RefitSample], ...]:
+def drawer_chances(design: Design, shelf: Catalogue) -> tuple[tuple[str, RefitSample], ...]:
+    """Return for each drawer on runners how many of 500 builds run.
+
+    A box that is cut to a reading is not as much narrower as the cut grid made that of the plan.
+
+    Args:
+        design: The design, with its sums.
+        shelf: The shelf it is built from.
+    """
     from stowright.explore.refit_chances import refit_chances
     from stowright.proofs.tolerance_terms import fit_of
 
