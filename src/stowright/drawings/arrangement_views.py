@@ -157,7 +157,7 @@ def _opening_names(arrangement: Arrangement, space: Space) -> list[Item]:
         space.take(placed)
         items += placed
     if led:
-        space.take(Region(outer=_corners(face), fill="ink") for _, face in faces)
+        space.take(Region(outer=face.corners, fill="ink") for _, face in faces)
     for name, face in led:
         note = _beside(name, face, space)
         space.take((note,))
@@ -172,15 +172,6 @@ def _face(arrangement: Arrangement, opening: OpeningDesign) -> Bounds:
     left, low = dot(opening.at, across) * s, dot(opening.at, up) * s
     right, top = left + opening.width * s, low + opening.height * s
     return Bounds(left=left, bottom=low, right=right, top=top)
-
-
-def _corners(box: Bounds) -> tuple[Point2, ...]:
-    return (
-        (box.left, box.bottom),
-        (box.right, box.bottom),
-        (box.right, box.top),
-        (box.left, box.top),
-    )
 
 
 def _in_the_face(lines: tuple[str, ...], face: Bounds, space: Space) -> list[Item]:

@@ -57,13 +57,7 @@ def latch_detail(design: Design, catalogue: Catalogue) -> Detail | None:
 
     def drawn(scale: float) -> Iterator[Item]:
         for box in shapes:
-            corners = (
-                (box.left, box.bottom),
-                (box.right, box.bottom),
-                (box.right, box.top),
-                (box.left, box.top),
-            )
-            yield Region(outer=scaled(corners, scale), fill="metal", pen="outline")
+            yield Region(outer=scaled(box.corners, scale), fill="metal", pen="outline")
 
     window = Bounds(
         left=min(b.left for b in shapes) - _AROUND,

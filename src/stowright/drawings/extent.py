@@ -52,6 +52,12 @@ class Bounds:
         """Extent upwards. [mm]."""
         return self.top - self.bottom
 
+    @property
+    def corners(self) -> tuple[Point2, Point2, Point2, Point2]:
+        """The four corners, counter-clockwise from the lower left one. [mm]."""
+        left, bottom, right, top = self.left, self.bottom, self.right, self.top
+        return (left, bottom), (right, bottom), (right, top), (left, top)
+
 
 def mark_points(mark: Mark) -> tuple[Point2, ...]:
     """Return points whose bounds are those of a mark."""

@@ -28,7 +28,6 @@ from stowright.drawings.scene import (
     View,
 )
 from stowright.errors import OutOfRangeError
-from stowright.model.geometry import Point2
 from stowright.model.layout import Cut, Layout, Offcut, StockUse
 from stowright.units import Unit, format_length
 
@@ -280,12 +279,12 @@ def _sheet_view(
         items += _offcut(offcut, scale)
     for defect in stock.defects:
         box = _box(*defect, scale)
-        items += [Region(outer=_corners(box), fill="warning", pen="warning")]
-        items += [Hatch(outer=_corners(box), angle=135.0, spacing=1.0)]
+        items += [Region(outer=box.corners, fill="warning", pen="warning")]
+        items += [Hatch(outer=box.corners, angle=135.0, spacing=1.0)]
     for piece in layout.pieces:
         box = _box(piece.x, piece.y, piece.along, piece.across, scale)
         about = f"{piece.job}/{piece.mark}" if piece.job else piece.mark
-        items.append(Region(outer=_corners(box), fill="wood", pen="outline", about=about))
+        items.append(Region(outer=box.corners, fill="wood", pen="outline", about=about))
     items += [_saw_line(cut, layout.kerf, scale) for cut in layout.cuts]
     sizes = _sizes(stock, length, width, units)
     lettering: list[Item] = []
@@ -326,18 +325,9 @@ def _box(x: float, y: float, along: float, across: float, scale: float) -> Bound
     )
 
 
-def _corners(box: Bounds) -> tuple[Point2, ...]:
-    return (
-        (box.left, box.bottom),
-        (box.right, box.bottom),
-        (box.right, box.top),
-        (box.left, box.top),
-    )
-
-
 def _rectangle(left: float, bottom: float, right: float, top: float) -> Item:
     box = Bounds(left=left, bottom=bottom, right=right, top=top)
-    return Polyline(points=_corners(box), closed=True, pen="visible")
+    return Polyline(points=box.corners, closed=True, pen="visible")
 
 
 def _trimmed(layout: Layout, stock: StockUse, scale: float) -> list[Item]:
@@ -346,12 +336,12 @@ def _trimmed(layout: Layout, stock: StockUse, scale: float) -> list[Item]:
         return []
     t = layout.trim
     box = _box(t, t, stock.length - 2.0 * t, stock.width - 2.0 * t, scale)
-    return [Polyline(points=_corners(box), closed=True, pen="dimension")]
+    return [Polyline(points=box.corners, closed=True, pen="dimension")]
 
 
 def _offcut(offcut: Offcut, scale: float) -> list[Item]:
     box = _box(offcut.x, offcut.y, offcut.along, offcut.across, scale)
-    corners = _corners(box)
+    corners = box.corners
     if offcut.keep:
         return [Region(outer=corners, fill="offcut", pen="phantom", about=offcut.name)]
     if min(box.width, box.height) < 0.6:
