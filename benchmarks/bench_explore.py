@@ -22,9 +22,10 @@ from stowright.design.bodies import bodies
 from stowright.errors import DesignError
 from stowright.explore.arranged import arranged
 from stowright.explore.arrangement import by_chance, space_of
-from stowright.explore.design_search import Budget, search
+from stowright.explore.budget import KEEP, Budget
+from stowright.explore.design_search import search
 from stowright.explore.dice import Dice
-from stowright.explore.exploring import KEEP, few
+from stowright.explore.exploring import few
 from stowright.explore.judging import Judge, judge_many
 from stowright.explore.measures import criteria_known, stepped
 from stowright.explore.pareto import non_dominated

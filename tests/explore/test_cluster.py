@@ -5,7 +5,7 @@ from small_bays import WAGON
 
 from stowright.app.exploring import explore_job
 from stowright.app.loading import load_catalogue, load_job
-from stowright.explore.design_search import Budget
+from stowright.explore.budget import Budget
 
 FEW = Budget(quick=40, whole=3, first_quick=24, first_whole=1, round_quick=16, round_whole=2)
 

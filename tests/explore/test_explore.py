@@ -5,8 +5,10 @@ from small_bays import TUB, VAN, WAGON, judge_of, small_judge
 
 from stowright.app.exploring import explore_job, first_cut
 from stowright.app.loading import load_catalogue, load_job
+from stowright.book.comparison import told
 from stowright.explore.arrangement import everything
-from stowright.explore.design_search import Budget, search
+from stowright.explore.budget import Budget
+from stowright.explore.design_search import search
 from stowright.explore.exploring import explore
 from stowright.explore.judging import judge_many
 from stowright.explore.measures import criteria_known, stepped
@@ -184,3 +186,4 @@ columns = [{width = "share", stack = [{fill = "drawer"}, {fill = "drawer"}]}]
     measures = found.asked.judged.measures
     assert not found.asked.judged.serves
     assert (measures.sheets, measures.cuts) == (cut.sheets, cut.saw_lines)
+    assert any(line.startswith("The job as it stands does not serve yet") for line in told(found))

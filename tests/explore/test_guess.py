@@ -8,7 +8,8 @@ from small_bays import TUB, small_judge
 
 from stowright.app.loading import load_catalogue, load_job
 from stowright.explore.arrangement import everything, normal, space_of
-from stowright.explore.design_search import Budget, search
+from stowright.explore.budget import Budget
+from stowright.explore.design_search import search
 from stowright.explore.dice import Dice
 from stowright.explore.exploring import few
 from stowright.explore.guess import Guess

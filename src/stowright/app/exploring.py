@@ -6,11 +6,13 @@ import time
 from typing import TYPE_CHECKING
 
 from stowright.app.stock import parts_to_cut, saw_settings, stock_for
+from stowright.explore.budget import KEEP
 
 if TYPE_CHECKING:
     from collections.abc import Callable
 
-    from stowright.explore.design_search import Budget, Told
+    from stowright.explore.budget import Budget
+    from stowright.explore.design_search import Told
     from stowright.explore.exploring import Exploration
     from stowright.explore.workers import Client
     from stowright.model.catalogue import Catalogue
@@ -27,7 +29,7 @@ def explore_job(
     catalogue: Catalogue | None = None,
     seed: int = 0,
     budget: Budget | None = None,
-    keep: int = 20,
+    keep: int = KEEP,
     time_limit_s: float | None = None,
     workers: int | None = None,
     client: Client | None = None,

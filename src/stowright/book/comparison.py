@@ -23,6 +23,8 @@ __all__ = ["comparison_html", "comparison_pdf", "pictures"]
 WIDTH, HEIGHT = 84.0, 58.0
 #: How far drawers stand open in a picture.
 OPEN = 0.35
+#: Of what fails so much is told of one design.
+_MOST_WRONG = 6
 _STYLE = """
 body{font:16px/1.45 system-ui,sans-serif;color:#1c2422;background:#fff;
 margin:2rem auto;max-width:70rem;padding:0 1rem}
@@ -166,7 +168,7 @@ def _lines(candidate: Candidate) -> list[str]:
     if candidate.gives_up:
         lines.append(f"Gives up: {', '.join(candidate.gives_up)}.")
     if candidate.judged.wrong:
-        lines.append(f"Does not serve yet: {', '.join(candidate.judged.wrong[:6])}.")
+        lines.append(f"Does not serve yet: {', '.join(candidate.judged.wrong[:_MOST_WRONG])}.")
     warn, lack = candidate.judged.warnings, candidate.judged.not_proved
     proofs = "proof warns" if warn == 1 else "proofs warn"
     lines.append(
@@ -190,6 +192,9 @@ def told(found: Exploration) -> list[str]:
         lines.append("Nothing that was proved serves yet: these fall short least.")
     else:
         lines.append("Nothing was proved yet.")
+    if found.asked is not None and found.asked.judged.wrong:
+        wrong = ", ".join(found.asked.judged.wrong[:_MOST_WRONG])
+        lines.append(f"The job as it stands does not serve yet: {wrong}.")
     if found.refused:
         most = ", ".join(f"{code} ({count})" for code, count in found.refused[:5])
         lines.append(f"What failed most often: {most}.")

@@ -15,13 +15,14 @@ from stowright.app.what_if import what_if
 from stowright.app.what_if_files import value_text, values_of, write_what_if
 from stowright.cli.reading import given_job, tell
 from stowright.cli.show import say, show_table
+from stowright.explore.budget import Budget
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
     from stowright.app.outputs import Ink, Paper
     from stowright.app.what_if import WhatIf
-    from stowright.explore.design_search import Budget, Told
+    from stowright.explore.design_search import Told
     from stowright.explore.exploring import Candidate, Exploration
     from stowright.explore.workers import Client
     from stowright.model.catalogue import Catalogue
@@ -54,8 +55,8 @@ def run_explore(
     ink: Ink,
     seed: int,
     keep: int,
-    quick: int | None,
-    whole: int | None,
+    quick: int,
+    whole: int,
     time_limit_s: float | None,
     workers: int | None,
     cluster: str | None,
@@ -72,7 +73,7 @@ def run_explore(
             asked,
             catalogue=shelf,
             seed=seed,
-            budget=_budget(quick, whole),
+            budget=Budget(quick=quick, whole=whole),
             keep=keep,
             time_limit_s=time_limit_s,
             workers=workers,
@@ -106,16 +107,6 @@ def _asked_to_stop() -> Iterator[Callable[[], bool]]:
         yield lambda: bool(asked)
     finally:
         signal.signal(signal.SIGINT, before)
-
-
-def _budget(quick: int | None, whole: int | None) -> Budget:
-    from stowright.explore.design_search import Budget
-
-    usual = Budget()
-    return Budget(
-        quick=usual.quick if quick is None else quick,
-        whole=usual.whole if whole is None else whole,
-    )
 
 
 def _client(cluster: str | None) -> Client | None:

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from stowright.app.cut_list import SHEET_WORDS
+from stowright.explore.budget import KEEP, Budget
 
 __all__ = [
     "catalogue_option",
@@ -114,19 +115,23 @@ _EXPLORE: tuple[Wrap, ...] = (
     click.option(
         "--keep",
         type=click.IntRange(1, 30),
-        default=20,
+        default=KEEP,
         show_default=True,
-        help="How many designs are shown.",
+        help="How many designs are shown at most.",
     ),
     click.option(
         "--quick",
         type=click.IntRange(1, 1_000_000),
-        help="How many arrangements are judged by their bodies.  [default: 3200]",
+        default=Budget().quick,
+        show_default=True,
+        help="How many arrangements are judged by their bodies.",
     ),
     click.option(
         "--whole",
         type=click.IntRange(0, 100_000),
-        help="How many of them are proved and cut.  [default: 170]",
+        default=Budget().whole,
+        show_default=True,
+        help="How many of them are proved and cut.",
     ),
     click.option(
         "--time",

@@ -24,6 +24,7 @@ from stowright.explore.arrangement import (
     everything,
     usual,
 )
+from stowright.explore.budget import Budget
 from stowright.explore.dice import Dice
 from stowright.explore.fronts import best_of, values_of
 from stowright.explore.judging import Judge, Judged, Task
@@ -32,7 +33,7 @@ from stowright.explore.pareto import spread
 from stowright.explore.promising import Promising
 from stowright.explore.workers import Crew
 
-__all__ = ["Budget", "Progress", "Search", "Told", "search"]
+__all__ = ["Progress", "Search", "Told", "search"]
 
 #: Of a quick round what promises most; the rest by chance.
 GUIDED = 0.9
@@ -41,50 +42,10 @@ GUIDED = 0.9
 USUAL, BY_CHANCE = 0.4, 24
 #: What is less likely to serve, when it is proved, is not gone on from.
 TRUSTED = 0.25
-#: So many designs are many: a round has a larger part in them.
-_MANY = 1000
 #: A space is listed only when it counts no more than this many times the budget.
 LISTED = 20
 #: A whole round up to these shares: mending what failed, what promises most; the rest is apart.
 MENDING, HOPED = 0.25, 0.8
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Budget:
-    """How many arrangements are judged, by count, so that the result is the same everywhere.
-
-    Attributes:
-        quick: Judged by their bodies.
-        whole: Proved and cut.
-        first_quick, first_whole: In the first round, which shows a first set.
-        round_quick, round_whole: In one round after it.
-
-    Where a round is 0 it has what suits the whole: guesses get better with each round, but each
-    costs as much as a few designs: of few designs a twenty-fifth is judged at a time, of many a
-    sixteenth.
-    """
-
-    quick: int = 3200
-    whole: int = 170
-    first_quick: int = 0
-    first_whole: int = 6
-    round_quick: int = 0
-    round_whole: int = 0
-
-    @property
-    def opening(self) -> int:
-        """How many are judged by their bodies in the first round."""
-        return self.first_quick or min(96, max(24, self.quick // 8))
-
-    @property
-    def each(self) -> int:
-        """How many are judged by their bodies in one round after it."""
-        return self.round_quick or max(12, self.quick // (25 if self.quick < _MANY else 16))
-
-    @property
-    def proved(self) -> int:
-        """How many are proved and cut in one round after the first."""
-        return self.round_whole or max(8, self.whole // 16)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,7 +177,7 @@ def search(
 
 def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | None) -> None:
     listed = _listed(state, budget)
-    quick, whole = budget.opening, budget.first_whole
+    quick, whole = budget.quick_at_first, budget.first_whole
     while True:
         room = min(quick, budget.quick - len(state.quick))
         choices = state.next_quick(room) if listed is None else listed[len(state.quick) :][:room]
@@ -227,7 +188,7 @@ def _rounds(state: Search, hands: Crew, budget: Budget, progress: Progress | Non
         proved = state.next_whole(min(whole, budget.whole - len(state.whole)))
         # in one go, the long errands first: nobody waits for the last of either kind
         state.learn(hands.judge([*(("whole", choice) for choice in proved), *looks]))
-        quick, whole = budget.each, budget.proved
+        quick, whole = budget.quick_a_round, budget.whole_a_round
         if progress is not None:
             progress(_told(state, budget))
         if not choices and not proved:

@@ -9,7 +9,8 @@ from dataclasses import dataclass, replace
 from stowright.design.bodies import bodies
 from stowright.explore.arranged import arranged
 from stowright.explore.arrangement import KIND, Space, space_of
-from stowright.explore.design_search import Budget, Search, Told, search
+from stowright.explore.budget import KEEP, Budget
+from stowright.explore.design_search import Search, Told, search
 from stowright.explore.fronts import best_of, values_of
 from stowright.explore.judging import Judge, Judged, judge_job
 from stowright.explore.measures import CRITERIA, Criterion, Measures, criteria_known, worth
@@ -22,10 +23,10 @@ from stowright.model.design import Design
 from stowright.model.job import Job
 from stowright.model.layout import CuttingPlan
 
-__all__ = ["KEEP", "Candidate", "Exploration", "explore", "few"]
+__all__ = ["Candidate", "Exploration", "explore", "few"]
 
-#: Designs on the comparison sheet at most; while nothing serves, fewer.
-KEEP, LEAST_BAD = 20, 4
+#: While nothing serves, so many are shown at most.
+LEAST_BAD = 4
 #: Of one kind so many are shown, or a quarter of all where more are asked for.
 OF_A_KIND, QUARTER = 3, 4
 
