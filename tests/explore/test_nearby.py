@@ -60,3 +60,10 @@ def test_of_very_many_those_near_what_matters_count_as_near():
     truth = np.array([together(choice) for choice in near])
     assert len(guess.known) == MOST
     assert (np.abs(guess.of(near) - truth) / np.ptp(TRUTH, axis=0)).max() < 0.01
+
+
+def test_of_very_many_the_latest_count_as_near_where_nothing_matters_more():
+    known = [*ALL[:1] * MOST, *ALL]
+    values = np.array([together(choice) for choice in known])
+    guess = Nearby(SPACE, known, values)
+    assert (np.abs(guess.of(ALL) - TRUTH) / np.ptp(TRUTH, axis=0)).max() < 0.01

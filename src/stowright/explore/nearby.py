@@ -51,7 +51,8 @@ class Nearby:
             space: What may be chosen.
             choices: What was made, one at least.
             values: A row of numbers for each.
-            about: Where it matters; of very many made those nearest to it count as near by.
+            about: Where it matters; of very many made those nearest to it count as near by,
+                else the latest.
         """
         self.guess = Guess(space, choices, values)
         near = _nearest(choices, about)
@@ -116,9 +117,12 @@ def _likeliest(apart: Rows, rest: Rows) -> tuple[float, Rows]:
 
 
 def _nearest(choices: Sequence[Choice], about: Sequence[Choice]) -> list[int]:
-    """Return the places of those that differ in fewest answers from what matters."""
+    """Return the places of those that differ in fewest answers from what matters.
+
+    Where nothing is said to matter they are the latest: a search goes on from the best so far.
+    """
     if len(choices) <= MOST or not about:
-        return list(range(min(len(choices), MOST)))
+        return list(range(len(choices)))[-MOST:]
     rows, middle = np.array(choices, dtype=np.int64), np.array(about, dtype=np.int64)
     far = np.array([(row != middle).sum(axis=1).min() for row in rows])
     return sorted(sorted(range(len(rows)), key=lambda k: (far[k], -k))[:MOST])

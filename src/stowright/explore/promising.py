@@ -97,7 +97,7 @@ class Promising:
     ) -> list[Choice]:
         """Return which of what was judged quickly promises most when it is proved.
 
-        What proofs found beyond the quick look is guessed by answers, and so are the odds to serve.
+        What proofs found beyond the quick look is guessed too, and so are the odds to serve.
 
         Args:
             quick: What was judged quickly.
@@ -112,10 +112,7 @@ class Promising:
         choices = [row.choice for row in rows]
         serving = [row for row in best if row.serves]
         if not serving:
-            short = np.array([[-log1p(min(row.short, FAR_OFF))] for row in whole.values()])
-            hope = np.round(Nearby(self.space, list(whole), short).of(choices)[:, 0], 6)
-            order = sorted(range(len(rows)), key=lambda k: (-hope[k], choices[k]))
-            return [choices[k] for k in order[:many]]
+            return self._nearest(whole, best, choices, many)
         odds = self.to_serve(whole, choices)
         looks = [quick[row.choice] for row in made]
         beyond = worth_of(made, made) - worth_of(looks, made)
