@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     type Table = np.ndarray[Any, np.dtype[np.int64]]
     type Numbers = np.ndarray[Any, np.dtype[np.float64]]
 
-__all__ = ["LEANS", "fill_by_mass"]
+__all__ = ["ACROSS", "BEGINS", "DEEP", "ENDS", "LEANS", "fill_by_mass"]
 
 #: What counts against a place: how high it begins and how high it ends, how far it lies from the
 #: nearer side and from the nearer end of its room; all as shares of the room.

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import numpy as np
 
 from stowright.cutting.compiling import compiled
-from stowright.explore.packing_by_mass import LEANS, fill_by_mass
+from stowright.explore.packing_by_mass import ACROSS, BEGINS, DEEP, ENDS, LEANS, fill_by_mass
 from stowright.explore.packing_kernel import TURNS, Cargo, turned
 from stowright.explore.packing_spaces import (
     ALL_HELD,
@@ -213,10 +213,10 @@ def _by_mass(task: Task, dice: Numbers, heavy: Numbers) -> Taste:
 def _leans(heavy: Numbers) -> Numbers:
     """Return what counts against a place, by chance."""
     found = np.zeros(LEANS)
-    found[0] = MOST_LOW * heavy[LOW]
-    found[1] = MOST_TOP * heavy[TOP] * heavy[TOP]
-    found[2] = MOST_ASIDE * heavy[SIDES] if heavy[SIDES] < EVEN else 0.0
-    found[3] = MOST_ASIDE * heavy[ENDING] if heavy[ENDING] < EVEN else 0.0
+    found[BEGINS] = MOST_LOW * heavy[LOW]
+    found[ENDS] = MOST_TOP * heavy[TOP] * heavy[TOP]
+    found[ACROSS] = MOST_ASIDE * heavy[SIDES] if heavy[SIDES] < EVEN else 0.0
+    found[DEEP] = MOST_ASIDE * heavy[ENDING] if heavy[ENDING] < EVEN else 0.0
     return found
 
 
