@@ -60,6 +60,7 @@ class MemberPlaces:
         screws: Its screws, slots first, each kind from the face inwards; none where none holds.
         stands_on: What zero up is of a cabinet member: the carcass floor, or what parts the
             opening from the one below.
+        under: Thickness of that, below zero; 0 of a drawer member.
     """
 
     member: Member
@@ -75,6 +76,7 @@ class MemberPlaces:
     section: float
     screws: tuple[RunnerScrew, ...]
     stands_on: str = "carcass floor"
+    under: float = 0.0
 
 
 def members_of(design: Design, opening: OpeningDesign) -> tuple[MemberPlaces, ...]:
@@ -119,6 +121,8 @@ def _member(
     zero_in = near
     start = _runner_start(opening, fit, inward) - zero_in
     line = dot(opening.at, up) + fit.line - zero_up
+    base = next((p for p in design.placed if p.id == opening.bounds[2]), None)
+    bottom = _extent(base, up)[0] if base is not None else low
     return MemberPlaces(
         member="drawer" if drawer else "cabinet",
         side="left" if side == "left" else "right",
@@ -132,18 +136,13 @@ def _member(
         runner_length=fit.size.length,
         section=fit.runner.section,
         screws=_screws(mine, fit, member, inward, up, (zero_in, zero_up), start),
-        stands_on=_stands_on(design, opening),
+        stands_on=_UNDER.get(base.role if base is not None else "", "carcass floor"),
+        under=0.0 if drawer else max(zero_up - max(bottom, low), 0.0),
     )
 
 
 #: What lies under an opening, in words for who marks out from it.
 _UNDER = {"shelf": "shelf's upper face", "stack-rail": "upper face of the rail below"}
-
-
-def _stands_on(design: Design, opening: OpeningDesign) -> str:
-    """Return what the lower end of an opening is."""
-    under = next((p.role for p in design.placed if p.id == opening.bounds[2]), "")
-    return _UNDER.get(under, "carcass floor")
 
 
 def _beside(

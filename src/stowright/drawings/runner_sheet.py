@@ -79,25 +79,12 @@ def _member_items(
     member: MemberPlaces, scale: float, units: Unit, paper: Paper | None
 ) -> tuple[Item, ...]:
     s = scale
-    drawer = member.member == "drawer"
-    items: list[Item] = []
-    low = -member.below
-    corners = (
-        (0.0, low * s),
-        (member.length * s, low * s),
-        (member.length * s, member.height * s),
-        (0.0, member.height * s),
-    )
-    items.append(Region(outer=corners, fill="wood", pen="visible", about=member.mark))
-    if not drawer:
-        floor = (
-            (0.0, low * s),
-            (member.length * s, low * s),
-            (member.length * s, 0.0),
-            (0.0, 0.0),
-        )
-        if member.below > 0.0:
-            items.append(Region(outer=floor, fill="wood-dark", pen="outline"))
+    right, top = member.length * s, member.height * s
+    side = Bounds(left=0.0, bottom=-member.below * s, right=right, top=top)
+    items: list[Item] = [Region(outer=side.corners, fill="wood", pen="visible", about=member.mark)]
+    if member.under > 0.0:
+        base = Bounds(left=0.0, bottom=-member.under * s, right=right, top=0.0)
+        items.append(Region(outer=base.corners, fill="wood-dark", pen="outline"))
     items += _runner_items(member, s)
     items += _run_items(member, s, units)
     return (*_words(member, scale, units, paper, bounds(items)), *items)
