@@ -200,13 +200,13 @@ def _spare(problem: Problem, patterns: Sequence[Pattern] | None) -> Spare:
     Without the sheets there are none of a limited bin. Sheets that fall into several regions are
     left as they are.
     """
-    regions = Counter(bin_.sheet for bin_ in problem.bins)
+    whole = set(problem.whole_sheets())
     used = Counter(pattern.bin for pattern in patterns or ())
     spare: Spare = {}
     for index, bin_ in enumerate(problem.bins):
-        if bin_.copies is None and regions[bin_.sheet] == 1:
+        if index in whole and bin_.copies is None:
             spare[index] = None
-        elif patterns is None or bin_.copies is None or regions[bin_.sheet] > 1:
+        elif index not in whole or bin_.copies is None or patterns is None:
             spare[index] = 0
         else:
             spare[index] = bin_.copies - used[index]
@@ -248,10 +248,9 @@ def handier_by_groups(
     patterns: list[Pattern] = []
     for group in groups:
         own, numbers, own_start = _cut_out(problem, group)
-        found, _ = handier(
+        found = handier(
             own,
             own_start,
-            other=None,
             handy=handy,
             work=max(1, work // len(groups)),
             watch=watch,

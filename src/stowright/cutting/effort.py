@@ -25,7 +25,8 @@ class Effort:
 
     Attributes:
         place: Slots looked at, per stream, for each sheet less that is tried for.
-        finish: Slots looked at, per stream and try, to make the cheapest layout handier.
+        finish: Slots looked at to make the cheapest layout handier: half of them in each search
+            of a saw's, all of them in each stream of a router's or a batch's.
         queue: Width of packingsolver's second, wider tree search; 0 leaves it out.
         prove: Cuts looked at, about, for the bound from whole sheets; 0 leaves it out.
         pool: True to pick the fewest of all sheets seen by an integer program.
@@ -65,7 +66,8 @@ class Progress:
 
     Attributes:
         material: The material that is being laid out.
-        stage: Which stage has ended: ``first answer``, ``solver`` or ``fewer sheets``.
+        stage: Which stage has ended: ``first answer``, ``solver``, ``fewer sheets`` or
+            ``whole sheets``.
         sheets: Sheets of the best layout so far.
         bound: Sheets that no layout can do without.
     """

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from stowright.cutting.plates import Rect
     from stowright.cutting.problem import Problem
 
-__all__ = ["FreePattern", "by_free_rectangles"]
+__all__ = ["FreePattern", "by_free_rectangles", "cost_of_free"]
 
 _QUEUE_NAMES = (
     "not_anytime_tree_search_queue_size",
@@ -55,22 +55,21 @@ def by_free_rectangles(problem: Problem) -> list[FreePattern] | None:
     if not answers:
         return _laid(problem)
     whole = [answer for answer in answers if answer is not None]
-    return min(whole, key=lambda found: _cost(problem, found), default=None)
+    return min(whole, key=lambda found: cost_of_free(problem, found), default=None)
 
 
-def _cost(problem: Problem, patterns: list[FreePattern]) -> float:
+def cost_of_free(problem: Problem, patterns: list[FreePattern]) -> float:
+    """Return what the bins of freely laid parts count for."""
     return sum(problem.bins[pattern.bin].cost for pattern in patterns)
 
 
 def _sizes_that_serve(problem: Problem) -> list[int]:
     """Return the bins without limit, each a whole sheet, that every part fits on."""
-    sheets = [bin_.sheet for bin_ in problem.bins]
     return [
         index
-        for index, bin_ in enumerate(problem.bins)
-        if bin_.copies is None
-        and sheets.count(bin_.sheet) == 1
-        and all(problem.fits(kind, bin_) for kind in problem.kinds)
+        for index in problem.whole_sheets()
+        if problem.bins[index].copies is None
+        and all(problem.fits(kind, problem.bins[index]) for kind in problem.kinds)
     ]
 
 
@@ -85,7 +84,7 @@ def _laid(problem: Problem) -> list[FreePattern] | None:
     solver = import_module("packingsolver.rectangle")
     unit = common_unit(problem)
     instance = _described(solver, problem, unit).build()
-    in_regions = len({bin_.sheet for bin_ in problem.bins}) < len(problem.bins)
+    in_regions = len(problem.whole_sheets()) < len(problem.bins)
     settings = _settings(solver, several=has_choice(problem), in_regions=in_regions)
     output = solver.optimize(instance, settings)  # it owns the solution: both must stay alive
     solution = output.solution

@@ -73,7 +73,7 @@ def pooled(problem: Problem, answer: Solution, *, work: int, watch: Watch) -> Po
     best = Pool(sheets=0, roots=tuple(pattern.root for pattern in answer.patterns))
     sheet, copies, done = whole, list[tuple[int, int]](), 0
     while work - done >= (sheet.work + _ROUND) * (_FEW + len(kinds)) and not watch.is_over():
-        found, overused, spent = _priced(problem, answer, (sheet, copies), work - done, watch)
+        found, overused, spent = _priced(problem, answer, sheet, work - done, watch)
         done += spent
         better = max(best, found, key=lambda pool: pool.sheets)
         best = replace(better, roots=tuple(dict.fromkeys((*best.roots, *found.roots))))
@@ -90,7 +90,7 @@ def pooled(problem: Problem, answer: Solution, *, work: int, watch: Watch) -> Po
 def _priced(
     problem: Problem,
     answer: Solution,
-    sheet_of: tuple[SingleSheet | ScarceSheet, list[tuple[int, int]]],
+    sheet: SingleSheet | ScarceSheet,
     work: int,
     watch: Watch,
 ) -> tuple[Pool, int | None, int]:
@@ -99,11 +99,11 @@ def _priced(
     Args:
         problem: Parts, and sheets of one size.
         answer: A complete answer.
-        sheet_of: The sheet, and the kinds whose copies it counts.
+        sheet: One sheet; kinds whose copies it counts are never used too often.
         work: Cuts looked at, about.
         watch: Ends it early.
     """
-    sheet, kinds = sheet_of[0], problem.kinds
+    kinds = problem.kinds
     wanted = [kind.copies for kind in kinds]
     roots = [pattern.root for pattern in answer.patterns]
     prices = Prices(wanted, [_column(root) for root in (*roots, *_singles(problem))])

@@ -13,7 +13,7 @@ from stowright.cutting.effort import Effort, Progress, Watch
 from stowright.cutting.patterns import fewest_of, pooled
 from stowright.cutting.recut import recut
 from stowright.cutting.searching import Handy, fewer_sheets, handier, measured
-from stowright.cutting.solver import by_packingsolver, with_few_cuts
+from stowright.cutting.solver import by_packingsolver, has_choice, with_few_cuts
 from stowright.cutting.starting import MOST_AT_ONCE, solver_answer
 from stowright.cutting.strips import by_strips
 from stowright.cutting.tradeoff import Wanted, handiest
@@ -137,7 +137,7 @@ def _handiest(problem: Problem, answer: Solution, search: Search) -> Solution:
 
 def _plain(problem: Problem, answer: Solution) -> Solution:
     """Return the solver's own layout on as few sheets, or the answer where it has none."""
-    if len(problem.bins) > 1 or problem.bins[0].copies is not None:
+    if has_choice(problem):
         return answer
     other = by_packingsolver(problem)
     return other if other and len(other.patterns) <= len(answer.patterns) else answer
@@ -148,12 +148,11 @@ def _larger_offcut(problem: Problem, answer: Solution, search: Search) -> Soluti
     return handier(
         problem,
         answer,
-        other=None,
         handy=search.handy,
         work=search.effort.finish,
         watch=search.watch,
         seed=search.seed,
-    )[0]
+    )
 
 
 def _better(problem: Problem, one: Solution, other: Solution) -> Solution:
@@ -165,7 +164,7 @@ def _better(problem: Problem, one: Solution, other: Solution) -> Solution:
 
 def _few_cuts(problem: Problem, answer: Solution, queue: int) -> Solution | None:
     """Return packingsolver's layout with few cuts when it takes no more sheets."""
-    if len(problem.bins) > 1 or problem.bins[0].copies is not None:
+    if has_choice(problem):
         return None
     other = with_few_cuts(problem, queue=queue)
     return other if other and len(other.patterns) <= len(answer.patterns) else None
@@ -204,8 +203,7 @@ def with_less(problem: Problem, start: Solution, bound: Bound, search: Search) -
 
 def _with_solvers_bound(problem: Problem, start: Solution) -> Solution:
     """Return the better of an answer and the solver's, with its bound where it gives one."""
-    limited = len(problem.bins) > 1 or problem.bins[0].copies is not None
-    if start.missing or limited or problem.parts > MOST_AT_ONCE:
+    if start.missing or has_choice(problem) or problem.parts > MOST_AT_ONCE:
         return start
     other = by_packingsolver(problem, with_bound=True)
     return start if other is None else _better(problem, start, other)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from stowright.cutting.slots import Slot, count_lines
@@ -85,6 +86,11 @@ class Problem:
     def part_area(self) -> int:
         """Their real area, in units squared."""
         return sum(kind.copies * kind.length * kind.width for kind in self.kinds)
+
+    def whole_sheets(self) -> list[int]:
+        """Return the indices of the bins that are a whole sheet each, not a region of one."""
+        regions = Counter(bin_.sheet for bin_ in self.bins)
+        return [index for index, bin_ in enumerate(self.bins) if regions[bin_.sheet] == 1]
 
     def fits(self, kind: Kind, bin_: Bin) -> bool:
         """Tell whether a part of this kind fits on a bin at all."""

@@ -19,7 +19,7 @@ from stowright.cutting.assemble import (
 )
 from stowright.cutting.blocks import Block, lay_on_plate
 from stowright.cutting.empty import largest_empty
-from stowright.cutting.free import by_free_rectangles
+from stowright.cutting.free import by_free_rectangles, cost_of_free
 from stowright.cutting.plates import regions
 from stowright.cutting.portfolio import is_proved, least_stock, with_less
 from stowright.model.layout import Layout, Offcut
@@ -93,14 +93,14 @@ def _is_least(problem: Problem, free: list[FreePattern], bound: Bound) -> bool:
     """Tell whether no layout takes less stock than freely laid parts do."""
     if len(problem.bins) == 1:
         return len(free) <= bound.sheets
-    return sum(problem.bins[p.bin].cost for p in free) <= bound.cost + _NOISE
+    return cost_of_free(problem, free) <= bound.cost + _NOISE
 
 
 def _takes_less(problem: Problem, free: list[FreePattern], answer: Solution) -> bool:
     """Tell whether freely laid parts take less stock than an answer, or lack none where it does."""
     if answer.missing:
         return True
-    cost, known = sum(problem.bins[p.bin].cost for p in free), answer.cost(problem)
+    cost, known = cost_of_free(problem, free), answer.cost(problem)
     if abs(cost - known) > _NOISE:
         return cost < known
     return len(free) < len(answer.patterns)

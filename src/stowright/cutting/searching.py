@@ -211,49 +211,44 @@ def handier(
     problem: Problem,
     start: Solution,
     *,
-    other: Solution | None,
     handy: Handy,
     work: int,
     watch: Watch,
     seed: int = 0,
-    offcut_too: bool = True,
-) -> tuple[Solution, float]:
+) -> Solution:
     """Return an answer of the same cost with fewer cuts and settings and a larger offcut.
 
-    The cuts come first; then, with no more of them than that, the offcut. The number says how
-    handy it is, less being handier; it compares answers of equally many lines.
+    The cuts come first; then, with no more of them than that, the offcut.
 
     Args:
         problem: The problem.
         start: A complete answer.
-        other: Another one of the same cost, that every second stream starts from.
         handy: What counts.
         work: Slots looked at, per stream.
         watch: Ends it early.
         seed: Start of the random numbers.
-        offcut_too: False to leave out the second part, for the offcut.
     """
-    first = math.ceil(work * _SHARE_OF_CUTS) if offcut_too else work
-    few, count = _handier(problem, (start, other or start), (handy, math.inf), first, (watch, seed))
+    first = math.ceil(work * _SHARE_OF_CUTS)
+    few = _handier(problem, start, (handy, math.inf), first, (watch, seed))
     if work <= first:
-        return few, count
+        return few
     larger = replace(handy, offcut=handy.offcut * _KEENER)
     goal = larger, float(few.lines(problem))
-    return _handier(problem, (few, few), goal, work - first, (watch, seed + 1))
+    return _handier(problem, few, goal, work - first, (watch, seed + 1))
 
 
 def _handier(
     problem: Problem,
-    starts: tuple[Solution, Solution],
+    start: Solution,
     goal: tuple[Handy, float],
     work: int,
     run_of: tuple[Watch, int],
-) -> tuple[Solution, float]:
-    """Return the handiest answer that two streams find, and what it counts for.
+) -> Solution:
+    """Return the handiest answer that two streams find.
 
     Args:
         problem: The problem.
-        starts: Where the streams start.
+        start: Where the streams start.
         goal: What counts, and how many saw lines there may be.
         work: Slots looked at, per stream.
         run_of: What ends it early, and the start of the random numbers.
@@ -263,11 +258,11 @@ def _handier(
     watch, seed = run_of
     costs = combined_costs(problem)
     desks = [
-        _desk(problem, starts[n % 2], costs, seed * 97 + n + 31, habit)
+        _desk(problem, start, costs, seed * 97 + n + 31, habit)
         for n, habit in enumerate(_FINISHING)
     ]
     for desk in desks:
-        desk.task.knobs[kernel.BUDGET] = total(starts[0], costs) * (1.0 + _NOISE)
+        desk.task.knobs[kernel.BUDGET] = total(start, costs) * (1.0 + _NOISE)
         _aim(desk, goal)
 
     def run(desk: Desk) -> float:
@@ -278,11 +273,9 @@ def _handier(
     with ThreadPoolExecutor(len(desks)) as pool:
         while desks[0].meta[2] < work and not watch.is_over():
             counts = list(pool.map(run, desks))
-    least = int(np.argmin(counts))
-    best = desks[least]
-    found: Solution = _states().read_back(best, problem, starts[0].found_by)
-    found = replace(found, bound=starts[0].bound, cost_bound=starts[0].cost_bound)
-    return found, float(counts[least])
+    best = desks[int(np.argmin(counts))]
+    found: Solution = _states().read_back(best, problem, start.found_by)
+    return replace(found, bound=start.bound, cost_bound=start.cost_bound)
 
 
 def _aim(desk: Desk, goal: tuple[Handy, float]) -> None:

@@ -46,12 +46,6 @@ class Desk:
         """How many parts the best layout has no place for."""
         return int(self.meta[0])
 
-    @property
-    def missing_area(self) -> int:
-        """Grown area of the parts that the best layout has no place for."""
-        pool = self.best.pool[: self.missing]
-        return int(self.task.parts[kernel.AREA, pool].sum())
-
     def start_over(self, rounds: int) -> None:
         """Stand at the best layout, with nothing accepted before it."""
         self.now.tree[:] = self.best.tree

@@ -8,7 +8,6 @@ beforehand: some ways are gone side by side, and the one that costs less is take
 from __future__ import annotations
 
 import math
-from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
 from importlib import import_module
@@ -69,7 +68,7 @@ def by_strips(problem: Problem, watch: Watch) -> Solution | None:
         problem: Parts, and sheets that each part fits on one of.
         watch: Ends it early.
     """
-    frames = [frame for index in _whole_bins(problem) for frame in _frames(problem, index)]
+    frames = [frame for index in problem.whole_sheets() for frame in _frames(problem, index)]
     heights = max(_FEWEST_HEIGHTS, min(_HEIGHTS, _HEIGHTS * _SHEETS // _about_sheets(problem)))
 
     def run(roots: int) -> Solution | None:
@@ -79,12 +78,6 @@ def by_strips(problem: Problem, watch: Watch) -> Solution | None:
     with ThreadPoolExecutor(len(ways)) as pool:
         answers = [answer for answer in pool.map(run, ways) if answer is not None]
     return min(answers, key=lambda answer: _rank(problem, answer), default=None)
-
-
-def _whole_bins(problem: Problem) -> list[int]:
-    """Return the bins that are a whole sheet each."""
-    regions = Counter(bin_.sheet for bin_ in problem.bins)
-    return [index for index, bin_ in enumerate(problem.bins) if regions[bin_.sheet] == 1]
 
 
 def _largest(problem: Problem) -> int:
