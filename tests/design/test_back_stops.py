@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stowright.app.loading import load_catalogue
-from stowright.design.back_stops import BLOCK_MM, ScrewShelf, back_stops, blocks_on_uprights
+from stowright.design.back_stops import BLOCK_MM, ScrewShelf, back_stops, on_uprights
 from stowright.design.build import design
 from stowright.design.ring_bolts import with_ring_bolts
 from stowright.jobfile import load_job
@@ -70,12 +70,13 @@ def fitted(unit, *, room, screws=SHELF.screws):
 @given(room=st.floats(9.0, 600.0))
 def test_stops_stand_where_they_are_reached_and_their_screws_end_in_wood(room):
     wagon = unit_of("wagon")
-    opening, counts, words, rows = fitted(wagon, room=room)
+    opening, counts, words, _ = fitted(wagon, room=room)
     assert counts["bump-stop-10"] == 2
     under = room - 9.0
     layers = counts["stop-block"] / 2
     back = next(p for p in wagon.placed if p.role == "carcass-back")
-    if blocks_on_uprights(opening.name, rows):
+    assert on_uprights(room) == ("blocks on each upright" in words)
+    if on_uprights(room):
         assert under > 45.0
         # from the upright at least as far as the far side of a stop on the middle of a box side
         assert layers * BLOCK_MM[2] >= (opening.width - opening.box.width) / 2.0 + 6.0

@@ -15,7 +15,7 @@ from stowright.design.screw_choice import RESERVE, least_bite
 from stowright.model.catalogue import Screw
 from stowright.model.design import Gap, OpeningDesign
 
-__all__ = ["BLOCK_MM", "STOP_MM", "ScrewShelf", "back_stops", "blocks_on_uprights", "stops_of"]
+__all__ = ["BLOCK_MM", "STOP_MM", "ScrewShelf", "back_stops", "on_uprights", "stops_of"]
 
 #: Thickness of a rubber stop, and how far the shut box presses it (common practice). [mm]
 STOP_MM = 10.0
@@ -33,7 +33,6 @@ _THICK_STOP, _THICK_BLOCK = 3.6, 4.2
 #: Room above and below a standing block. [mm]
 _ROUND = 16.0
 _SIDES = frozenset({"drawer-side", "tray-cheek"})
-_ON_UPRIGHTS = "blocks on each upright"
 _ABOVE = "above what is under the box"
 
 type _Row = tuple[str, int, str]
@@ -137,7 +136,7 @@ def back_stops(
         )
         how, goods = _fitted(place, shelf)
         where = (
-            f"{opening.name}: behind the box, one at each side, so that the shut box presses them "
+            f"{opening.name}: behind the box; one at each side, so that the shut box presses them "
             f"{_PRESSED:g} mm; {how}"
         )
         yield from ((name, count, where) for name, count in goods if count)
@@ -146,8 +145,8 @@ def back_stops(
 def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]]]:
     """Return in words how a box's stops stand, and what that takes."""
     under = place.room - STOP_MM + _PRESSED
-    if under > _MOST_ON_BACK:
-        return _on_uprights(place, shelf)
+    if on_uprights(place.room):
+        return _blocks_on_uprights(place, shelf)
     middle = f"its middle {place.inwards:g} mm in from the upright and {place.up:g} mm {_ABOVE}"
     if under < _LEAST_BLOCK:
         screw = shelf.through_stop(0.0, place.back - RESERVE)
@@ -169,7 +168,7 @@ def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]
     return f"{told}{held}", [*goods, *through, *_screws(own, 2)]
 
 
-def _on_uprights(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]]]:
+def _blocks_on_uprights(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]]]:
     """Return stops on blocks that stand in from the uprights as far as the box's sides."""
     layers = ceil((place.inwards + _HALF) / BLOCK_MM[2] - 1.0e-9)
     out = layers * BLOCK_MM[2]
@@ -179,9 +178,9 @@ def _on_uprights(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str,
     tall, deep = BLOCK_MM[:2] if not place.low else (BLOCK_MM[1], BLOCK_MM[0])
     held = _block_held(block, 2, f"into the upright, {off} mm above and below their middle")
     told = (
-        f"they stand on {layers} {_ON_UPRIGHTS}: {tall:g} mm standing, {deep:g} mm deep, glued "
-        f"one on the other and to the upright{held}; their ends {place.end:g} mm behind the face, "
-        f"their middle {place.up:g} mm {_ABOVE}; the stop on those ends, its middle "
+        f"they stand on {layers} blocks on each upright: {tall:g} mm standing, {deep:g} mm deep, "
+        f"glued one on the other and to the upright{held}; their ends {place.end:g} mm behind the "
+        f"face, their middle {place.up:g} mm {_ABOVE}; the stop on those ends, its middle "
         f"{place.inwards:g} mm in from the upright{_by_screw(own, 'into the blocks')}"
     )
     through = [] if block is None else [(block[0].name, 4)]
@@ -204,16 +203,17 @@ def _screws(screw: Screw | None, count: int) -> list[tuple[str, int]]:
     return [] if screw is None else [(screw.name, count)]
 
 
-def _rows_of(opening: str, hardware: Iterable[_Row]) -> Iterator[_Row]:
-    start = f"{opening}: behind the box"
-    return (row for row in hardware if row[2].startswith(start))
-
-
 def stops_of(opening: str, hardware: Iterable[_Row]) -> int:
     """Return how many rubber stops stand behind the box of an opening."""
-    return sum(n for name, n, _ in _rows_of(opening, hardware) if name == _STOP)
+    return sum(
+        n for name, n, about in hardware if name == _STOP and about.startswith(f"{opening}: ")
+    )
 
 
-def blocks_on_uprights(opening: str, hardware: Iterable[_Row]) -> bool:
-    """Whether the stops of an opening stand on blocks on its uprights, not on the carcass back."""
-    return any(_ON_UPRIGHTS in where for _, _, where in _rows_of(opening, hardware))
+def on_uprights(room: float) -> bool:
+    """Whether stops stand on blocks on the uprights, not on the carcass back.
+
+    Args:
+        room: Behind the box. [mm]
+    """
+    return room - STOP_MM + _PRESSED > _MOST_ON_BACK

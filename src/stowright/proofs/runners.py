@@ -8,7 +8,7 @@ from dataclasses import replace
 from functools import partial
 from typing import Literal
 
-from stowright.design.back_stops import blocks_on_uprights, stops_of
+from stowright.design.back_stops import on_uprights, stops_of
 from stowright.design.runner_choice import rating_factors
 from stowright.formulas.runners import derated_kg
 from stowright.model.catalogue import Material, Runner, RunnerSize
@@ -389,7 +389,9 @@ def _stop(index: Index, block: BlockDesign, opening: OpeningDesign) -> Finding:
         first = held(about, loads=(load,), capacity=stated, rules=index.rules, advice=helps)
         if first.status == "pass":
             return first
-    if blocks_on_uprights(opening.name, index.design.hardware):
+    if not stops_of(opening.name, index.design.hardware):
+        second = None
+    elif on_uprights(_behind(index, opening)):
         second = held_by_blocks(index, opening.name, walls, about, load)
     else:
         second = _against_back(index, block, opening, about, load)
@@ -403,15 +405,19 @@ def _stop(index: Index, block: BlockDesign, opening: OpeningDesign) -> Finding:
     return not_proved(about, needs=(needs,), advice=helps)
 
 
+def _behind(index: Index, opening: OpeningDesign) -> float:
+    """Return the room behind a box. [mm]."""
+    name = f"{opening.name}: behind the box"
+    return next((gap.sum for gap in index.design.gaps if gap.name == name), 0.0)
+
+
 def _against_back(
     index: Index, block: BlockDesign, opening: OpeningDesign, about: About, load: Load
 ) -> Finding | None:
-    """Return what the carcass back holds where a box stands on it; None without stops on a panel.
+    """Return what the carcass back holds where a box stands on it; None where it is no panel.
 
     The stops stand beside the uprights, so that the panel is sheared at its joints, hardly bent.
     """
-    if not stops_of(opening.name, index.design.hardware):
-        return None
     back = next(
         (
             p

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
+from stowright.design.back_stops import BLOCK_MM
 from stowright.model.catalogue import Material
 from stowright.model.finding import Finding
 from stowright.proofs.basis import Load, factor_on, held
@@ -16,7 +17,7 @@ from stowright.proofs.screws import glue_capacity
 __all__ = ["NOT_COUNTED", "STOP_BLOCK", "blocks_offered", "held_by_blocks"]
 
 #: A block behind the box that takes the shut stop's shock: along, across. [mm]
-STOP_BLOCK = (60.0, 40.0)
+STOP_BLOCK = BLOCK_MM[:2]
 NOT_COUNTED = "the runner's own shut stop is not counted: nothing is stated of it, or too little"
 _SIDES = 2
 
