@@ -68,22 +68,6 @@ class Box:
         """Least overlap over the three axes; above zero when the boxes interpenetrate. [mm]."""
         return min(self.x.overlap(other.x), self.y.overlap(other.y), self.z.overlap(other.z))
 
-    def shared(self, other: Box, *, least: float) -> tuple[Point3, Point3] | None:
-        """Return the lowest and highest corner of what two boxes share.
-
-        None where they share less than ``least`` along an axis. [mm]
-        """
-        x0, x1 = max(self.x.low, other.x.low), min(self.x.high, other.x.high)
-        if x1 - x0 < least:
-            return None
-        y0, y1 = max(self.y.low, other.y.low), min(self.y.high, other.y.high)
-        if y1 - y0 < least:
-            return None
-        z0, z1 = max(self.z.low, other.z.low), min(self.z.high, other.z.high)
-        if z1 - z0 < least:
-            return None
-        return (x0, y0, z0), (x1, y1, z1)
-
     def moved(self, *, x: float = 0.0, y: float = 0.0, z: float = 0.0) -> Box:
         """Return the box shifted by a vector. [mm]."""
         return Box(
