@@ -51,7 +51,7 @@ def book_content(
         "projection": projection,
         "figures": dict(figures),
         "words": {
-            "adjust": list(words.ADJUST),
+            "adjust": [in_job_unit(line, units) for line in words.ADJUST],
             "troubles": list(words.TROUBLES),
             "finish": list(words.FINISH),
             "install": list(words.INSTALL),

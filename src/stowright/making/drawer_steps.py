@@ -174,14 +174,16 @@ def _dividers(boxed: Iterable[PlacedPart]) -> tuple[str, ...]:
 
 
 def _members(design: Design, opening: OpeningDesign, fit: RunnerFit) -> StepDraft:
+    flat = any(piece.role == "tray-base" for piece in _boxed(design, opening))
+    side, end = ("cheek", "front rail") if flat else ("side", "inner front")
     return StepDraft(
         key=("members", opening.name),
         stage="drawer",
         title=f"{opening.name}: fix the drawer members and run it",
         text=(
             (
-                f"Centre line {say(design, fit.line_in_drawer)} above the side's lower edge, ends "
-                "flush with the inner front."
+                f"Centre line {say(design, fit.line_in_drawer)} above the {side}'s lower edge, ends "
+                f"flush with the {end}."
             ),
             slots_first(design, opening, "drawer"),
             (
@@ -218,7 +220,7 @@ def _front(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
             tools=("saw", "drill driver", "card packers"),
             checks=(
                 f"front {say(design, wide)} × {say(design, high)}",
-                *_around(design, opening, wide),
+                *_around(design, opening, fronts[0]),
             ),
         )
 
@@ -227,7 +229,7 @@ def _set_front(design: Design, opening: OpeningDesign) -> Iterator[str]:
     """Yield how a drawer's front is made, held and fixed."""
     yield "Drill and cut out as drawn."
     if opening.build.front == "overlay":
-        yield "Hold it on the shut drawer so that it laps the opening alike on both sides."
+        yield "Hold it on the shut drawer so that it laps the opening as the check says."
     else:
         yield "Hold it in the opening with card packers all round."
     yield "Screw it from inside."
@@ -235,12 +237,36 @@ def _set_front(design: Design, opening: OpeningDesign) -> Iterator[str]:
         yield "Fix its handle last, from inside where it has bolts."
 
 
-def _around(design: Design, opening: OpeningDesign, wide: float) -> Iterator[str]:
+def _around(design: Design, opening: OpeningDesign, front: PlacedPart) -> Iterator[str]:
     """Yield what a front leaves round itself: gaps, or how far it laps."""
     if opening.build.front != "overlay":
         yield f"gaps {say(design, opening.build.front_gap)}"
-    elif wide > opening.width:
-        yield f"laps {say(design, (wide - opening.width) / 2.0)} on each side"
+        return
+    laps = _laps(design, opening, front)
+    over = [f"{say(design, lap)} {side}" for side, lap in laps.items() if lap > 0.0]
+    if over:
+        yield f"laps {all_of(over)}"
+    short = [f"{say(design, -lap)} {side}" for side, lap in laps.items() if lap < 0.0]
+    if short:
+        yield f"stays {all_of(short)} short of the opening's edge"
+
+
+def _laps(design: Design, opening: OpeningDesign, front: PlacedPart) -> dict[str, float]:
+    """Return how far a front reaches past each edge of its opening; below zero: short of it."""
+    across, _, up = next(b for b in design.blocks if b.name == opening.block).axes
+    corners = (front.point(0.0, 0.0, 0.0), front.point(front.length, front.width, front.thickness))
+
+    def ends(axis: Point3) -> list[float]:
+        offs = ([a - b for a, b in zip(corner, opening.at, strict=True)] for corner in corners)
+        return sorted(sum(a * b for a, b in zip(off, axis, strict=True)) for off in offs)
+
+    (left, right), (low, high) = ends(across), ends(up)
+    return {
+        "left": round(-left, 1),
+        "right": round(right - opening.width, 1),
+        "below": round(-low, 1),
+        "above": round(high - opening.height, 1),
+    }
 
 
 def _cut_by_face(design: Design, opening: OpeningDesign) -> str:
@@ -300,8 +326,8 @@ def _door_text(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
     kinds = {f.kind for f in _hardware_of(design, opening)}
     found = [
         (
-            f"Read the opening at the face{_cut_by_face(design, opening)}, drill as drawn; lay it "
-            "in, card all round."
+            f"Read the opening at the face{_cut_by_face(design, opening)}, drill as drawn; "
+            f"{_held_shut(opening)}."
         )
     ]
     if "hinge" in kinds:
@@ -315,11 +341,18 @@ def _door_text(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
     return tuple(found)
 
 
+def _held_shut(opening: OpeningDesign) -> str:
+    """Return how a door is held while its hinges are fixed."""
+    if opening.build.front == "overlay":
+        return "hold it shut so that it laps the opening as the check says"
+    return "lay it in, card all round"
+
+
 def _door_checks(design: Design, opening: OpeningDesign) -> Iterator[str]:
     if opening.front:
         wide, high = opening.front
         yield f"door {say(design, wide)} × {say(design, high)}"
-        yield from _around(design, opening, wide)
+        yield from _around(design, opening, _of_opening(design, opening)[0])
     if any(f.kind == "latch" for f in _hardware_of(design, opening)):
         yield "it latches by itself or by hand, and opens without force"
 

@@ -11,6 +11,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 
 from stowright.making.drafts import StepDraft
+from stowright.making.say import all_of
 from stowright.model.design import Design, RunnerFit
 
 __all__ = ["runner_name", "with_goods"]
@@ -48,7 +49,8 @@ def with_goods(design: Design, drafts: Iterable[StepDraft]) -> tuple[StepDraft, 
             if about in decks
             else _home(rows, about, where, names=names, openings=openings)
         )
-        rows[at] = _fitting(rows[at], goods, how or where)
+        elsewhere = about in openings and rows[at].key[1] != about
+        rows[at] = _fitting(rows[at], goods, f"{about}, {how}" if elsewhere else how or where)
     return tuple(rows)
 
 
@@ -57,9 +59,10 @@ def _fitting(draft: StepDraft, goods: Sequence[tuple[str, int]], how: str) -> St
     for name, count in goods:
         counts[name] += count
     each = [f"{count} × {name}" for name, count in counts.items()]
-    what = each[0] if len(each) == 1 else f"{', '.join(each[:-1])} and {each[-1]}"
     first, *more = how.split("; ")
-    told = (f"Fit {what}: {first}.", *(f"{m[0].upper()}{m[1:]}." for m in more)) if how else ()
+    told = (
+        (f"Fit {all_of(each)}: {first}.", *(f"{m[0].upper()}{m[1:]}." for m in more)) if how else ()
+    )
     return replace(draft, text=(*draft.text, *told), goods=(*draft.goods, *goods))
 
 

@@ -217,11 +217,11 @@ def _carcass_steps(design: Design, block: BlockDesign, module: ModuleDesign) -> 
                 "it square."
             ),
             (
-                "Read each opening's width at face, middle and back and write it down; what a "
-                "millimetre less or more means stands in the table of openings."
+                "Read each opening's width at face, middle and back and write it down; what less or "
+                "more than planned means stands in the table of openings."
             ),
         ),
-        again=tuple(earlier[:1]),
+        again=tuple(earlier),
         tools=("tape", "clamps"),
         checks=tuple(_opening_checks(design, block, module)),
         hold_point=HoldPoint(
