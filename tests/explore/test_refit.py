@@ -239,6 +239,25 @@ def test_what_is_not_cut_yet_is_as_thick_as_the_new_batch(batch):
         assert all(f"{abs(grown):g} mm" in line for line in told)
 
 
+@pytest.mark.parametrize("batch", [11.1, 12.4])
+@pytest.mark.parametrize("spoiled", ["", '\n[[spoiled]]\nmark = "P1"\n'])
+def test_a_unit_stands_on_its_cut_packers_whatever_sheet_comes_after_them(batch, spoiled):
+    """With one cut again from the new batch it stands on the thicker ones."""
+    packers = [part.mark for part in BASE.parts if part.name == "packer strip"]
+    asked = job(done(*((mark, SIZES[mark]) for mark in (*CARCASS, *packers))), spoiled)
+    thick = (("ply-15", (14.6,)), ("ply-12", (batch,)))
+    asked = replace(asked, measured_thickness=thick)
+    base = design(replace(job(), measured_thickness=thick), CATALOGUE)
+    marks = {piece.id: piece.mark for piece in BASE.placed}
+    found = find_refit(base, asked, CATALOGUE, Asked(sizes=SIZES, marks=marks))
+    unit = design(asked, CATALOGUE, Given(refit=found))
+    under = {unit.part(p.mark).thickness for p in unit.placed if p.role == "packer"}
+    assert under == ({11.8, batch} if spoiled else {11.8})
+    assert unit.blocks[0].box.z.low == max(under)
+    assert interpenetrations(unit) == []
+    assert not [line for line in unit.warnings if "packer" in line]
+
+
 def test_a_cut_front_stands_as_it_was_cut_with_what_is_in_it():
     unit, found = refitted(done(("A13", (511.0, SIZES["A13"][1] - 1.0, 14.6))))
     assert size_of(unit.part("A13")) == (511.0, SIZES["A13"][1] - 1.0, 14.6)

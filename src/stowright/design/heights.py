@@ -53,6 +53,12 @@ def deck_top(context: Context, deck: Deck) -> tuple[SumLine, ...]:
     return (line("floor to rail", rail), line("deck below the rail", -deck.below_rail))
 
 
+def _packers(context: Context, block: Block) -> float:
+    """Return the height of packers: those that are cut have theirs whatever sheet came since."""
+    cut = context.cut_block(block.name)
+    return context.t(block.build.packers.sheet) if not cut or cut.packers is None else cut.packers
+
+
 def block_height(context: Context, block: Block, standing: tuple[Box, ...] = ()) -> BlockHeight:
     """Return the height of a block's carcass and where it starts.
 
@@ -66,7 +72,7 @@ def block_height(context: Context, block: Block, standing: tuple[Box, ...] = ())
         return _lifted(context, block, lift)
     build, z = block.build, block.place.z
     on_floor = z is None or z[0] <= 1.0e-6
-    packers = context.t(build.packers.sheet) if on_floor and build.packers.how == "on-ribs" else 0.0
+    packers = _packers(context, block) if on_floor and build.packers.how == "on-ribs" else 0.0
     start = 0.0 if z is None else z[0]
     low = tidy(start + packers)
     terms = [*_top_terms(context, block)]

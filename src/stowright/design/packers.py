@@ -75,9 +75,11 @@ def _strips(context: Context, standing: StandingBlock) -> list[Piece]:
     how = block.build.packers.how
     if how == "none" or standing.packers <= 0.0:
         return []
-    t = standing.packers
     box = standing.box
-    up = Span(low=tidy(box.z.low - t), high=box.z.low)
+    # as thick as its sheet also where others, that are cut, hold the carcass higher
+    t = min(standing.packers, context.t(block.build.packers.sheet))
+    low = tidy(box.z.low - standing.packers)
+    up = Span(low=low, high=tidy(low + t))
     floor = context.job.bay.floor
     lengthwise_strips = floor is not None and floor.ribs_run == "crosswise"
     run, step = (box.x, box.y) if lengthwise_strips else (box.y, box.x)

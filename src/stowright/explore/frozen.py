@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from stowright.model.design import BlockDesign, Design, OpeningDesign
@@ -261,19 +261,27 @@ def _block(design: Design, block: BlockDesign, cut: Mapping[str, FrozenPart]) ->
     if not own:
         return None
     sides = [cut[p.id] for p in own if p.role == "carcass-side"]
-    to_cut = [
-        p.thickness
-        for p in design.placed
-        if p.block == block.name and p.role == "carcass-side" and p.id not in cut
-    ]
     clears = _clears(block, own, cut)
+    packers = [cut[p.id].thickness for p in own if p.role == "packer"]
     return BlockRefit(
         block=block.name,
         height=min((s.width for s in sides), default=None),
         depth=min((s.length for s in sides), default=None),
         clears=clears if any(clear is not None for clear in clears) else (),
-        t=max((*(s.thickness for s in sides), *to_cut)) if sides else None,
+        t=max((*(s.thickness for s in sides), *_to_cut(design, block, cut, "carcass-side")))
+        if sides
+        else None,
+        packers=max((*packers, *_to_cut(design, block, cut, "packer"))) if packers else None,
     )
+
+
+def _to_cut(
+    design: Design, block: BlockDesign, cut: Mapping[str, FrozenPart], role: str
+) -> Iterator[float]:
+    """Yield the thickness of each panel of a role that is still to be cut. [mm]."""
+    for piece in design.placed:
+        if piece.block == block.name and piece.role == role and piece.id not in cut:
+            yield piece.thickness
 
 
 def _clears(

@@ -99,6 +99,7 @@ class BlockRefit:
         height, depth: Of its carcasses.
         clears: Clear width of each column, None where it is open.
         t: Thickness of its carcass panels.
+        packers: Thickness of the packers that it stands on.
     """
 
     block: str
@@ -106,6 +107,7 @@ class BlockRefit:
     depth: float | None = None
     clears: tuple[float | None, ...] = ()
     t: float | None = None
+    packers: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
