@@ -153,3 +153,58 @@ def test_a_box_that_is_cut_narrower_is_told_with_both_widths(made):
 def test_what_came_off_for_sealing_goes_on_again_before_the_drawers_hang(made):
     (hung,) = (step for step in made.making.steps if step.kind == "drawers-in")
     assert "on again" in hung.text[0]
+
+
+WORDED = """format = 1
+[job]
+title = "laps and nets"
+[bay]
+kind = "wagon"
+length = 1500
+width = 1118
+clear_height = 760
+[[block]]
+name = "tail"
+face = "tail"
+place = {x = [25, 1422], y = [-508, 508], z = [0, 457]}
+columns = [
+  {width = "share", stack = [
+    {fill = "drawer", name = "clay", height = 203},
+    {fill = "tray", name = "glaze"},
+  ]},
+  {width = 356, stack = [
+    {fill = "locker", name = "pots", door = "drop", height = 203},
+    {fill = "open", name = "cloths", net = true},
+  ]},
+]
+[build]
+front = "overlay"
+"""
+
+
+@pytest.fixture(scope="module")
+def worded(tmp_path_factory):
+    path = tmp_path_factory.mktemp("worded") / "job.toml"
+    path.write_text(WORDED, encoding="utf-8")
+    return plan(load_job(path))
+
+
+def test_the_laps_that_are_told_close_the_front_over_its_opening(worded):
+    for name in ("clay", "pots"):
+        step = next(s for s in worded.making.steps if (s.kind, s.about) == ("front", name))
+        assert "card" not in " ".join(step.text)  # an overlay front is not held inside its opening
+        (told,) = (line for line in step.checks if line.startswith("laps "))
+        laps = {side: float(mm) for mm, side in re.findall(r"([\d.]+) mm (\w+)", told)}
+        opening = worded.design.opening(name)
+        wide, high = opening.front
+        # each is rounded to a tenth of a millimetre
+        assert laps["left"] + laps["right"] == pytest.approx(wide - opening.width, abs=0.11)
+        assert laps["below"] + laps["above"] == pytest.approx(high - opening.height, abs=0.11)
+
+
+def test_a_net_is_told_with_its_opening_and_a_tray_by_its_own_parts(worded):
+    hung = next(s for s in worded.making.steps if s.kind == "drawers-in")
+    assert any("net" in line and "cloths" in line for line in hung.text)
+    tray = next(s for s in worded.making.steps if (s.kind, s.about) == ("members", "glaze"))
+    assert "cheek" in tray.text[0]
+    assert "front rail" in tray.text[0]
