@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from stowright.cutting.problem import Kind
 
     type Table = np.ndarray[Any, np.dtype[np.int64]]
+    type Cell = tuple[int, int]
 
 __all__ = ["SingleSheet"]
 
@@ -132,11 +133,32 @@ class SingleSheet:
             values: What one part of each kind is worth, whole numbers from 0.
         """
         single = import_module("stowright.cutting.single")
-        rows = [(w, h, values[kind]) for kind, w, h, _ in self.columns]
-        parts = np.array(rows, np.int64).reshape(-1, 3).T.copy()
-        best, choice = single.best_values(parts, self.across, self.up)
+        best, choice = single.best_values(self.priced(values), self.across, self.up)
         root = self._slot(choice, len(self.across) - 1, len(self.up) - 1)
         return int(best[-1, -1]), root
+
+    def priced(self, values: Sequence[int]) -> Table:
+        """Return width, height and value of each column, as the compiled programs want them."""
+        rows = [(w, h, values[kind]) for kind, w, h, _ in self.columns]
+        return np.array(rows, np.int64).reshape(-1, 3).T.copy()
+
+    def part(self, column: int) -> Slot:
+        """Return the part of a column as a layout."""
+        kind, w, h, turned = self.columns[column]
+        return leaf(kind, w * self.unit, h * self.unit, turned=turned)
+
+    def halves(self, chosen: int, i: int, j: int) -> tuple[int, Cell, Cell]:
+        """Return the axis of the cut that was chosen for a rectangle, and its two halves.
+
+        Args:
+            chosen: A choice that is a cut, as the compiled programs number them.
+            i: Place of the rectangle's end along the sheet.
+            j: The same across it.
+        """
+        place, axis = (-chosen - 2) // 2, ALONG if chosen % 2 == 0 else UPWARD
+        if axis == ALONG:
+            return axis, (place, j), (_rest(self.across, i, place), j)
+        return axis, (i, place), (i, _rest(self.up, j, place))
 
     def _slot(self, choice: Table, i: int, j: int) -> Slot | None:
         """Return the layout of a rectangle, from what was chosen."""
@@ -144,19 +166,12 @@ class SingleSheet:
         if chosen == -1:
             return None
         if chosen >= 0:
-            kind, w, h, turned = self.columns[chosen]
-            return leaf(kind, w * self.unit, h * self.unit, turned=turned)
-        place, axis = (-chosen - 2) // 2, ALONG if chosen % 2 == 0 else UPWARD
-        if axis == ALONG:
-            rest = self._floor(self.across, int(self.across[i] - self.across[place]))
-            halves = self._slot(choice, place, j), self._slot(choice, rest, j)
-        else:
-            rest = self._floor(self.up, int(self.up[j] - self.up[place]))
-            halves = self._slot(choice, i, place), self._slot(choice, i, rest)
-        kids = [half for half in halves if half is not None]
+            return self.part(chosen)
+        axis, *cells = self.halves(chosen, i, j)
+        kids = [kid for cell in cells if (kid := self._slot(choice, *cell)) is not None]
         return join(axis, kids) if kids else None
 
-    @staticmethod
-    def _floor(points: Table, length: int) -> int:
-        """Return the last place that is no further than a length."""
-        return int(np.searchsorted(points, length, side="right")) - 1
+
+def _rest(points: Table, whole: int, part: int) -> int:
+    """Return the last place that is no further than what a part leaves of a whole."""
+    return int(np.searchsorted(points, points[whole] - points[part], side="right")) - 1

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from stowright.cutting.slots import ALONG, UPWARD, Slot, join, leaf
+from stowright.cutting.slots import Slot, join
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -59,12 +59,10 @@ class ScarceSheet:
         """
         kernel = import_module("stowright.cutting.scarce_kernel")
         sheet = self.sheet
-        rows = [(w, h, values[kind]) for kind, w, h, _ in sheet.columns]
-        parts = np.array(rows, np.int64).reshape(-1, 3).T.copy()
         states = list(product(*(range(count + 1) for _, count in self.copies)))
         shares = self._shares(states)
         best, choice = kernel.scarce_values(
-            parts, self._takes(states), shares, (sheet.across, sheet.up)
+            sheet.priced(values), self._takes(states), shares, (sheet.across, sheet.up)
         )
         at = len(states) - 1, len(sheet.across) - 1, len(sheet.up) - 1
         return int(best[at]), self._slot(choice, shares, at)
@@ -98,22 +96,11 @@ class ScarceSheet:
     def _slot(self, choice: Table, shares: Table, at: tuple[int, int, int]) -> Slot | None:
         """Return the layout of a rectangle in a state, from what was chosen."""
         chosen, share = int(choice[(0, *at)]), int(choice[(1, *at)])
-        sheet, (_, i, j) = self.sheet, at
         if chosen == -1:
             return None
         if chosen >= 0:
-            kind, w, h, turned = sheet.columns[chosen]
-            return leaf(kind, w * sheet.unit, h * sheet.unit, turned=turned)
-        place, axis = (-chosen - 2) // 2, ALONG if chosen % 2 == 0 else UPWARD
-        one, two = int(shares[1, share]), int(shares[2, share])
-        if axis == ALONG:
-            halves = (one, place, j), (two, _floor(sheet.across, i, place), j)
-        else:
-            halves = (one, i, place), (two, i, _floor(sheet.up, j, place))
+            return self.sheet.part(chosen)
+        axis, *cells = self.sheet.halves(chosen, *at[1:])
+        halves = [(int(shares[1 + n, share]), *cell) for n, cell in enumerate(cells)]
         kids = [kid for half in halves if (kid := self._slot(choice, shares, half)) is not None]
         return join(axis, kids) if kids else None
-
-
-def _floor(points: Table, whole: int, part: int) -> int:
-    """Return the last place that is no further than what a part leaves of a whole."""
-    return int(np.searchsorted(points, points[whole] - points[part], side="right")) - 1
