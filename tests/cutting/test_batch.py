@@ -8,7 +8,7 @@ from stowright.cutting.batch import LARGE, drained
 from stowright.cutting.corners import by_corners
 from stowright.cutting.effort import Effort, Watch
 from stowright.cutting.intake import by_material
-from stowright.cutting.mixed import traded
+from stowright.cutting.mixed import Group, laid_anew
 from stowright.cutting.rounds import crowding
 from stowright.cutting.slots import count_kinds
 from stowright.cutting.strips import by_strips
@@ -110,11 +110,11 @@ def test_sheets_are_traded_for_cheaper_ones_that_hold_the_same():
     small = CutPart(mark="1", length=500, width=280, quantity=4, material="ply")
     problem = by_material((small,), priced, SAW)[0].problem
     start = by_corners(replace(problem, bins=problem.bins[:1]))
-    ways = {"work": 100_000, "watch": Watch(), "seed": 1}
-    (cheaper,) = traded(problem, start.patterns, {0: None, 1: 1}, **ways)
+    group = Group(patterns=start.patterns, spare={0: None, 1: 1}, trade=True, work=100_000, seed=1)
+    (cheaper,) = laid_anew(problem, Watch(), group)
     assert cheaper.bin == 1
     assert count_kinds(cheaper.root) == {0: 4}
-    assert traded(problem, start.patterns, {0: None, 1: 0}, **ways) is None
+    assert laid_anew(problem, Watch(), replace(group, spare={0: None, 1: 0})) is None
 
 
 def test_what_has_no_place_counts_more_the_larger_each_part_is():

@@ -11,11 +11,11 @@ from __future__ import annotations
 
 from collections import Counter
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from stowright.cutting.mixed import drained_once, traded, used_for_cost
+from stowright.cutting.mixed import Group, laid_anew, used_for_cost
 from stowright.cutting.problem import Pattern, Solution
 from stowright.cutting.searching import handier
 from stowright.cutting.slots import count_kinds, renumbered
@@ -89,8 +89,8 @@ def drained(
             if not groups:
                 break
             tasks = [
-                _Task(
-                    group=[patterns[i] for i in group],
+                Group(
+                    patterns=[patterns[i] for i in group],
                     spare=_spare(problem, patterns if number == 0 else None),
                     trade=len(problem.bins) > 1 and chance.below(2) == 0,
                     work=_WORK * (1 + level),
@@ -98,7 +98,7 @@ def drained(
                 )
                 for number, group in enumerate(groups)
             ]
-            news = list(pool.map(partial(_again, problem, watch), tasks))
+            news = list(pool.map(partial(laid_anew, problem, watch), tasks))
             gone = {i for g, new in zip(groups, news, strict=True) if new is not None for i in g}
             patterns = [p for i, p in enumerate(patterns) if i not in gone]
             patterns += [p for new in news if new is not None for p in new]
@@ -175,25 +175,6 @@ def _parts(pattern: Pattern) -> int:
     return sum(1 for _ in pattern.root.leaves())
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Task:
-    """Some sheets to be laid out anew.
-
-    Attributes:
-        group: The sheets, the emptiest first.
-        spare: How many more of each bin there are.
-        trade: True to lay them on any sheets that cost less together.
-        work: Slots looked at.
-        seed: Start of the random numbers.
-    """
-
-    group: list[Pattern]
-    spare: Spare
-    trade: bool
-    work: int
-    seed: int
-
-
 def _spare(problem: Problem, patterns: Sequence[Pattern] | None) -> Spare:
     """Return how many more of each bin there are beside some sheets.
 
@@ -211,12 +192,6 @@ def _spare(problem: Problem, patterns: Sequence[Pattern] | None) -> Spare:
         else:
             spare[index] = bin_.copies - used[index]
     return spare
-
-
-def _again(problem: Problem, watch: Watch, task: _Task) -> list[Pattern] | None:
-    """Return the sheets of a group laid out anew, the emptiest one emptier or gone; else None."""
-    way = traded if task.trade else drained_once
-    return way(problem, task.group, task.spare, work=task.work, watch=watch, seed=task.seed)
 
 
 def _cut_out(problem: Problem, group: list[Pattern]) -> tuple[Problem, list[int], Solution]:

@@ -7,9 +7,9 @@ sheets that cost less together.
 
 from __future__ import annotations
 
-import math
 from collections import Counter
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from stowright.cutting.corners import by_corners
@@ -23,11 +23,44 @@ if TYPE_CHECKING:
 
     from stowright.cutting.effort import Watch
 
-__all__ = ["Spare", "crowding", "drained_once", "traded", "used_for_cost"]
+__all__ = ["Group", "Spare", "laid_anew", "used_for_cost"]
 
 type Spare = dict[int, int | None]
 
 _NOISE = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Group:
+    """Some sheets to be laid out anew.
+
+    Attributes:
+        patterns: The sheets, the one that holds least for its cost first.
+        spare: How many more of each bin there are; None without limit.
+        trade: True to lay them on any sheets that cost less together.
+        work: Slots looked at.
+        seed: Start of the random numbers.
+    """
+
+    patterns: Sequence[Pattern]
+    spare: Spare
+    trade: bool
+    work: int
+    seed: int
+
+
+def laid_anew(problem: Problem, watch: Watch, group: Group) -> list[Pattern] | None:
+    """Return other sheets for the parts of a group; None when nothing is gained.
+
+    Gained is what costs less. Where sheets are not traded that is the first one gone, or another
+    of the same cost that holds less in its stead.
+
+    Args:
+        problem: The problem.
+        watch: Ends it early.
+        group: The sheets.
+    """
+    return (_traded if group.trade else _drained)(problem, watch, group)
 
 
 def used_for_cost(problem: Problem, pattern: Pattern) -> float:
@@ -36,77 +69,41 @@ def used_for_cost(problem: Problem, pattern: Pattern) -> float:
     return area / combined_costs(problem)[pattern.bin]
 
 
-def crowding(problem: Problem, pattern: Pattern) -> float:
+def _crowding(problem: Problem, pattern: Pattern) -> float:
     """Return what a sheet's parts count for: a large one a little more than small ones."""
+    rounds = import_module("stowright.cutting.rounds")
     kerf = problem.rules.kerf
     whole = max((bin_.w + kerf) * (bin_.h + kerf) for bin_ in problem.bins)
-    shares = [part.w * part.h / whole for part in pattern.root.leaves()]
-    return sum(a * math.sqrt(math.sqrt(math.sqrt(math.sqrt(a)))) for a in shares)
+    leaves = pattern.root.leaves()
+    return sum(float(rounds.crowding(part.w * part.h / whole)) for part in leaves)
 
 
-def drained_once(
-    problem: Problem,
-    group: Sequence[Pattern],
-    spare: Spare,
-    *,
-    work: int,
-    watch: Watch,
-    seed: int,
-) -> list[Pattern] | None:
-    """Return sheets with the first one's parts on the others, as many as go; None if in vain.
-
-    In vain is what neither costs less nor leaves less on a sheet of the same cost.
-
-    Args:
-        problem: The problem, sheets of several sizes.
-        group: The sheets, the one that holds least for its cost first.
-        spare: How many more of each bin there are; None without limit.
-        work: Slots looked at.
-        watch: Ends it early.
-        seed: Start of the random numbers.
-    """
-    counts = Counter(pattern.bin for pattern in group)
-    found = _less(problem, group, dict(counts), work=work, watch=watch, seed=seed, trade=False)
-    patterns, missing = found
-    if missing:
-        used = Counter(pattern.bin for pattern in patterns)
-        there = {
-            index: None if more is None else more + counts[index] - used[index]
-            for index, more in spare.items()
-        }
-        last = _on_one(problem, missing, there)
-        if last is None:
-            return None
-        patterns = [*patterns, last]
-        more = _cost(problem, patterns) - _cost(problem, group)
-        is_emptier = crowding(problem, last) < crowding(problem, group[0])
-        return patterns if more < -_NOISE or (more <= _NOISE and is_emptier) else None
-    return patterns
+def _drained(problem: Problem, watch: Watch, group: Group) -> list[Pattern] | None:
+    """Return sheets with the first one's parts on the others, as many as go; None if in vain."""
+    counts = Counter(pattern.bin for pattern in group.patterns)
+    patterns, missing = _less(problem, watch, group, dict(counts))
+    if not missing:
+        return patterns
+    used = Counter(pattern.bin for pattern in patterns)
+    last = _on_one(problem, missing, _more(group.spare, counts - used))
+    if last is None:
+        return None
+    patterns = [*patterns, last]
+    more = _cost(problem, patterns) - _cost(problem, group.patterns)
+    is_emptier = _crowding(problem, last) < _crowding(problem, group.patterns[0])
+    return patterns if more < -_NOISE or (more <= _NOISE and is_emptier) else None
 
 
-def traded(
-    problem: Problem,
-    group: Sequence[Pattern],
-    spare: Spare,
-    *,
-    work: int,
-    watch: Watch,
-    seed: int,
-) -> list[Pattern] | None:
-    """Return cheaper sheets that hold all parts of a group; None when none were found.
-
-    Args:
-        problem: The problem, sheets of several sizes.
-        group: The sheets.
-        spare: How many more of each bin there are; None without limit.
-        work: Slots looked at.
-        watch: Ends it early.
-        seed: Start of the random numbers.
-    """
-    counts = Counter(pattern.bin for pattern in group)
-    there = {index: None if more is None else more + counts[index] for index, more in spare.items()}
-    patterns, missing = _less(problem, group, there, work=work, watch=watch, seed=seed, trade=True)
+def _traded(problem: Problem, watch: Watch, group: Group) -> list[Pattern] | None:
+    """Return cheaper sheets that hold all parts of a group; None when none were found."""
+    there = _more(group.spare, Counter(pattern.bin for pattern in group.patterns))
+    patterns, missing = _less(problem, watch, group, there)
     return None if missing else patterns
+
+
+def _more(spare: Spare, counts: Counter[int]) -> Spare:
+    """Return how many of each bin there are with some that were given back."""
+    return {index: None if most is None else most + counts[index] for index, most in spare.items()}
 
 
 def _cost(problem: Problem, patterns: Sequence[Pattern]) -> float:
@@ -115,18 +112,11 @@ def _cost(problem: Problem, patterns: Sequence[Pattern]) -> float:
 
 
 def _less(
-    problem: Problem,
-    group: Sequence[Pattern],
-    there: Spare,
-    *,
-    work: int,
-    watch: Watch,
-    seed: int,
-    trade: bool,
+    problem: Problem, watch: Watch, group: Group, there: Spare
 ) -> tuple[list[Pattern], Counter[int]]:
     """Return a group's parts on sheets that cost less, and the parts that found no place."""
     wanted: Counter[int] = Counter()
-    for pattern in group:
+    for pattern in group.patterns:
         wanted += count_kinds(pattern.root)
     bins = [index for index, most in there.items() if most != 0]
     own, numbers = part_of(problem, wanted, bins)
@@ -135,10 +125,12 @@ def _less(
     back = {number: index for index, number in enumerate(numbers)}
     places = {index: at for at, index in enumerate(bins)}
     start = Solution(
-        patterns=tuple(Pattern(places[p.bin], renumbered(p.root, back)) for p in group),
+        patterns=tuple(Pattern(places[p.bin], renumbered(p.root, back)) for p in group.patterns),
         found_by="batch",
     )
-    found = on_one_less(own, start, work=work, watch=watch, seed=seed, trade=trade)
+    found = on_one_less(
+        own, start, work=group.work, watch=watch, seed=group.seed, trade=group.trade
+    )
     patterns = [Pattern(bins[p.bin], renumbered(p.root, numbers)) for p in found.patterns]
     return patterns, Counter({numbers[kind]: count for kind, count in found.missing})
 
