@@ -28,6 +28,7 @@ __all__ = ["Run", "Seen", "annealed", "unbeaten"]
 _ROUND = 4_000_000  # slots looked at between two looks at the clock
 _NOISE = 1e-9
 _RUIN, _CLIMB, _BLINK, _LINE = 6, 30, 50, 0.3  # habits, as the kernel's knobs have them
+_COLD = 0.1  # how much worse a layout may be at the end, about, in saw lines
 _SETTING = 0.05  # what one more setting counts for while searching; less than in the front
 
 
@@ -48,9 +49,6 @@ class Run:
     seed: int
     hot: float = 0.7
     most_lines: int = 0
-
-
-_COLD = 0.1  # the same at the end
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +93,16 @@ def annealed(
 
 def unbeaten(found: Sequence[Seen]) -> list[Seen]:
     """Return what is not beaten by anything with as few lines."""
-    kept: list[Seen] = []
-    for seen in sorted(found, key=lambda s: (s.lines, s.count)):
-        if all(seen.offcut > other.offcut or seen.count < other.count for other in kept):
-            kept.append(seen)
+    order = sorted(found, key=lambda s: (s.lines, s.count))
+    return [order[at] for at in _not_beaten([(seen.count, seen.offcut) for seen in order])]
+
+
+def _not_beaten(rows: Sequence[tuple[float, float]]) -> list[int]:
+    """Return which layouts, each its count and its offcut, are not beaten by one before them."""
+    kept: list[int] = []
+    for at, (count, offcut) in enumerate(rows):
+        if all(offcut > rows[k][1] or count < rows[k][0] for k in kept):
+            kept.append(at)
     return kept
 
 
@@ -126,12 +130,9 @@ def _searched(problem: Problem, run: Run, handy: Handy, budget: tuple[int, Watch
 
 def _worth_reading(front: Any) -> list[int]:
     """Return numbers of lines at which a front has something that fewer lines have not."""
-    kept: list[int] = []
-    for lines in np.flatnonzero(np.isfinite(front.counts)).tolist():
-        count, offcut = lines + front.counts[lines], front.offcuts[lines]
-        if all(offcut > front.offcuts[k] or count < k + front.counts[k] for k in kept):
-            kept.append(lines)
-    return kept
+    there: list[int] = np.flatnonzero(np.isfinite(front.counts)).tolist()
+    rows = [(lines + float(front.counts[lines]), float(front.offcuts[lines])) for lines in there]
+    return [there[at] for at in _not_beaten(rows)]
 
 
 def _desk(problem: Problem, run: Run, handy: Handy) -> Desk:

@@ -59,31 +59,40 @@ def handiest(problem: Problem, starts: Sequence[Solution], wanted: Wanted) -> So
         starts: Complete answers of the same cost, at least one.
         wanted: What is looked for.
     """
-    first = [
-        Run(start=starts[at % len(starts)], offcut=share, seed=wanted.seed + at, hot=_HOT)
-        for at, share in enumerate(_FIRST)
-    ]
-    seen = _seen(problem, first, wanted)
+    first = [starts[at % len(starts)] for at in range(len(_FIRST))]
+    seen = _seen(problem, _pair(first, _FIRST, wanted, _HOT, 0), wanted)
     for pair in range(_PAIRS):
         if wanted.watch.is_over():
             break
         low = _fit(seen, wanted.most_lines)
         ends = min(low, key=lambda s: s.count), max(low, key=lambda s: s.offcut)
-        runs = [
-            Run(start=s.answer, offcut=share, seed=wanted.seed + 10 * (pair + 1) + at, hot=_WARM)
-            for at, (s, share) in enumerate(zip(ends, _LATER, strict=True))
-        ]
+        runs = _pair([s.answer for s in ends], _LATER, wanted, _WARM, pair + 1)
         seen = unbeaten([*seen, *_seen(problem, runs, wanted)])
     return chosen(seen, most_lines=wanted.most_lines, least_offcut=wanted.least_offcut)
 
 
+def _pair(
+    starts: Sequence[Solution], shares: tuple[float, float], wanted: Wanted, hot: float, number: int
+) -> list[Run]:
+    """Return a pair of searches; in each the offcut counts for a share of its weight."""
+    return [
+        Run(
+            start=start,
+            offcut=wanted.handy.offcut * share,
+            seed=wanted.seed + 10 * number + at,
+            hot=hot,
+            most_lines=wanted.most_lines,
+        )
+        for at, (start, share) in enumerate(zip(starts, shares, strict=True))
+    ]
+
+
 def _seen(problem: Problem, runs: Sequence[Run], wanted: Wanted) -> list[Seen]:
-    """Return what some searches see; the offcut counts for so much in each, of its weight."""
-    weight = wanted.handy.offcut
+    """Return what some searches see."""
     return annealed(
         problem,
-        [replace(r, offcut=weight * r.offcut, most_lines=wanted.most_lines) for r in runs],
-        handy=replace(wanted.handy, offcut=weight * _AMONG),
+        runs,
+        handy=replace(wanted.handy, offcut=wanted.handy.offcut * _AMONG),
         work=wanted.work,
         watch=wanted.watch,
     )
