@@ -53,6 +53,8 @@ def test_the_sheet_names_every_design_with_its_file(written):
         assert row["name"] in " ".join(output.split())
     assert page.count("<svg") == len(data["kept"])
     assert "http://" not in page.replace("http://www.w3.org", "")
+    assert "of a first layout" in page
+    assert "of a first layout" in told
 
 
 def test_each_candidate_is_a_job_with_the_numbers_of_the_sheet(written):
@@ -184,6 +186,7 @@ def test_curves_are_written(limited, tmp_path):
     assert [row[0] for row in rows[1:]] == ["600", "900"]
     page = files[0].read_text(encoding="utf-8")
     assert "VEHICLE-REAR" in page
+    assert "of a first layout" in page
 
 
 def test_a_change_can_be_stopped():
@@ -203,6 +206,7 @@ def test_a_change_is_told_on_a_terminal_and_every_design_is_laid_out(tmp_path):
     assert "carry[1].mass" in result.output
     assert "At 167: " in result.output
     assert " holds at " in result.output
+    assert "of a first layout" in result.output
     rows = list(csv.DictReader(io.StringIO((tmp_path / "out" / "what-if.csv").read_text("utf-8"))))
     assert [row["carry[1].mass"] for row in rows] == ["7", "167"]
     assert rows[1]["fails"]

@@ -146,6 +146,8 @@ def _csv(found: WhatIf) -> str:
 
 
 def _page(found: WhatIf) -> str:
+    from stowright.explore.wording import FIRST_LAYOUT
+
     charts = "".join(_chart(found, each) for each in _criteria(found))
     flips = "".join(
         f"<li>{escape(f.proof)} holds at {escape(value_text(f.holds))}, "
@@ -154,13 +156,14 @@ def _page(found: WhatIf) -> str:
     )
     told = f"<ul>{flips}</ul>" if flips else "<p>No proof flips between these values.</p>"
     title = escape(f"What if {found.field} changes")
+    note = escape(f"Filled marks: nothing fails. Open marks: something does. {FIRST_LAYOUT}")
     return (
         '<!doctype html>\n<html lang="en"><head><meta charset="utf-8">'
         '<meta name="viewport" content="width=device-width,initial-scale=1">'
         f"<title>{title}</title><style>body{{font:16px/1.4 system-ui,sans-serif;margin:2rem}}"
         "figure{display:inline-block;margin:.5rem}figcaption{font-size:.9rem}</style></head>"
         f"<body><h1>{title}</h1>{charts}<h2>Where proofs flip</h2>{told}"
-        "<p>Filled marks: nothing fails. Open marks: something does.</p></body></html>\n"
+        f"<p>{note}</p></body></html>\n"
     )
 
 

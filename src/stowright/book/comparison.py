@@ -12,7 +12,7 @@ from stowright.drawings.isometric import assembled
 from stowright.drawings.svg import to_svg
 from stowright.explore.exploring import Candidate, Exploration
 from stowright.explore.measures import Criterion
-from stowright.explore.wording import shown
+from stowright.explore.wording import FIRST_LAYOUT, shown
 from stowright.model.design import Design
 from stowright.model.job import Job
 from stowright.units import Unit
@@ -201,8 +201,8 @@ def told(found: Exploration) -> list[str]:
     if found.stopped:
         lines.append("The search was stopped before its end: this is the best so far.")
     lines.append(
-        "A pass means within the stated limit, never safe. Sheets and saw lines are of a first "
-        "layout; plan each job file for the whole."
+        f"A pass means within the stated limit, never safe. {FIRST_LAYOUT} Plan each job file for "
+        "the whole."
     )
     return lines
 

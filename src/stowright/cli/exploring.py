@@ -174,7 +174,7 @@ def _change(
 
 def _show_change(found: WhatIf, units: Unit) -> None:
     from stowright.explore.measures import criteria_known
-    from stowright.explore.wording import shown
+    from stowright.explore.wording import FIRST_LAYOUT, shown
 
     criteria = criteria_known(p.measures for p in found.points if p.measures is not None)
     heads = (found.field, *(f">{_HEADS[each.name]}" for each in criteria), ">fail")
@@ -195,3 +195,4 @@ def _show_change(found: WhatIf, units: Unit) -> None:
         )
     if not found.flips:
         say("No proof flips between these values.")
+    say(FIRST_LAYOUT)

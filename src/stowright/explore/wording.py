@@ -8,11 +8,13 @@ from stowright.explore.measures import Criterion, Measures
 from stowright.model.job import Fill, Job
 from stowright.units import Unit, format_length
 
-__all__ = ["best_at", "gives_up", "named", "shown"]
+__all__ = ["FIRST_LAYOUT", "best_at", "gives_up", "named", "shown"]
 
 #: A unit this deep has long drawers, one this deep at most short ones (common practice). [mm]
 LONG, SHORT = 1000.0, 650.0
 _COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+#: Told wherever designs are compared: a plan looks longer for its layout than many designs can.
+FIRST_LAYOUT = "Sheets and saw lines are of a first layout; a plan's may differ a little."
 #: What more than this share are best at is told of none. [-]
 BEST_SHARE = 0.25
 #: Told of what it gives up, the worst first.
