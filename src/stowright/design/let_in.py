@@ -11,7 +11,7 @@ from functools import lru_cache
 from itertools import accumulate, pairwise
 from typing import Literal, NamedTuple
 
-from stowright.design.pieces import Piece
+from stowright.design.pieces import Piece, ends_of
 from stowright.model.geometry import Axes3, Point3
 from stowright.model.part import Feature, FeatureFace
 from stowright.units import tidy
@@ -128,16 +128,13 @@ def _body(piece: Piece, start: Point3) -> _Body:
 
 
 def _solid(name: str, origin: Point3, axes: Axes3, size: Point3) -> _Solid:
-    (ux, uy, uz), (vx, vy, vz), (wx, wy, wz) = axes
-    u, v, w = size
-    x, y, z = origin
-    dx, dy, dz = ux * u + vx * v + wx * w, uy * u + vy * v + wy * w, uz * u + vz * v + wz * w
+    low, high = ends_of(origin, axes, size)
     return _Solid(
         name=name,
         origin=origin,
         size=size,
-        low=(x + min(0.0, dx), y + min(0.0, dy), z + min(0.0, dz)),
-        high=(x + max(0.0, dx), y + max(0.0, dy), z + max(0.0, dz)),
+        low=low,
+        high=high,
         turns=_turns(axes),
     )
 

@@ -20,6 +20,7 @@ __all__ = [
     "JointDraft",
     "Piece",
     "box_of",
+    "ends_of",
     "mass_kg_of",
     "rectangle",
     "touching",
@@ -185,18 +186,19 @@ def rectangle(*, length: float, width: float) -> tuple[Point2, ...]:
 
 def box_of(origin: Point3, axes: Axes3, size: Point3) -> Box:
     """Return the axis-aligned box of a panel whose axes lie along the bay's."""
+    (x0, y0, z0), (x1, y1, z1) = ends_of(origin, axes, size)
+    return Box(x=Span(low=x0, high=x1), y=Span(low=y0, high=y1), z=Span(low=z0, high=z1))
+
+
+def ends_of(origin: Point3, axes: Axes3, size: Point3) -> tuple[Point3, Point3]:
+    """Return the lowest and the highest corner of a panel whose axes lie along the bay's."""
     (ux, uy, uz), (vx, vy, vz), (wx, wy, wz) = axes
     u, v, w = size
-    (x, y, z), dx, dy, dz = (
-        origin,
-        ux * u + vx * v + wx * w,
-        uy * u + vy * v + wy * w,
-        uz * u + vz * v + wz * w,
-    )
-    return Box(
-        x=Span(low=x + min(0.0, dx), high=x + max(0.0, dx)),
-        y=Span(low=y + min(0.0, dy), high=y + max(0.0, dy)),
-        z=Span(low=z + min(0.0, dz), high=z + max(0.0, dz)),
+    x, y, z = origin
+    dx, dy, dz = ux * u + vx * v + wx * w, uy * u + vy * v + wy * w, uz * u + vz * v + wz * w
+    return (
+        (x + min(0.0, dx), y + min(0.0, dy), z + min(0.0, dz)),
+        (x + max(0.0, dx), y + max(0.0, dy), z + max(0.0, dz)),
     )
 
 
