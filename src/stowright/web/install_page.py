@@ -59,7 +59,7 @@ def _cautions(plan: Plan) -> Markup:
 
 def _anchors(visitor: Visitor, plan: Plan) -> Markup:
     design = plan.design
-    heads = ("Anchor", "From the tail", "Off the middle", "Surface", "Thread", "Bolt", "Note")
+    heads = ("Anchor", "From the tail", "Off the middle", "Surface", "Thread")
     return h(
         "section",
         h("h3", "Anchor plan"),
@@ -72,8 +72,15 @@ def _anchors(visitor: Visitor, plan: Plan) -> Markup:
         h(
             "div.scroll",
             h(
-                "table",
-                h("thead", h("tr", [h("th", head, scope="col") for head in heads])),
+                "table.anchors",
+                h(
+                    "thead",
+                    h(
+                        "tr",
+                        [h("th", head, scope="col") for head in heads],
+                        [h("th.below", head, scope="col") for head in ("Bolt", "Note")],
+                    ),
+                ),
                 h("tbody", [_anchor(visitor, anchor) for anchor in design.anchors]),
             ),
             tabindex="0",
@@ -95,8 +102,8 @@ def _anchor(visitor: Visitor, anchor: AnchorPoint) -> Markup:
         h("td", f"{format_length(abs(anchor.y), units, with_unit=True)} {side}"),
         h("td", anchor.surface),
         h("td", anchor.thread),
-        h("td", ", ".join(filter(None, (anchor.bolt, anchor.washer, anchor.plate)))),
-        h("td", anchor.existing or anchor.note),
+        h("td.below", ", ".join(filter(None, (anchor.bolt, anchor.washer, anchor.plate)))),
+        h("td.below", anchor.existing or anchor.note),
     )
 
 

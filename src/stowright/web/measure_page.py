@@ -118,7 +118,7 @@ def _row(visitor: Visitor, table: Table, place: int) -> Markup:
         for key, label in table.columns
     ]
     return h(
-        "div.cells",
+        "div.cells.reading",
         cells,
         small_button(
             "Take out", "drop-row", path=path, name=f"Take out: {name}", style="quiet",
