@@ -186,6 +186,9 @@ def test_curves_are_written(limited, tmp_path):
     assert [row[0] for row in rows[1:]] == ["600", "900"]
     page = files[0].read_text(encoding="utf-8")
     assert "VEHICLE-REAR" in page
+    chart = next(f for f in page.split("</figure>") if "Most used part of its strength (%)" in f)
+    shares = [100.0 * point.measures.worst_use for point in limited.points]
+    assert f">{min(shares):.4g}<" in chart
     assert "of a first layout" in page
 
 

@@ -170,7 +170,8 @@ def _page(found: WhatIf) -> str:
 def _chart(found: WhatIf, criterion: Criterion) -> str:
     """Return one curve as a small figure: the values from left to right, one mark each."""
     made = [(k, p) for k, p in enumerate(found.points) if p.measures is not None]
-    ys = [float(getattr(p.measures, criterion.name)) for _, p in made]
+    whole = 100.0 if criterion.unit == "%" else 1.0
+    ys = [whole * float(getattr(p.measures, criterion.name)) for _, p in made]
     low, high = min(ys), max(ys)
     across = _across(found)
     places = [_place(across[k], y, low, high) for (k, _), y in zip(made, ys, strict=True)]
@@ -182,11 +183,12 @@ def _chart(found: WhatIf, criterion: Criterion) -> str:
     )
     ends = sorted(zip(across, found.points, strict=True), key=lambda pair: pair[0])
     labels = _labels([value_text(p.value) for _, p in (ends[0], ends[-1])], low, high)
+    unit = f" ({criterion.unit})" if criterion.unit else ""
     return (
         f'<figure><svg width="{_WIDE:g}" height="{_HIGH:g}" role="img" '
         f'aria-label="{escape(criterion.title)}"><polyline points="{line}" fill="none" '
         f'stroke="#1f5c57"/>{marks}{labels}</svg>'
-        f"<figcaption>{escape(criterion.title)} {escape(criterion.unit)}</figcaption></figure>"
+        f"<figcaption>{escape(criterion.title + unit)}</figcaption></figure>"
     )
 
 
@@ -214,5 +216,6 @@ def _labels(ends: Sequence[str], low: float, high: float) -> str:
 
     left, right = 2.0 * _EDGE, _WIDE - _EDGE
     rows = text(left, _HIGH - 6.0, ends[0], "middle") + text(right, _HIGH - 6.0, ends[1], "middle")
-    rows += text(left - 8.0, _HIGH - _EDGE + 4.0, f"{low:.4g}", "end")
-    return rows + (text(left - 8.0, _EDGE + 4.0, f"{high:.4g}", "end") if high > low else "")
+    for value in dict.fromkeys((low, high)):
+        rows += text(left - 8.0, _place(0.0, value, low, high)[1] + 4.0, f"{value:.4g}", "end")
+    return rows
