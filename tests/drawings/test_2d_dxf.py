@@ -349,3 +349,13 @@ def test_marks_are_written_as_the_library_writes_them():
     written = marks.set_into(dxf.document_bytes(ours))
     assert entities_of(written) == entities_of(dxf.document_bytes(theirs))
     read(written)
+
+
+def test_the_order_in_which_the_library_finds_its_classes_does_not_show(monkeypatch):
+    files = []
+    for backwards in (False, True):  # it finds them in a set, in another order by each run
+        document = dxf.new_document("mm")
+        used = sorted(document.entitydb.dxf_types_in_use(), reverse=backwards)
+        monkeypatch.setattr(document.entitydb, "dxf_types_in_use", lambda used=used: used)
+        files.append(dxf.document_bytes(document))
+    assert files[0] == files[1]

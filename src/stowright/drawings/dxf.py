@@ -88,6 +88,8 @@ def new_document(units: Unit) -> Drawing:
 
 def document_bytes(document: Drawing) -> bytes:
     """Return a drawing as a file; it carries no date and no random id."""
+    for kind in sorted(document.entitydb.dxf_types_in_use()):  # the library's own order varies
+        document.classes.add_class(kind)
     stream = io.StringIO()
     with _without_dates():
         document.write(stream)
