@@ -71,15 +71,7 @@ def _plan(bay: Bay, more: list[Markup] | None = None, *, numbered: bool = True) 
 
 def anchor_sketch(bay: Bay, marks: tuple[tuple[float, float, str], ...]) -> Markup:
     """Return the bay from above with the anchors that are planned, each at x, y with its name."""
-    drawn = [
-        h(
-            "g",
-            h("circle.planned", cx=f"{x:.1f}", cy=f"{-y:.1f}", r=f"{bay.length / 70.0:.1f}"),
-            h("text.planned-name", name, x=f"{x + bay.length / 45.0:.1f}",
-              y=f"{-y - bay.length / 60.0:.1f}", font_size=f"{bay.length / 26.0:.1f}"),
-        )
-        for x, y, name in marks
-    ]  # fmt: skip
+    drawn = [_planned(bay, x, y, name) for x, y, name in marks]
     return h(
         "div.sketches",
         h(
@@ -91,6 +83,20 @@ def anchor_sketch(bay: Bay, marks: tuple[tuple[float, float, str], ...]) -> Mark
         role="region",
         aria_label="Where the unit is bolted",
     )
+
+
+def _planned(bay: Bay, x: float, y: float, name: str) -> Markup:
+    """Return an anchor with its name beside it, clear of the walls at the cab and at the left."""
+    length, size = bay.length, bay.length / 26.0
+    away = -1.0 if x > 0.9 * length else 1.0
+    lower = size + length / 45.0 if y > 0.43 * bay.width else -length / 60.0
+    return h(
+        "g",
+        h("circle.planned", cx=f"{x:.1f}", cy=f"{-y:.1f}", r=f"{length / 70.0:.1f}"),
+        h("text.planned-name", name, x=f"{x + away * length / 45.0:.1f}",
+          y=f"{-y + lower:.1f}", font_size=f"{size:.1f}",
+          text_anchor="end" if away < 0.0 else "start"),
+    )  # fmt: skip
 
 
 def _section(bay: Bay) -> Markup:
