@@ -311,14 +311,14 @@ def _fixed_fill(design: Design, opening: OpeningDesign) -> Iterator[StepDraft]:
             if door
             else (
                 (
-                    f"Read the opening at the face{_cut_by_face(design, opening)}, drill as drawn, "
-                    "fit it with even gaps."
+                    f"Read the opening at the face{_cut_by_face(design, opening)}, drill as drawn; "
+                    "set it into the opening, flush with the face, and screw it."
                 ),
             ),
             new=tuple(pieces),
             takes=("front",),
             tools=("drill driver", "card packers", *(("square",) if door else ())),
-            checks=tuple(_door_checks(design, opening)) if door else (),
+            checks=tuple(_door_checks(design, opening) if door else _panel_checks(design, opening)),
         )
 
 
@@ -346,6 +346,12 @@ def _held_shut(opening: OpeningDesign) -> str:
     if opening.build.front == "overlay":
         return "hold it shut so that it laps the opening as the check says"
     return "lay it in, card all round"
+
+
+def _panel_checks(design: Design, opening: OpeningDesign) -> Iterator[str]:
+    if opening.front:
+        wide, high = opening.front
+        yield f"panel {say(design, wide)} × {say(design, high)}"
 
 
 def _door_checks(design: Design, opening: OpeningDesign) -> Iterator[str]:
