@@ -23,7 +23,7 @@ from stowright.explore.frozen import still_to_cut
 from stowright.explore.recut import Leftover
 from stowright.explore.refit import Asked, find_refit
 from stowright.explore.refit_chances import refit_chances, stacks_of
-from stowright.explore.shimming import best_pack
+from stowright.explore.shimming import best_pack, box_width_of
 from stowright.formulas.fit_window import runs_probability
 from stowright.model.given import Given
 from stowright.proofs.tolerance_terms import fit_of
@@ -328,6 +328,29 @@ def test_shims_fill_what_tapers():
     assert left[0].at < left[-1].at
     assert sum(left[0].shims) > sum(left[-1].shims)
     assert all(set(pack.shims) <= {0.25, 0.5, 1.0} for pack in found.shims)
+
+
+def test_a_taper_adds_to_the_play_of_its_end_in_the_chance():
+    unit, _ = refitted(reading("width", 518.0, 517.5, 516.5))
+    fit = fit_of(unit, CATALOGUE, unit.blocks[0], unit.opening("left"))
+    _, stack = stacks_of(fit)
+    assert stack.face_mm - stack.back_mm == pytest.approx(1.5, abs=1e-9)
+    assert runs_probability(stack) < runs_probability(replace(stack, face_mm=stack.back_mm))
+
+
+@pytest.mark.parametrize("batch", [14.3, 15.0])
+def test_shims_go_by_the_box_that_is_built_over_sides_of_an_older_batch(batch):
+    cut = done(*((mark, SIZES[mark]) for mark in (*CARCASS, "A8", "A9")))
+    asked = job(cut, reading("width", 518.0, 517.5, 516.5))
+    thick = (("ply-15", (batch,)), ("ply-12", (11.8,)))
+    asked = replace(asked, measured_thickness=thick)
+    base = design(replace(job(), measured_thickness=thick), CATALOGUE)
+    found = find_refit(base, asked, CATALOGUE, Asked(sizes=SIZES, marks={}))
+    unit = design(asked, CATALOGUE, Given(refit=found))
+    opening = base.opening("left")
+    told = box_width_of(replace(base, job=asked), opening, found, 518.0)
+    assert told == pytest.approx(unit.opening("left").box.width, abs=1e-6)
+    assert told == pytest.approx(unit.part("A10").length + 2.0 * SIZES["A8"][2], abs=1e-6)
 
 
 @pytest.mark.parametrize(

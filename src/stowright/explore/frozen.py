@@ -10,7 +10,7 @@ from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Point2
 from stowright.model.job import Job
 from stowright.model.part import Feature, PlacedPart
-from stowright.model.refit import BlockRefit, FrozenPart
+from stowright.model.refit import BlockRefit, FrozenPart, OpeningRefit
 
 __all__ = [
     "DRAWER_SIDES",
@@ -25,6 +25,7 @@ __all__ = [
     "spoken_for",
     "stem_of",
     "still_to_cut",
+    "thicker_sides",
     "uneven_panels",
 ]
 
@@ -245,6 +246,13 @@ def cut_face(
             across = upright[1] * row.length + upright[0] * row.width
             return row, across, up
     return None
+
+
+def thicker_sides(design: Design, opening: OpeningDesign, change: OpeningRefit | None) -> float:
+    """Return how much thicker the cut sides of a box are than its sheet is now. [mm]."""
+    if change is None or change.t is None:
+        return 0.0
+    return change.t - design.thickness(opening.build.drawer).t
 
 
 def cut_blocks(design: Design, frozen: tuple[FrozenPart, ...]) -> tuple[BlockRefit, ...]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from stowright.design.context import FINEST_GRID
+from stowright.explore.frozen import thicker_sides
 from stowright.explore.recut_parts import BOTTOMS, ENDS, mend, name_of, own_of, planned_of
 from stowright.explore.recut_room import front_rows, room_rows
 from stowright.model.design import Design, OpeningDesign
@@ -161,7 +162,8 @@ def _box(
         return
     space = opening.runner.runner.side_space
     wider = min(row.length for _, row in inner) - planned_of(design, inner[0][1].mark).length
-    width = max(built.box) if built.box else opening.box.width + wider
+    sides = 2.0 * thicker_sides(design, opening, refit.of_opening(opening.name))
+    width = max(built.box) if built.box else opening.box.width + wider + sides
     thicker = (built.runner or opening.runner.runner.thickness) - opening.runner.runner.thickness
     taken = 2.0 * (opening.build.lining.drawer + opening.build.lining.carcass + thicker)
     least = min(room) - width - taken

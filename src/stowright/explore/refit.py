@@ -177,7 +177,7 @@ def _found(
             *units.open,
         ),
     )
-    shims = shims_of(told, catalogue, refit)
+    shims = shims_of(told, catalogue, refit, widths)
     return replace(
         refit,
         shims=shims.packs,

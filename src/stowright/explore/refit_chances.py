@@ -97,6 +97,7 @@ def refit_chances(
         seed: The same seed gives the same builds.
     """
     random = np.random.Generator(np.random.PCG64(seed))
+    fit = replace(fit, more=(0.0, 0.0))  # any build of the plan, not the one that was read
     first, _ = stacks_of(fit)
     anew = replace(fit, play=fit.play - taken)
     _, recut = stacks_of(anew)

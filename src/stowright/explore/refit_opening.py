@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from stowright.design.context import FINEST_GRID
 from stowright.design.gaps import LEAST_FRONT_GAP
 from stowright.explore.as_built import latest, three, where_least
-from stowright.explore.frozen import DRAWER_SIDES, INNER, cut_face
+from stowright.explore.frozen import DRAWER_SIDES, INNER, cut_face, thicker_sides
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.refit import AsBuilt, Change, FrozenPart, OpeningRefit
 from stowright.units import format_length, snap_down
@@ -137,8 +137,7 @@ def _box(ask: OpeningAsk, change: OpeningRefit) -> _Step:
     planned = ask.exact("inner front and back")
     if ask.opening.box is None or planned is None:
         return change, []
-    t_now = ask.design.thickness(ask.opening.build.drawer).t
-    thicker = 0.0 if change.t is None else change.t - t_now
+    thicker = thicker_sides(ask.design, ask.opening, change)
     exact = planned + ask.clear - ask.opening.width - 2.0 * thicker
     before = snap_down(planned, ask.grid)
     built = ask.built

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import combinations
 
 from stowright.design.context import FINEST_GRID
-from stowright.explore.frozen import INNER
+from stowright.explore.frozen import INNER, thicker_sides
 from stowright.formulas.fit_window import runs_probability
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, Design, OpeningDesign
@@ -41,8 +42,17 @@ def best_pack(wanted: float) -> tuple[float, ...]:
     return min(_PACKS, key=lambda pack: (round(abs(sum(pack) - wanted), 9), sum(pack)))
 
 
-def shims_of(design: Design, catalogue: Catalogue, refit: Refit) -> Shims:
-    """Return the shims of every opening that was read, and what no shims make good."""
+def shims_of(
+    design: Design, catalogue: Catalogue, refit: Refit, clears: Mapping[str, float]
+) -> Shims:
+    """Return the shims of every opening that was read, and what no shims make good.
+
+    Args:
+        design: As planned, with the job's record of the build.
+        catalogue: The shelf.
+        refit: What was settled so far.
+        clears: Clear width of each opening with the panels that are cut. [mm]
+    """
     packs: list[ShimPack] = []
     reasons: list[str] = []
     open_: list[str] = []
@@ -51,15 +61,19 @@ def shims_of(design: Design, catalogue: Catalogue, refit: Refit) -> Shims:
             built = refit.built(opening.name)
             if built is None or opening.runner is None or not (built.room or built.box):
                 continue
-            found = _opening(design, catalogue, block, opening, built, refit)
+            planned = box_width_of(design, opening, refit, clears[opening.name])
+            found = _opening(design, catalogue, block, opening, built, refit, planned)
             packs += found.packs
             reasons += found.reasons
             open_ += found.open
     return Shims(packs=tuple(packs), reasons=tuple(reasons), open=tuple(open_))
 
 
-def box_width_of(design: Design, opening: OpeningDesign, refit: Refit) -> float:
-    """Return how wide the box is planned to be after the refit, over all. [mm]."""
+def box_width_of(design: Design, opening: OpeningDesign, refit: Refit, clear: float) -> float:
+    """Return how wide the box is planned to be after the refit, over all. [mm].
+
+    With the clear width that cut panels leave, and with sides as thick as they were cut.
+    """
     own = refit.of_opening(opening.name)
     box = opening.box
     if box is None:
@@ -68,10 +82,13 @@ def box_width_of(design: Design, opening: OpeningDesign, refit: Refit) -> float:
         (s.exact for s in design.sums if s.size_of == f"{opening.name}: inner front and back"),
         None,
     )
-    if own is None or inner is None or own.box_across is None:
+    if inner is None:
         return box.width
     grid = design.job.cut_grid or FINEST_GRID
-    return box.width + snap_down(inner + own.box_across.by, grid) - snap_down(inner, grid)
+    by = own.box_across.by if own and own.box_across else 0.0
+    sides = 2.0 * thicker_sides(design, opening, own)
+    exact = inner + clear - opening.width - sides + by
+    return box.width + snap_down(exact, grid) - snap_down(inner, grid) + sides
 
 
 def _opening(
@@ -81,10 +98,10 @@ def _opening(
     opening: OpeningDesign,
     built: AsBuilt,
     refit: Refit,
+    planned: float,
 ) -> Shims:
     fit = fit_of(design, catalogue, block, opening)
     room = built.room or (opening.width,) * 3
-    planned = box_width_of(design, opening, refit)
     box = built.box or (planned,) * 3
     thicker = _thicker(opening, built)
     lining = opening.build.lining.drawer + opening.build.lining.carcass

@@ -195,8 +195,8 @@ def play_stack(fit: Fit, way: Way) -> FitStack:
         shared += _opening_terms(fit, way)
     mean = fit.play - 2.0 * drift + way.narrower
     return FitStack(
-        face_mm=mean,
-        back_mm=mean,
+        face_mm=mean + fit.more[0],
+        back_mm=mean + fit.more[1],
         low_mm=fit.low,
         high_mm=fit.high + (2.0 * sum(SHIM_SET) if way.shims else 0.0),
         shared=tuple(shared),
