@@ -47,7 +47,7 @@ class Proposals:
 
     Attributes:
         rows: Those shown.
-        told: How many were looked at, in a sentence.
+        told: How many were looked at, and what their sheets are of, a sentence each.
         refused: Why others do not serve, the most frequent first.
     """
 
@@ -74,6 +74,7 @@ def propose(
         time_limit_s: When it ends at the latest. [s]
     """
     from stowright.app.exploring import explore_job
+    from stowright.explore.wording import FIRST_LAYOUT
 
     progress("looking at a first set")
     found = explore_job(
@@ -90,14 +91,15 @@ def propose(
     rows = tuple(_proposal(job, each, found, catalogue) for each in found.kept)
     told = f"{found.quick} arrangements looked at, {found.whole} proved, {found.serving} serve"
     ended = "; ended before its time with the best so far" if found.stopped else ""
-    return Proposals(rows=rows, told=f"{told}{ended}.", refused=found.refused[:5])
+    return Proposals(rows=rows, told=f"{told}{ended}. {FIRST_LAYOUT}", refused=found.refused[:5])
 
 
 def _proposal(job: Job, candidate: Candidate, found: Exploration, catalogue: Catalogue) -> Proposal:
     from stowright.explore.wording import shown
 
     numbers = tuple(
-        (each.title, shown(each, getattr(candidate.measures, each.name))) for each in found.criteria
+        (each.title, shown(each, getattr(candidate.measures, each.name), job.units))
+        for each in found.criteria
     )
     return Proposal(
         name=candidate.name,
