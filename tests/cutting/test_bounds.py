@@ -4,7 +4,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stowright.cutting import lay_out
-from stowright.cutting.bounds import StockSize, lower_bounds
+from stowright.cutting.bounds import StockSize, lower_bounds, rounded_down
 from stowright.cutting.effort import Effort
 from stowright.cutting.problem import Kind, Rules
 from stowright.model.layout import CutPart, SawSettings, StockSheet
@@ -74,3 +74,11 @@ def test_what_only_the_dear_sheets_hold_is_counted_on_these():
     few = (*kinds, Kind(length=500, width=400, copies=30, turnable=True))
     # two small ones go on each small sheet: at least the area of 30 on these and beside doors
     assert lower_bounds(few, stock, Rules(kerf=0)).cost >= 240.0
+
+
+def test_a_ratio_above_a_whole_number_is_never_told_as_that_number():
+    assert rounded_down(3.0) == "3.00"
+    assert rounded_down(3.999) == "3.99"
+    assert rounded_down(3.004) == "3.004"
+    assert rounded_down(3.00007) == "3.00007"
+    assert rounded_down(2.9999999) == "2.99"

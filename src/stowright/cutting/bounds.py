@@ -24,7 +24,7 @@ from stowright.cutting.programs import cheapest_cover
 if TYPE_CHECKING:
     from stowright.cutting.problem import Kind, Problem, Rules
 
-__all__ = ["Bound", "StockSize", "lower_bounds", "stock_sizes"]
+__all__ = ["Bound", "StockSize", "lower_bounds", "rounded_down", "stock_sizes"]
 
 type Values = np.ndarray[Any, np.dtype[np.int64]]
 
@@ -32,6 +32,7 @@ _MOST_STEPS = 40  # steps tried per function and side
 _MOST_ROWS = 24
 _MOST_FAMILIES = 12  # sets of sizes that parts are bound to
 _MOST_HELD = 6  # inequalities for each
+_MOST_DECIMALS = 6
 _SLACK = 1e-6
 _HELD = "what fits on some of the sizes only is counted on these as well"
 
@@ -122,7 +123,7 @@ def lower_bounds(kinds: tuple[Kind, ...], stock: tuple[StockSize, ...], rules: R
     """
     rows = _rows(kinds, stock, rules.kerf)
     best = rows[0]
-    because = f"the parts come to {_hundredth(best.ratio)} sheets, {best.words}"
+    because = f"the parts come to {rounded_down(best.ratio)} sheets, {best.words}"
     if len(stock) == 1:
         sheets = -(-best.value // best.capacities[0])
         return Bound(sheets=sheets, cost=sheets * stock[0].cost, because=because)
@@ -134,9 +135,15 @@ def lower_bounds(kinds: tuple[Kind, ...], stock: tuple[StockSize, ...], rules: R
     return Bound(sheets=sheets, cost=cost, because=because)
 
 
-def _hundredth(ratio: float) -> str:
-    """Return a ratio rounded down, so that a whole number is never reached by rounding."""
-    return f"{math.floor(ratio * 100) / 100:.2f}"
+def rounded_down(ratio: float) -> str:
+    """Return a ratio rounded down, so that a whole number is never reached by rounding.
+
+    It has two decimals, and up to six where fewer would hide that it is above a whole number.
+    """
+    decimals, whole = 2, math.floor(ratio)
+    while whole < ratio < whole + 10**-decimals and decimals < _MOST_DECIMALS:
+        decimals += 1
+    return f"{math.floor(ratio * 10**decimals) / 10**decimals:.{decimals}f}"
 
 
 def _cheapest_mix(rows: list[_Row], stock: tuple[StockSize, ...], costs: list[float]) -> float:

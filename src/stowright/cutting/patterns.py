@@ -17,6 +17,7 @@ from collections import Counter
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from stowright.cutting.bounds import rounded_down
 from stowright.cutting.exact import SingleSheet
 from stowright.cutting.problem import Pattern, Solution
 from stowright.cutting.programs import Prices, cheapest_cover
@@ -129,7 +130,7 @@ def _priced(
         prices.add(_column(root))
     because = (
         f"the parts, each with a price found by a linear program, come to "
-        f"{math.floor(ratio * 100) / 100:.2f} times the most that one sheet can hold of them"
+        f"{rounded_down(ratio)} times the most that one sheet can hold of them"
     )
     often = min(overused, key=lambda kind: (-overused[kind], kind), default=None)
     return Pool(sheets=best, roots=tuple(roots), because=because), often, done
