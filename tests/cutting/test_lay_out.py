@@ -2,6 +2,7 @@
 
 import json
 from collections import Counter
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -131,3 +132,33 @@ def test_a_sheet_with_a_defect_is_cut_round_it():
     plan = lay_out(parts, stock, SawSettings(kerf=3, trim=10), only_in_hand=True)
     check_plan(plan, parts, stock)
     assert plan.sheets == 1
+
+
+def test_a_part_is_proposed_in_pieces_only_where_they_are_few():
+    sheet = StockSheet(id="S", material="ply", length=1000, width=600)
+    with pytest.raises(CuttingError, match="or 2 pieces of 800 × 500 mm joined"):
+        lay_out((CutPart(mark="A", length=1600, width=500, material="ply"),), (sheet,))
+    with pytest.raises(CuttingError, match=r"would serve$"):
+        lay_out((CutPart(mark="A", length=4600, width=500, material="ply"),), (sheet,))
+
+
+def test_a_part_that_only_defects_are_in_the_way_of_is_told_what_would_help():
+    knot = StockSheet(
+        id="S", material="ply", length=1000, width=600, defects=((480.0, 280.0, 40.0, 40.0),)
+    )
+    with pytest.raises(CuttingError, match="without them would serve"):
+        lay_out((CutPart(mark="A", length=900, width=500, material="ply"),), (knot,))
+
+
+def test_a_cost_that_was_given_is_not_called_an_area():
+    part = CutPart(mark="A", length=900, width=500, quantity=3, material="ply")
+    sheets = [
+        StockSheet(id=name, material="ply", length=1000, width=width)
+        for name, width in (("S", 600), ("L", 1200))
+    ]
+    by_area = lay_out((part,), sheets).materials[0].reason
+    given = [replace(sheet, cost=sheet.width / 10.0) for sheet in sheets]
+    by_cost = lay_out((part,), given).materials[0].reason
+    assert "m2 of sheet" in by_area
+    assert "180" in by_cost
+    assert "m2" not in by_cost

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
 __all__ = ["PANEL_STAGES", "Material", "by_material", "require_sound_input", "why_not"]
 
 PANEL_STAGES = 3
+_MOST_JOINED = 4  # pieces that a part is proposed to be split into
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -185,7 +186,8 @@ def _why_too_large(part: CutPart, sheets: list[StockSheet], saw: SawSettings) ->
     size += ", grain along its length)" if part.grain else ")"
     over = [f"{v:g} mm too {w}" for v, w in ((over_along, "long"), (over_across, "wide")) if v > 0]
     if not over:
-        return f"{size}: fits on no sound place of sheet {nearest.id} beside its defects"
+        free = f"{size}: fits on no sound place of sheet {nearest.id} beside its defects"
+        return f"{free}; a sheet of that size without them would serve"
     flat = _excess(part, nearest, saw, turned=True)
     if part.grain and flat[1] <= 0 and flat[2] <= 0:
         help_ = "it fits only across the grain: left free it would fit (grain = no in a parts list"
@@ -212,6 +214,8 @@ def _split(along: float, across: float, sheet: StockSheet, saw: SawSettings) -> 
     if min(usable) <= 0.0:
         return ""
     rows, columns = math.ceil(across / usable[1]), math.ceil(along / usable[0])
+    if rows * columns > _MOST_JOINED:
+        return ""
     piece = f"{along / columns:.5g} × {across / rows:.5g} mm"
     return f", or {rows * columns} pieces of {piece} joined over a support"
 

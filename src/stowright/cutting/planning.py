@@ -332,8 +332,10 @@ def _reason(result: MaterialResult, material: Material, because: str) -> str:
     if result.proved_least and sheets <= lower:
         return f"{name}: {many} needed because {because}"
     if len(material.sizes) > 1:
-        priced = all(sheet.price is not None for sheet in material.sheets if not sheet.in_hand)
-        unit = "" if priced else " m2 of sheet"
+        bought = [sheet for sheet in material.sheets if not sheet.in_hand]
+        priced = all(sheet.price is not None for sheet in bought)
+        given = any(sheet.cost is not None for sheet in material.sheets)
+        unit = "" if priced or given else " m2 of sheet"
         if result.proved_least:
             return f"{name}: no choice of sheets comes to less than {result.cost:.6g}{unit}"
         least = f"no choice of sheets can come to less than {result.cost_bound:.6g}"
