@@ -6,8 +6,10 @@ Each is a true section through the model, cut where a fixing runs in the plane.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
+from itertools import combinations, pairwise
 from math import dist
+
+from shapely import LineString
 
 from stowright.drawings.detail_cut import CutPiece, cut_items, cut_pieces
 from stowright.drawings.detail_fixings import fixing_items, lies_in_plane
@@ -107,26 +109,42 @@ def _items(
 def _led(notes: list[_Note], items: list[Item], room: Bounds, scale: float) -> list[Leader]:
     """Return the notes led to their places; of a few orders the one with the shortest leaders.
 
-    Which note is set first decides which one has the place nearby.
+    Which note is set first decides which one has the place nearby. While leaders cross, more
+    orders are tried.
     """
-    best: list[Leader] = []
-    for turned in (notes, notes[::-1], [*notes[1::2], *notes[::2]]):
-        space = Space(room)
-        space.take(items)
-        found: list[Leader] = []
-        for at, lines in turned:
-            note = led_note(lines, [Tip((at[0] * scale, at[1] * scale), 0.0)], space)
-            space.take((note,))
-            found.append(note)
-        if not best or _way(found) < _way(best):
-            best = found
+    rows = [notes, notes[::-1], [*notes[1::2], *notes[::2]]]
+    tried = [_set(row, items, room, scale) for row in rows]
+    best = min(tried, key=_way)
+    for k in range(len(notes)):
+        if not _crossings(best):
+            break
+        first = _set([notes[k], *notes[:k], *notes[k + 1 :]], items, room, scale)
+        best = min(best, first, key=_way)
     return best
 
 
-def _way(notes: list[Leader]) -> tuple[int, float]:
-    """Return how many notes stand over lines, and how long leaders are, long ones most. [mm2]."""
+def _set(notes: list[_Note], items: list[Item], room: Bounds, scale: float) -> list[Leader]:
+    """Return the notes, each at the best place that those before it leave."""
+    space = Space(room)
+    space.take(items)
+    found: list[Leader] = []
+    for at, lines in notes:
+        note = led_note(lines, [Tip((at[0] * scale, at[1] * scale), 0.0)], space)
+        space.take((note,))
+        found.append(note)
+    return found
+
+
+def _way(notes: list[Leader]) -> tuple[int, int, float]:
+    """Return how many notes stand over lines or leaders cross, and how long they are. [mm2]."""
     length = sum(dist(a, b) ** 2 for note in notes for a, b in pairwise(note.points))
-    return sum(note.clear for note in notes), round(length, 6)
+    return sum(note.clear for note in notes), _crossings(notes), round(length, 6)
+
+
+def _crossings(notes: list[Leader]) -> int:
+    """Return how many pairs of leaders cross."""
+    lines = [LineString(note.points) for note in notes]
+    return sum(a.crosses(b) for a, b in combinations(lines, 2))
 
 
 def _shown(fixing: PlacedFixing, detail: Detail) -> bool:
