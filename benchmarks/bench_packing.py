@@ -117,16 +117,13 @@ def masses_of(chance: np.random.Generator, pieces: list[Piece]) -> list[float]:
     """Return masses that all differ, of any order in which the known packing can be put up."""
     waiting, masses = set(range(len(pieces))), [0.0] * len(pieces)
     for mass in sorted(chance.uniform(0.2, 12.0, len(pieces)), reverse=True):
-        ready = [i for i in sorted(waiting) if not any(on(pieces, i, k) for k in waiting)]
+        ready = [
+            i for i in sorted(waiting) if not any(stands_on(pieces[i], pieces[k]) for k in waiting)
+        ]
         heaviest = int(chance.choice(ready))
         masses[heaviest] = float(mass)
         waiting.remove(heaviest)
     return masses
-
-
-def on(pieces: list[Piece], one: int, other: int) -> bool:
-    """Tell whether one piece of the known packing stands on another, by their places."""
-    return stands_on(pieces[one], pieces[other])
 
 
 def stands_on(one: Piece, other: Piece) -> bool:

@@ -158,7 +158,8 @@ _HERE: list[Judge] = []
 
 def _start(judge: Judge) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C asks whoever hands out the work
-    # what it remembers goes with the process: taking it down piece by piece takes seconds
+    # what it remembers goes with the process: taking it down piece by piece takes seconds, and
+    # nothing waits there, as each answer is handed over when it is found
     atexit.register(os._exit, 0)
     _HERE[:] = [judge]
 
