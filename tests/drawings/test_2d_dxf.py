@@ -103,6 +103,21 @@ def test_layers_have_plain_names_and_line_types_of_iso_128(part):
         assert (layer.dxf.linetype == "Continuous") == (not style.dashes)
 
 
+def test_black_is_the_colour_that_a_dark_screen_shows_white():
+    """DXF reference, group code 62: 7 is white or black by the ground; 420 would fix it (from
+    memory). All else has its own colour, and a dimension's own lines that of their layer.
+    """
+    document = read(to_dxf(part_drawing(samples.rail(), units="mm")))
+    for style in PENS.values():
+        layer = document.layers.get(style.layer)
+        assert (layer.rgb is None) == (style.colour == "#000000")
+        assert layer.color == 7
+    for dimension in document.modelspace().query("DIMENSION"):
+        lines = dimension.get_geometry_block().query("LINE")
+        assert len(lines) >= 2
+        assert {line.dxf.layer for line in lines} == {PENS["dimension"].layer}
+
+
 def test_lettering_is_text_and_the_diameter_sign_is_dxf_s_own():
     space = read(to_dxf(part_drawing(samples.carcass_side(), units="mm"))).modelspace()
     written = [t.dxf.text for t in space.query("TEXT")]

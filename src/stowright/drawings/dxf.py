@@ -124,7 +124,9 @@ def _add_styles(document: Drawing, factor: float) -> None:
         if style.layer not in document.layers:
             layer = document.layers.add(style.layer, linetype=kind)
             layer.dxf.lineweight = _width_code(style.width)
-            layer.rgb = colors.int2rgb(int(style.colour[1:], 16))
+            ink = int(style.colour[1:], 16)
+            if ink:  # black stays colour 7, which is white on a dark screen
+                layer.rgb = colors.int2rgb(ink)
     for weight, (file, _, _) in FONT_WEIGHTS.items():
         document.styles.add(f"lettering {weight}", font=file)
     _add_dimension_style(document, factor)
@@ -283,11 +285,12 @@ class _Writer:
             dxfattribs={"layer": _layer("dimension")},
         )
         dimension.render()
-        self._break_extensions(dimension.dimension.get_geometry_block())
+        self._settle_lines(dimension.dimension.get_geometry_block())
 
-    def _break_extensions(self, block: Any) -> None:
-        """Break the lines that a dimension was drawn with where lettering interrupts them."""
-        for line in list(block.query("LINE")) if not self.words.is_empty else ():
+    def _settle_lines(self, block: Any) -> None:
+        """Put the lines that a dimension was drawn with on its layer, broken by lettering."""
+        for line in list(block.query("LINE")):
+            line.dxf.layer = _layer("dimension")
             ends = [(p.x / self.factor, p.y / self.factor) for p in (line.dxf.start, line.dxf.end)]
             bits = self._left_of((ends[0], ends[1]), "dimension")
             if len(bits) > 1:
