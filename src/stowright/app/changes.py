@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from stowright.app.plain import plain, rounded
 from stowright.model.refit import FrozenPart, PartChange
+from stowright.units import Unit, in_job_unit
 
 if TYPE_CHECKING:
     from stowright.app.refitting import Refitted
@@ -26,6 +27,7 @@ def changes_since(
     """Return each part that differs from the plan before, in the order of marks as they stand."""
     before = {str(part["mark"]): part for part in old}
     now: dict[str, Mapping[str, Any]] = {str(p["mark"]): p for p in plain(design.parts)}
+    cut = {row.mark for row in refit.frozen} if refit else set()
     found = []
     for mark in dict.fromkeys((*before, *now)):
         was, stands = before.get(mark), now.get(mark)
@@ -41,17 +43,23 @@ def changes_since(
                     old_quantity=int(was["quantity"]) if was else 0,
                     new_quantity=int(stands["quantity"]) if stands else 0,
                     what=what,
-                    why=(*_thicker(was, stands), *_why(mark, part, design, refit)),
+                    why=(
+                        *(() if mark in cut else _thicker(was, stands, design.job.units)),
+                        *_why(mark, part, design, refit),
+                    ),
                 )
             )
     return tuple(found)
 
 
-def _thicker(was: Mapping[str, Any] | None, now: Mapping[str, Any] | None) -> tuple[str, ...]:
-    """Return the reason of another thickness: the batch in hand."""
+def _thicker(
+    was: Mapping[str, Any] | None, now: Mapping[str, Any] | None, units: Unit
+) -> tuple[str, ...]:
+    """Return the reason of another thickness of what is not cut yet: the batch in hand."""
     if was is None or now is None or was["thickness"] == now["thickness"]:
         return ()
-    return (f"{now['material']} measures {round(float(now['thickness']), 2):g} mm",)
+    measures = f"{now['material']} measures {round(float(now['thickness']), 2):g} mm"
+    return (in_job_unit(measures, units),)
 
 
 def _size(part: Mapping[str, Any] | None) -> Size | None:
