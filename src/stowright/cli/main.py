@@ -98,7 +98,14 @@ def prove(**options: Any) -> None:
     run_prove(**options)
 
 
-@cli.command()
+#: Lines that are printed as they stand.
+_CUT_EXAMPLES = """\b
+stowright cut parts.csv --sheet 2440x1220 --kerf 3 --trim 10 --out cut
+stowright cut parts.csv --sheet 2440x1220:price=58 --sheet 1250x800:price=0:count=2
+"""
+
+
+@cli.command(epilog=_CUT_EXAMPLES)
 @click.argument("job", metavar="JOB|PARTS.CSV")
 @json_option
 @out_options
@@ -106,14 +113,10 @@ def prove(**options: Any) -> None:
 @catalogue_option
 @telling_mistakes
 def cut(**options: Any) -> None:
-    r"""Lay out the parts of JOB, or of a list, on sheets.
+    """Lay out the parts of JOB, or of a list, on sheets.
 
     A parts list has the columns mark, length, width, quantity, grain: sizes in mm, grain yes or
     no; with yes the length runs along the sheet's length.
-
-    \b
-    stowright cut parts.csv --sheet 2440x1220 --kerf 3 --trim 10 --out cut
-    stowright cut parts.csv --sheet 2440x1220:price=58 --sheet 1250x800:price=0:count=2
     """
     from stowright.cli.cutting import run_cut
 
