@@ -115,9 +115,9 @@ def made_handy(problem: Problem, answer: Solution, search: Search) -> Solution:
 
 
 def _handiest(problem: Problem, answer: Solution, search: Search) -> Solution:
-    """Return the handiest answer found: few lines first, then an offcut that costs few more.
+    """Return the handiest answer found, few lines weighed against a large offcut.
 
-    A router's answer has one search, for the offcut alone.
+    A router has no lines to save: its answer is searched for the offcut alone.
     """
     if not search.sawn:
         return _larger_offcut(problem, answer, search)
