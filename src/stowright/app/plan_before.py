@@ -173,6 +173,10 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
 
     quantities = old.quantities()
     entries = entries_of(job, quantities)
+    # copies told apart since then count under their own marks; what came off a sheet stays off
+    before = dict(old.so_far.pieces)
+    came_off = pieces_cut(job, quantities)
+    pieces = {k: max(n, before.get(k, 0)) for k, n in came_off.items()}
     now = {part.mark: part for part in design.parts}
     kept = ("mark", "length", "width", "thickness", "quantity", "features", "outline")
     rows = []
@@ -185,6 +189,6 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
     return SoFar(
         parts=tuple(rows),
         entries=tuple(entries.items()),
-        pieces=tuple(pieces_cut(job, quantities).items()),
+        pieces=tuple(pieces.items()),
         sheets=begun_sheets(job, old),
     )
