@@ -109,7 +109,7 @@ def anchor_rows(design: Design, length: Length) -> Rows:
             a.thread,
             a.existing or "new hole: look beneath first",
             " + ".join(w for w in (a.bolt, a.washer, a.plate, a.nut) if w),
-            ", ".join(letters[text] for text in _heeded(a)),
+            ", ".join(letters[text] for text in _heeded(a, design.job.units)),
         ]
         for a in design.anchors
     ]
@@ -117,12 +117,13 @@ def anchor_rows(design: Design, length: Length) -> Rows:
 
 def anchor_notes(design: Design) -> Rows:
     """Return what is to be heeded at anchors, each told once, with its letter."""
-    texts = dict.fromkeys(text for anchor in design.anchors for text in _heeded(anchor))
+    units = design.job.units
+    texts = dict.fromkeys(text for a in design.anchors for text in _heeded(a, units))
     return [[letter(n), text] for n, text in enumerate(texts)]
 
 
-def _heeded(anchor: AnchorPoint) -> list[str]:
-    return [text for text in anchor.note.split("; ") if text]
+def _heeded(anchor: AnchorPoint, units: Unit) -> list[str]:
+    return [in_job_unit(text, units) for text in anchor.note.split("; ") if text]
 
 
 def letter(number: int) -> str:

@@ -86,12 +86,14 @@ def rib_notes(bay: Bay, washers: Iterable[Washer]) -> Iterator[str]:
     if floor is None or valley is None:
         yield text
         return
-    across, most = "y" if floor.ribs_run == "lengthwise" else "x", floor.rib_pitch / 4.0
-    yield f"{text}, {most:.0f} mm along {across} at most (ribs every {floor.rib_pitch:g})"
+    way = "to the side" if floor.ribs_run == "lengthwise" else "lengthwise"
+    most = floor.rib_pitch / 4.0
+    yield f"{text}, {most:.0f} mm {way} at most (ribs every {floor.rib_pitch:g} mm)"
     plate = max((w.outside for w in washers if w.shape == "square"), default=0.0)
     if plate > valley:
         yield (
-            f"its plate of {plate:g} bridges the grooves under the ribs beside it: pack them flush"
+            f"its plate of {plate:g} mm bridges the grooves under the ribs beside it: pack them "
+            "flush"
         )
 
 
@@ -102,7 +104,7 @@ def floor_ban(bay: Bay, x: float, y: float) -> str:
             return f"no-drill area: {area.what}"
     for belt in bay.belts:
         if hypot(belt.x - x, belt.y - y, belt.z) < BELT_CLEAR:
-            return f"within {BELT_CLEAR:g} of {belt.what}"
+            return f"within {BELT_CLEAR:g} mm of {belt.what}"
     for access in bay.access:
         if _near(access.x, x) and _near(access.y, y):
             return f"access kept free: {access.what}"

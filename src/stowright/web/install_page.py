@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stowright.app.plan_mass import vehicle_data
-from stowright.units import format_length
+from stowright.units import format_length, in_job_unit
 from stowright.web.bay_sketch import anchor_sketch
 from stowright.web.build_page import step_view
 from stowright.web.fields import field, tick
@@ -103,7 +103,7 @@ def _anchor(visitor: Visitor, anchor: AnchorPoint) -> Markup:
         h("td", anchor.surface),
         h("td", anchor.thread),
         h("td.below", ", ".join(filter(None, (anchor.bolt, anchor.washer, anchor.plate)))),
-        h("td.below", anchor.existing or anchor.note),
+        h("td.below", in_job_unit(anchor.existing or anchor.note, units)),
     )
 
 
