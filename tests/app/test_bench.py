@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from stowright.app.bench import Benches, ConflictError
+from stowright.app.study import study
 from stowright.errors import JobError, UnknownNameError
 
 PICKUP = Path(__file__).parents[2] / "examples" / "pickup" / "job.toml"
@@ -59,6 +60,26 @@ def test_undo_and_redo_walk_through_every_change(benches, bench):
         assert bench.redo() is not None
         assert file(benches) == text
     assert bench.redo() is None
+
+
+def test_a_page_drawn_while_a_change_is_studied_shows_number_and_text_that_belong_together(
+    benches, bench, monkeypatch
+):
+    drawn = []
+
+    def looking(*given, **words):
+        drawn.append(bench.records.text("pickup", bench.number) == bench.text)
+        return study(*given, **words)
+
+    monkeypatch.setattr("stowright.app.bench.study", looking)
+    bench.edit({"bay.length": 1505}, seen=1)
+    bench.undo()
+    bench.redo()
+    path = benches.folder.root / "pickup.toml"
+    path.write_text(file(benches).replace("length = 1505", "length = 1500"))
+    bench.refresh()
+    assert drawn == [True] * 4
+    assert bench.records.text("pickup", bench.number) == bench.text == file(benches)
 
 
 def test_two_changes_of_different_fields_both_stand(bench):
@@ -117,7 +138,8 @@ def test_a_file_saved_before_its_version_was_noted_is_not_lost(benches, bench):
     (benches.folder.root / "pickup.toml").write_text(file(benches).replace("1510\n", "1507\n"))
     again = Benches(benches.folder.root)
     assert again.open("pickup").study.job.bay.length == 1507.0
-    assert again.open("pickup").number == bench.number
+    assert bench.refresh()
+    assert again.open("pickup").number == bench.number == 2
     again.close()
 
 

@@ -57,6 +57,8 @@ class Bench:
 
     Attributes:
         name: The job's name in its folder.
+        number: The version whose study stands here. It goes up when the study is there, not when
+            the file is written: a page drawn in between would show old sizes under a new number.
         seen: The last study that had a design, for the picture while a newer one has none.
     """
 
@@ -79,18 +81,13 @@ class Bench:
         self.hand = hand
         self.study = Study(text="")
         self.seen: Study | None = None
+        self.number = 0
         self.refresh()
 
     @property
     def text(self) -> str:
         """The job file as it stands."""
         return self.study.text
-
-    @property
-    def number(self) -> int:
-        """Number of the version that stands."""
-        head = self.records.head(self.name)
-        return 0 if head is None else head.number
 
     @property
     def locked(self) -> tuple[Mistake, ...]:
@@ -117,6 +114,7 @@ class Bench:
             changed = text != self.study.text
             if changed or not self.study.text:
                 self._look(text)
+            self.number = self._head_number()
             return changed
 
     def edit(
@@ -301,6 +299,11 @@ class Bench:
         self.study = looked
         if looked.design is not None:
             self.seen = looked
+        self.number = self._head_number()
+
+    def _head_number(self) -> int:
+        head = self.records.head(self.name)
+        return 0 if head is None else head.number
 
     def _file_stamp(self) -> tuple[int, int]:
         try:
