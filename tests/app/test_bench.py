@@ -2,6 +2,8 @@
 
 import re
 import shutil
+import threading
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -213,3 +215,46 @@ def test_a_change_read_ahead_is_saved_as_the_same_text(benches, bench):
     bench.edit({"bay.rail": 490}, seen=bench.number)  # what was refused is not in the next one
     copy.edit({"bay.rail": 490}, seen=copy.number)
     assert bench.text == copy.text
+
+
+class Watched:
+    """A lock that tells when another thread wants it."""
+
+    def __init__(self):
+        self.lock, self.owner = threading.RLock(), threading.get_ident()
+        self.wanted = threading.Event()
+
+    def __enter__(self):
+        if threading.get_ident() != self.owner:
+            self.wanted.set()
+        return self.lock.__enter__()
+
+    def __exit__(self, *told):
+        return self.lock.__exit__(*told)
+
+
+def test_nothing_changes_under_a_page_that_is_being_drawn(bench, monkeypatch):
+    monkeypatch.setattr(bench, "_standing", Watched())
+    change = threading.Thread(target=bench.edit, args=({"bay.length": 1505},), kwargs={"seen": 1})
+    with bench.held():
+        change.start()
+        assert bench._standing.wanted.wait(60.0)  # the change is worked out and wants to be shown
+        assert (bench.number, bench.study.job.bay.length) == (1, 1510.0)
+    change.join()
+    assert (bench.number, bench.study.job.bay.length) == (2, 1505.0)
+
+
+def test_where_things_lay_before_a_change_is_told_of_the_version_before_it(bench):
+    for number, length in enumerate((1505, 1500), start=1):
+        assert bench.settle(replace(bench.study, settled=True))
+        bench.edit({"bay.length": length}, seen=number)
+    bench.undo()
+    bench.undo()
+    bench.edit({"bay.width": 1400}, seen=1)
+    assert not bench.study.settled
+    assert "length = 1510" in bench.last_settled.text
+
+
+def test_a_change_tells_what_it_was_made_from_and_what_stands_then(bench):
+    assert bench.edit({"bay.length": 1505}, seen=1) == (1, 2)
+    assert bench.edit({"bay.length": 1505}, seen=2) == (2, 2)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import contextlib
 import threading
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -60,6 +61,7 @@ class Bench:
         number: The version whose study stands here. It goes up when the study is there, not when
             the file is written: a page drawn in between would show old sizes under a new number.
         seen: The last study that had a design, for the picture while a newer one has none.
+        last_settled: The last study shown that was settled.
     """
 
     def __init__(
@@ -75,14 +77,24 @@ class Bench:
         self.name, self.records, self.catalogue = name, records, catalogue
         self._path, self._clock = folder.path(name), clock
         self._lock = threading.RLock()
+        self._standing, self._drawing = threading.RLock(), threading.RLock()
         self._scenes: dict[tuple[str, bool], Scene] = {}
         self._settled: dict[str, Study] = {}
         self._stamp = (0, 0)
         self.hand = hand
         self.study = Study(text="")
         self.seen: Study | None = None
+        self.last_settled: Study | None = None
         self.number = 0
         self.refresh()
+
+    def held(self) -> AbstractContextManager[object]:
+        """Return what keeps the study and its number as they are until its block is left.
+
+        A page is drawn in it, so that no part of it tells of another version than the rest. It is
+        short work: who changes the job waits at the very end, when all is worked out.
+        """
+        return self._standing
 
     @property
     def text(self) -> str:
@@ -114,13 +126,14 @@ class Bench:
             changed = text != self.study.text
             if changed or not self.study.text:
                 self._look(text)
-            self.number = self._head_number()
+            else:
+                self._show(self.study)  # another number may stand for the same text
             return changed
 
     def edit(
         self, edits: Edits, *, seen: int, what: str = "", who: str = "", force: bool = False
-    ) -> None:
-        """Change fields and save.
+    ) -> tuple[int, int]:
+        """Change fields and save; return the version it was made from and the one that stands then.
 
         Args:
             edits: New values by path.
@@ -141,11 +154,12 @@ class Bench:
                 met = clashes(basis, self.text, edits)
                 if met:
                     raise ConflictError(met, edits)
-            text = edited(self.text, edits)
+            made_from, text = self.number, edited(self.text, edits)
             if text != self.text:
                 looked = self._studied(text)
                 self._require_no_new(looked)
                 self._save(text, what or told(edits, self.text), who, looked)
+            return made_from, self.number
 
     def replace(self, text: str, *, what: str, who: str, seen: int | None = None) -> None:
         """Put a whole job file in the place of the one that stands.
@@ -216,15 +230,14 @@ class Bench:
 
     def scene(self) -> Scene | None:
         """Return the scene of the design that is shown; None before there was one."""
-        with self._lock:
-            shown = self.shown
-            return None if shown is None else self.scene_of(shown)
+        shown = self.shown
+        return None if shown is None else self.scene_of(shown)
 
     def scene_of(self, looked: Study) -> Scene | None:
         """Return the scene of a study's design, remembered for a while; None without a design."""
         if looked.design is None:
             return None
-        with self._lock:
+        with self._drawing:
             name = (looked.text, looked.settled)
             found = self._scenes.get(name)
             if found is None:
@@ -236,8 +249,8 @@ class Bench:
         """Show a settled study that was worked out elsewhere; return whether it still stands."""
         with self._lock:
             if looked.design is not None:
-                self._settled = {**dict(list(self._settled.items())[-_REMEMBERED:])}
-                self._settled[looked.text] = looked
+                kept = list(self._settled.items())[-_REMEMBERED:]
+                self._settled = {**dict(kept), looked.text: looked}
             if looked.text != self.text or looked.design is None:
                 return False
             self._show(looked)
@@ -246,14 +259,8 @@ class Bench:
     @property
     def shown(self) -> Study | None:
         """The study whose design is shown: this one, else the last that had one."""
-        return self.study if self.study.design is not None else self.seen
-
-    @property
-    def last_settled(self) -> Study | None:
-        """The study that stands, when it is settled, else the last that was."""
-        if self.study.settled:
-            return self.study
-        return next(reversed(self._settled.values()), None)
+        with self._standing:
+            return self.study if self.study.design is not None else self.seen
 
     def settled_studies(self) -> tuple[Study, ...]:
         """Return the settled studies that are remembered."""
@@ -296,10 +303,13 @@ class Bench:
         self._show(self._settled.get(text) or self._studied(text))
 
     def _show(self, looked: Study) -> None:
-        self.study = looked
-        if looked.design is not None:
-            self.seen = looked
-        self.number = self._head_number()
+        number = self._head_number()
+        with self._standing:
+            self.study, self.number = looked, number
+            if looked.design is not None:
+                self.seen = looked
+            if looked.settled:
+                self.last_settled = looked
 
     def _head_number(self) -> int:
         head = self.records.head(self.name)
@@ -334,10 +344,13 @@ class Benches:
             UnknownNameError: If there is no such job.
             JobError: If the file, or the shop's catalogue, cannot be read.
         """
+        if not self.folder.has(name):
+            known = tuple(entry.name for entry in self.folder.entries()[:3])
+            raise UnknownNameError("job", name[:80], known)
+        found = self._open.get(name)
+        if found is not None:
+            return found  # who looks at an open job waits for nobody who opens another one
         with self._lock:
-            if not self.folder.has(name):
-                known = tuple(entry.name for entry in self.folder.entries()[:3])
-                raise UnknownNameError("job", name[:80], known)
             if name not in self._open:
                 self._open[name] = Bench(
                     self.folder,

@@ -163,7 +163,7 @@ class House:
             if looked.design is None:
                 self.unsettled.add(text)
             await self._cut_shapes(bench, looked)
-            if bench.settle(looked):
+            if await asyncio.to_thread(bench.settle, looked):
                 await self.tell(bench.name)
             clear_up()
 

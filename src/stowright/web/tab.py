@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import json
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -86,6 +87,12 @@ class Tab:
             self._draw()
 
     def _draw(self) -> None:
+        """Write every part of the page from one state of the job, whoever changes it now."""
+        visitor = self.visitor
+        with visitor.bench.held() if visitor.job else contextlib.nullcontext():
+            self._write()
+
+    def _write(self) -> None:
         visitor = self.visitor
         shell.arrive(visitor)
         self.head.write(shell.head(visitor))
