@@ -162,6 +162,7 @@ def test_a_number_of_things_flips_between_whole_numbers():
     found = what_if(job, "carry[1].quantity", (1.0, 4.0), catalogue=SHELF)
     flip = next(f for f in found.flips if f.proof == "STOWED:carry")
     assert flip.fails == flip.holds + 1.0
+    assert flip.told == "Everything on the carry list has a place (STOWED:carry)"
 
 
 @pytest.fixture(scope="module")

@@ -186,4 +186,14 @@ columns = [{width = "share", stack = [{fill = "drawer"}, {fill = "drawer"}]}]
     measures = found.asked.judged.measures
     assert not found.asked.judged.serves
     assert (measures.sheets, measures.cuts) == (cut.sheets, cut.saw_lines)
-    assert any(line.startswith("The job as it stands does not serve yet") for line in told(found))
+    lines = [row for row in told(found) if row.startswith("The job as it stands does not serve")]
+    first = found.asked.judged.wrong[0]
+    assert first.looked_at not in {"", first.what}
+    assert f"{first.looked_at} ({first.what})" in lines[0]
+
+
+def test_what_failed_most_often_is_told_in_words_with_its_code(few):
+    most = few.refused[0]
+    assert most.count == max(each.count for each in few.refused) <= few.whole
+    assert ":" not in most.code
+    assert f"{most.code} in {most.count} (as: {most.looked_at})" in " ".join(told(few))

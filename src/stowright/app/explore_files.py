@@ -69,7 +69,7 @@ def exploration_data(found: Exploration) -> dict[str, Any]:
         "asked": None if found.asked is None else _candidate(found.asked),
         "front": [plain(row.measures) for row in found.front],
         "judged": {"quick": found.quick, "whole": found.whole, "serving": found.serving},
-        "refused": [list(pair) for pair in found.refused],
+        "refused": [[each.code, each.count] for each in found.refused],
         "arrangements": found.size,
         "stopped": found.stopped,
     }
@@ -82,7 +82,8 @@ def _candidate(candidate: Candidate) -> dict[str, Any]:
         "best_at": list(candidate.best_at),
         "gives_up": list(candidate.gives_up),
         "serves": candidate.judged.serves,
-        "wrong": list(candidate.judged.wrong),
+        "wrong": [each.what for each in candidate.judged.wrong],
+        "wrong_told": [each.told for each in candidate.judged.wrong],
         "warnings": candidate.judged.warnings,
         "not_proved": candidate.judged.not_proved,
     }

@@ -53,7 +53,7 @@ class Proposals:
 
     rows: tuple[Proposal, ...]
     told: str
-    refused: tuple[tuple[str, int], ...]
+    refused: tuple[str, ...]
 
 
 def propose(
@@ -91,7 +91,8 @@ def propose(
     rows = tuple(_proposal(job, each, found, catalogue) for each in found.kept)
     told = f"{found.quick} arrangements looked at, {found.whole} proved, {found.serving} serve"
     ended = "; ended before its time with the best so far" if found.stopped else ""
-    return Proposals(rows=rows, told=f"{told}{ended}. {FIRST_LAYOUT}", refused=found.refused[:5])
+    refused = tuple(each.told for each in found.refused[:5])
+    return Proposals(rows=rows, told=f"{told}{ended}. {FIRST_LAYOUT}", refused=refused)
 
 
 def _proposal(job: Job, candidate: Candidate, found: Exploration, catalogue: Catalogue) -> Proposal:

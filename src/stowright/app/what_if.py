@@ -43,12 +43,14 @@ class Point:
     Attributes:
         value: The value, in the job file's own unit.
         measures: The design's numbers; None when none can be made.
-        failing: What fails, what has no place; why no design can be made.
+        failing: Ids of what fails, what has no place; why no design can be made.
+        told: The same in words, in the same order.
     """
 
     value: float | str
     measures: Measures | None
     failing: tuple[str, ...]
+    told: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,11 +59,13 @@ class Flip:
 
     Attributes:
         proof: Its id.
+        told: What it looks at, in words with its id.
         holds: The last value found with which it does not fail.
         fails: The nearest value found with which it fails.
     """
 
     proof: str
+    told: str
     holds: float | str
     fails: float | str
 
@@ -134,7 +138,12 @@ class _Trial:
         if value not in self.seen:
             job = with_value(self.job, self.field, value, catalogue=self.shelf)
             row: Judged = judge_job(self.judge, job, stage="shown")
-            self.seen[value] = Point(value=value, measures=row.measures, failing=row.wrong)
+            self.seen[value] = Point(
+                value=value,
+                measures=row.measures,
+                failing=tuple(each.what for each in row.wrong),
+                told=tuple(each.told for each in row.wrong),
+            )
         return self.seen[value]
 
 
@@ -214,7 +223,8 @@ def _flips(trial: _Trial, points: Sequence[Point]) -> tuple[Flip, ...]:
             holds, fails = (two, one) if proof in _proofs(one) else (one, two)
             if len(found) < MOST_FLIPS:
                 holds, fails = _halved(trial, proof, holds, fails)
-            found.append(Flip(proof=proof, holds=holds.value, fails=fails.value))
+            told = _proofs(fails)[proof]
+            found.append(Flip(proof=proof, told=told, holds=holds.value, fails=fails.value))
     return tuple(found)
 
 
@@ -245,9 +255,11 @@ def _between(trial: _Trial, low: float, high: float) -> Point | None:
     return None
 
 
-def _proofs(point: Point) -> tuple[str, ...]:
-    """Return what fails; no design at all counts as one thing."""
-    return point.failing if point.measures is not None else ("no design can be made",)
+def _proofs(point: Point) -> dict[str, str]:
+    """Return what fails, ids with their words; no design at all counts as one thing."""
+    if point.measures is None:
+        return {"no design can be made": "no design can be made"}
+    return dict(zip(point.failing, point.told, strict=True))
 
 
 def _refused(field: str, found: str, allowed: str) -> JobError:

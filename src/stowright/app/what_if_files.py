@@ -150,7 +150,7 @@ def _page(found: WhatIf) -> str:
 
     charts = "".join(_chart(found, each) for each in _criteria(found))
     flips = "".join(
-        f"<li>{escape(f.proof)} holds at {escape(value_text(f.holds))}, "
+        f"<li>{escape(f.told)} holds at {escape(value_text(f.holds))}, "
         f"fails at {escape(value_text(f.fails))}</li>"
         for f in found.flips
     )

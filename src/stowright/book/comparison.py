@@ -11,13 +11,14 @@ from stowright.book.typeset import typeset
 from stowright.drawings.isometric import assembled
 from stowright.drawings.svg import to_svg
 from stowright.explore.exploring import Candidate, Exploration
+from stowright.explore.judging import Judged
 from stowright.explore.measures import Criterion
 from stowright.explore.wording import FIRST_LAYOUT, shown
 from stowright.model.design import Design
 from stowright.model.job import Job
 from stowright.units import Unit
 
-__all__ = ["comparison_html", "comparison_pdf", "pictures"]
+__all__ = ["comparison_html", "comparison_pdf", "failing", "pictures", "told"]
 
 #: Of a picture on paper. [mm]
 WIDTH, HEIGHT = 84.0, 58.0
@@ -25,6 +26,8 @@ WIDTH, HEIGHT = 84.0, 58.0
 OPEN = 0.35
 #: Of what fails so much is told of one design.
 _MOST_WRONG = 6
+#: Of what failed most often so much is told.
+_MOST_REFUSED = 5
 _STYLE = """
 body{font:16px/1.45 system-ui,sans-serif;color:#1c2422;background:#fff;
 margin:2rem auto;max-width:70rem;padding:0 1rem}
@@ -168,13 +171,20 @@ def _lines(candidate: Candidate) -> list[str]:
     if candidate.gives_up:
         lines.append(f"Gives up: {', '.join(candidate.gives_up)}.")
     if candidate.judged.wrong:
-        lines.append(f"Does not serve yet: {', '.join(candidate.judged.wrong[:_MOST_WRONG])}.")
+        lines.append(f"Does not serve yet; what fails: {failing(candidate.judged)}.")
     warn, lack = candidate.judged.warnings, candidate.judged.not_proved
     proofs = "proof warns" if warn == 1 else "proofs warn"
     lines.append(
         f"{warn} {proofs}, {lack} {'lacks' if lack == 1 else 'lack'} an input; see its own plan."
     )
     return lines
+
+
+def failing(judged: Judged) -> str:
+    """Return the first few proofs that a design fails, in words with their ids."""
+    rest = len(judged.wrong) - _MOST_WRONG
+    more = (f"{rest} more",) if rest > 0 else ()
+    return "; ".join((*(each.told for each in judged.wrong[:_MOST_WRONG]), *more))
 
 
 def told(found: Exploration) -> list[str]:
@@ -193,11 +203,11 @@ def told(found: Exploration) -> list[str]:
     else:
         lines.append("Nothing was proved yet.")
     if found.asked is not None and found.asked.judged.wrong:
-        wrong = ", ".join(found.asked.judged.wrong[:_MOST_WRONG])
-        lines.append(f"The job as it stands does not serve yet: {wrong}.")
+        wrong = failing(found.asked.judged)
+        lines.append(f"The job as it stands does not serve yet; what fails: {wrong}.")
     if found.refused:
-        most = ", ".join(f"{code} ({count})" for code, count in found.refused[:5])
-        lines.append(f"What failed most often: {most}.")
+        most = "; ".join(each.told for each in found.refused[:_MOST_REFUSED])
+        lines.append(f"What failed most often of {found.whole} proved: {most}.")
     if found.stopped:
         lines.append("The search was stopped before its end: this is the best so far.")
     lines.append(

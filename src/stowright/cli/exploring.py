@@ -149,9 +149,10 @@ def _show(found: Exploration, units: Unit) -> None:
 
 
 def _words(candidate: Candidate) -> str:
-    wrong = candidate.judged.wrong
-    if wrong:
-        return f"does not serve yet: {', '.join(wrong[:4])}"
+    from stowright.book.comparison import failing
+
+    if candidate.judged.wrong:
+        return f"does not serve yet; what fails: {failing(candidate.judged)}"
     words = [f"best at {', '.join(candidate.best_at)}"] if candidate.best_at else []
     words += [f"gives up {', '.join(candidate.gives_up)}"] if candidate.gives_up else []
     return "; ".join(words) or "between others"
@@ -188,11 +189,9 @@ def _show_change(found: WhatIf, units: Unit) -> None:
     show_table("What if", heads, rows)
     for point in found.points:
         if point.failing:
-            say(f"At {value_text(point.value)}: {'; '.join(point.failing)}.")
+            say(f"At {value_text(point.value)}: {'; '.join(point.told)}.")
     for flip in found.flips:
-        say(
-            f"{flip.proof} holds at {value_text(flip.holds)} and fails at {value_text(flip.fails)}."
-        )
+        say(f"{flip.told} holds at {value_text(flip.holds)} and fails at {value_text(flip.fails)}.")
     if not found.flips:
         say("No proof flips between these values.")
     say(FIRST_LAYOUT)

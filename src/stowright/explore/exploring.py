@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from stowright.design.bodies import bodies
@@ -12,7 +12,7 @@ from stowright.explore.arrangement import KIND, Space, space_of
 from stowright.explore.budget import KEEP, Budget
 from stowright.explore.design_search import Search, Told, search
 from stowright.explore.fronts import best_of, values_of
-from stowright.explore.judging import Judge, Judged, judge_job
+from stowright.explore.judging import Judge, Judged, Wrong, judge_job
 from stowright.explore.measures import CRITERIA, Criterion, Measures, criteria_known, worth
 from stowright.explore.sheet_choices import SHEETS
 from stowright.explore.volume import most_volume
@@ -23,7 +23,7 @@ from stowright.model.design import Design
 from stowright.model.job import Job
 from stowright.model.layout import CuttingPlan
 
-__all__ = ["Candidate", "Exploration", "explore", "few"]
+__all__ = ["Candidate", "Exploration", "Refusal", "explore", "few"]
 
 #: While nothing serves, so many are shown at most.
 LEAST_BAD = 4
@@ -58,6 +58,27 @@ class Candidate:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Refusal:
+    """What designs failed.
+
+    Attributes:
+        code: Of the proof, or words that say all.
+        count: How many of those proved failed it.
+        looked_at: What it looked at in one of them, in words; empty where there is none.
+    """
+
+    code: str
+    count: int
+    looked_at: str
+
+    @property
+    def told(self) -> str:
+        """In words, with the code of the proof."""
+        words = f" (as: {self.looked_at})" if self.looked_at else ""
+        return f"{self.code} in {self.count}{words}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Exploration:
     """What came out of looking at many designs.
 
@@ -81,7 +102,7 @@ class Exploration:
     quick: int
     whole: int
     serving: int
-    refused: tuple[tuple[str, int], ...]
+    refused: tuple[Refusal, ...]
     size: int
     stopped: bool
 
@@ -156,7 +177,6 @@ def _explored(
     front = tuple(row for row in front if row.serves)
     criteria = criteria_known(row.measures for row in rows if row.measures) if rows else CRITERIA
     asked = _asked(judge, job)
-    refused = Counter(word for row in found.whole.values() for word in _codes(row.wrong))
     return Exploration(
         kept=_candidates(judge, rows, criteria),
         front=front,
@@ -165,15 +185,28 @@ def _explored(
         quick=len(found.quick),
         whole=len(found.whole),
         serving=sum(row.serves for row in found.whole.values()),
-        refused=tuple(sorted(refused.items(), key=lambda pair: (-pair[1], pair[0]))),
+        refused=_refused(found.whole.values()),
         size=judge.space.size,
         stopped=stopped,
     )
 
 
-def _codes(wrong: Sequence[str]) -> set[str]:
-    """Return the codes of what fails; what has no place is not also told as lying loose."""
-    return {word.split(":")[0] for word in wrong if not word.endswith(":no opening")}
+def _refused(rows: Iterable[Judged]) -> tuple[Refusal, ...]:
+    """Return what fails most often, by the codes of proofs."""
+    failed = [wrong for row in rows for wrong in _by_code(row.wrong).items()]
+    counts = Counter(code for code, _ in failed)
+    words = dict(reversed(failed))
+    found = (
+        Refusal(code=code, count=count, looked_at=words[code].looked_at)
+        for code, count in counts.items()
+    )
+    return tuple(sorted(found, key=lambda each: (-each.count, each.code)))
+
+
+def _by_code(wrong: Sequence[Wrong]) -> dict[str, Wrong]:
+    """Return the first of each code; what has no place is not also told as lying loose."""
+    kept = [each for each in wrong if not each.what.endswith(":no opening")]
+    return {each.what.split(":")[0]: each for each in reversed(kept)}
 
 
 def few(space: Space, front: Sequence[Judged], keep: int) -> list[Judged]:

@@ -23,7 +23,7 @@ from stowright.proofs.axle_cases import axle_cases
 from stowright.proofs.people import ARM
 from stowright.proofs.quick import feasible
 
-__all__ = ["Judge", "Judged", "Task", "judge_job", "judge_many"]
+__all__ = ["Judge", "Judged", "Task", "Wrong", "judge_job", "judge_many"]
 
 #: By the bodies; by every proof, packed at a glance; packed as patiently as a plan is.
 type Stage = Literal["quick", "whole", "shown"]
@@ -55,6 +55,24 @@ class Judge:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Wrong:
+    """Why a design does not serve.
+
+    Attributes:
+        what: The id of a proof that fails, or words that say all.
+        looked_at: What that proof looks at, in words; empty where there is none.
+    """
+
+    what: str
+    looked_at: str = ""
+
+    @property
+    def told(self) -> str:
+        """In words, with the id of the proof."""
+        return f"{self.looked_at} ({self.what})" if self.looked_at else self.what
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Judged:
     """What came out for one arrangement.
 
@@ -63,7 +81,7 @@ class Judged:
         stage: How closely it was looked at.
         measures: Its numbers; None when no design could be made.
         short: How far it is from serving: 0 when everything has room and nothing fails.
-        wrong: Why it does not serve, a line each: codes of what fails, what was left out.
+        wrong: Why it does not serve: proofs that fail, what was left out.
         warnings: How many proofs only warn.
         not_proved: How many proofs lack an input.
     """
@@ -72,7 +90,7 @@ class Judged:
     stage: Stage
     measures: Measures | None
     short: float
-    wrong: tuple[str, ...] = field(default=())
+    wrong: tuple[Wrong, ...] = field(default=())
     warnings: int = 0
     not_proved: int = 0
 
@@ -97,7 +115,8 @@ def judge_job(judge: Judge, job: Job, *, stage: Stage, choice: Choice = ()) -> J
         wrong = str(error)
     except (ArithmeticError, LookupError, ValueError) as error:  # one odd unit ends no search
         wrong = f"the program could not make it ({type(error).__name__}: {error})"
-    return Judged(choice=choice, stage=stage, measures=None, short=NO_DESIGN, wrong=(wrong,))
+    told = (Wrong(what=wrong),)
+    return Judged(choice=choice, stage=stage, measures=None, short=NO_DESIGN, wrong=told)
 
 
 def _quickly(judge: Judge, job: Job, choice: Choice) -> Judged:
@@ -105,7 +124,7 @@ def _quickly(judge: Judge, job: Job, choice: Choice) -> Judged:
     verdict = feasible(design, judge.catalogue)
     out = _left_out(job, design)
     short = sum(reason.utilisation - 1.0 for reason in verdict.reasons) + sum(out.values())
-    wrong = (*(reason.code for reason in verdict.reasons), *_told(out))
+    wrong = (*(Wrong(what=reason.code) for reason in verdict.reasons), *_told(out))
     measures = _measures(judge, design, sheets=_by_area(judge, design), cuts=_pieces(design))
     return Judged(choice=choice, stage="quick", measures=measures, short=short, wrong=wrong)
 
@@ -132,10 +151,11 @@ def _wholly(judge: Judge, job: Job, choice: Choice, *, stage: Stage) -> Judged:
     )
 
 
-def _wrong(failing: Sequence[Finding], out: dict[str, int]) -> tuple[str, ...]:
-    """Return the ids of what fails; what has no place by itself only where no proof tells it."""
+def _wrong(failing: Sequence[Finding], out: dict[str, int]) -> tuple[Wrong, ...]:
+    """Return the proofs that fail; what has no place by itself only where no proof tells it."""
     told = any(found.id.startswith("STOWED:") for found in failing)
-    return (*(found.id for found in failing), *(() if told else _told(out)))
+    proofs = (Wrong(what=found.id, looked_at=found.title) for found in failing)
+    return (*proofs, *(() if told else _told(out)))
 
 
 def _worst_use(findings: Iterable[Finding]) -> float:
@@ -169,8 +189,8 @@ def _packed_out(design: Design) -> dict[str, int]:
     return {left.what: left.copies for left in design.packed.left_out} if design.packed else {}
 
 
-def _told(out: dict[str, int]) -> tuple[str, ...]:
-    return tuple(f"no place for {count} x {what}" for what, count in out.items())
+def _told(out: dict[str, int]) -> tuple[Wrong, ...]:
+    return tuple(Wrong(what=f"no place for {count} x {what}") for what, count in out.items())
 
 
 def _measures(

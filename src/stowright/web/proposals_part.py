@@ -40,7 +40,7 @@ def proposals_of(visitor: Visitor) -> Proposals | None:
 
 
 def _cards(visitor: Visitor, found: Proposals) -> Markup:
-    refused = ", ".join(f"{why} ({count})" for why, count in found.refused)
+    refused = "; ".join(found.refused)
     return h(
         "div",
         h("p.small", found.told, f" Why others do not serve: {refused}." if refused else ""),
