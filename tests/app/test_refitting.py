@@ -17,7 +17,7 @@ from stowright.app.refit_files import write_refit
 from stowright.app.refitting import before_from, refit_design, refit_plan
 from stowright.app.states import go_back, keep_state, kept_states
 from stowright.errors import JobError
-from stowright.explore.frozen import still_to_cut
+from stowright.explore.build_record import still_to_cut
 from stowright.jobfile.places import with_lines
 
 SHELF = load_catalogue()
@@ -168,6 +168,24 @@ def test_a_reading_of_a_drawer_that_is_none_is_told():
     assert any(line.startswith("shelf: box-width is kept") for line in refit.open)
 
 
+def test_a_spoiled_copy_of_several_sizes_is_asked_for_with_its_line(first):
+    twin = next(p for p in first["parts"] if p["quantity"] == 2)
+    wide, low = ([twin["length"], twin["width"] - off, twin["thickness"]] for off in (0.0, 2.0))
+    mark = twin["mark"]
+    more = (
+        f'\n[[done]]\nstage = "cut"\nparts = [{{mark = "{mark}", size = {wide}}}, '
+        f'{{mark = "{mark}", size = {low}}}]\n[[spoiled]]\nmark = "{mark}"\n'
+    )
+    with pytest.raises(JobError) as caught:
+        refit_plan(job(more), catalogue=SHELF, before=before_from(first))
+    (mistake,) = with_lines(caught.value.mistakes, TEXT + more)
+    assert mistake.field == "spoiled[1].mark"
+    assert mistake.line is not None
+    assert all(f"[{', '.join(f'{v:g}' for v in size)}]" in mistake.allowed for size in (wide, low))
+    _, refit, _ = refit_design(job(f"{more}size = {low}\n"), SHELF, before=before_from(first))
+    assert [(row.length, row.width) for row in refit.frozen] == [tuple(wide[:2])]
+
+
 def test_parts_without_a_size_need_the_plan_they_were_cut_from(first):
     more = done(["A1", "A2"])
     with pytest.raises(JobError) as caught:
@@ -267,13 +285,13 @@ def test_a_part_spoiled_at_the_saw_is_gone_from_its_sheet_and_cut_again(first):
     assert len(begun.defects) == 1
     unit, refit, _ = refit_design(job(spoiled), SHELF, before=before)
     assert any("cut again" in line for line in refit.reasons)
-    left = still_to_cut(unit.job, {mark: 1}, {mark})
+    left = still_to_cut(unit.job, [(mark, mark)], {})
     assert left == {mark: 1}
     again = job(done([mark]) + spoiled + done([mark]))
-    assert still_to_cut(again, {mark: 1}, {mark}) == {mark: 0}
+    assert still_to_cut(again, [(mark, mark)], {}) == {mark: 0}
     # of two copies that are named one by one, one spoiled, one is still to be cut
     two = job(done([mark, mark]) + spoiled)
-    assert still_to_cut(two, {mark: 2}, {mark}) == {mark: 1}
+    assert still_to_cut(two, [(mark, mark)] * 2, {}) == {mark: 1}
 
 
 def test_what_is_cut_from_a_begun_sheet_later_is_gone_from_that_sheet(first):

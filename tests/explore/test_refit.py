@@ -19,7 +19,7 @@ from refit_jobs import (
 
 from stowright.design.build import design
 from stowright.drawings.clashes import interpenetrations
-from stowright.explore.frozen import still_to_cut
+from stowright.explore.build_record import still_to_cut
 from stowright.explore.recut import Leftover
 from stowright.explore.refit import Asked, find_refit
 from stowright.explore.refit_chances import refit_chances, stacks_of
@@ -305,10 +305,11 @@ def test_refit_from_the_plan_that_a_refit_gave_is_the_same_where_it_told_copies_
     later = Asked(
         sizes={part.mark: size_of(part) for part in once.parts},
         marks={piece.id: piece.mark for piece in once.placed},
+        covers={"A3": 1},
     )
     found = find_refit(BASE, asked, CATALOGUE, later)
     assert sizes(design(asked, CATALOGUE, Given(refit=found))) == sizes(once)
-    left = still_to_cut(asked, {"A3": 1, "A3b": 1}, {"A3", "A3b"})
+    left = still_to_cut(asked, [("A3", "A3"), ("A3b", "A3b")], {"A3": 1})
     assert left == {"A3": 0, "A3b": 0}
 
 
@@ -467,9 +468,9 @@ def test_a_bottom_that_still_fills_its_grooves_is_kept():
 
 
 def test_only_what_is_not_done_is_still_to_cut():
-    quantities = {part.mark: part.quantity for part in BASE.parts}
+    pieces = [(piece.mark, piece.mark) for piece in BASE.placed]
     asked = job(done(("A1", SIZES["A1"]), ("A3", SIZES["A3"])), '\n[[spoiled]]\nmark = "A3"\n')
-    left = still_to_cut(asked, quantities, quantities)
+    left = still_to_cut(asked, pieces, {})
     assert left["A1"] == 0
     assert left["A3"] == 1
     assert left["A2"] == 1

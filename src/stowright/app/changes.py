@@ -150,7 +150,8 @@ def refit_data(
 
 def _so_far(so_far: SoFar) -> dict[str, Any]:
     data: dict[str, Any] = plain(so_far)
-    return {**data, "entries": dict(so_far.entries), "pieces": dict(so_far.pieces)}
+    counts = {key: dict(getattr(so_far, key)) for key in ("entries", "pieces", "covers")}
+    return {**data, **counts}
 
 
 def _without_so_far(data: dict[str, Any]) -> dict[str, Any]:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.stock import stock_for
-from stowright.explore.frozen import pieces_cut
+from stowright.explore.build_record import pieces_cut
 from stowright.explore.recut import Leftover
 from stowright.model.layout import StockSheet
 from stowright.model.refit import BegunSheet
@@ -95,7 +95,7 @@ def begun_sheets(job: Job, old: Before) -> tuple[BegunSheet, ...]:
         old: The plan that it was cut from, and what that remembers of those before it.
     """
     before = dict(old.so_far.pieces)
-    now = pieces_cut(job, old.quantities())
+    now = pieces_cut(job, old.known())
     left = Counter({mark: count - before.get(mark, 0) for mark, count in now.items()})
     found = {row.id: row for row in old.so_far.sheets}
     for layout in old.layouts:

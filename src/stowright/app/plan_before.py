@@ -12,6 +12,7 @@ from stowright.model.part import Feature
 from stowright.model.refit import BegunSheet, SoFar
 
 if TYPE_CHECKING:
+    from stowright.explore.build_record import Known
     from stowright.explore.frozen import Shape
     from stowright.model.design import Design
     from stowright.model.job import Job
@@ -51,9 +52,16 @@ class Before:
         """Return the copies of each mark."""
         return {str(part["mark"]): int(part["quantity"]) for part in self.parts}
 
+    def known(self) -> Known:
+        """Return what it says of its marks, to read the record of the build by."""
+        from stowright.explore.build_record import Known
+
+        covers = dict(self.so_far.covers)
+        return Known(copies=self.quantities(), covers=covers, sizes=self.sizes())
+
     def done_since(self, job: Job) -> frozenset[str]:
         """Return the marks that stand in the record of the build more often than it remembers."""
-        from stowright.explore.frozen import entries_of
+        from stowright.explore.build_record import entries_of
 
         now, then = entries_of(job, self.quantities()), dict(self.so_far.entries)
         return frozenset(mark for mark, times in now.items() if times > then.get(mark, 0))
@@ -157,6 +165,7 @@ def _so_far_from(data: Mapping[str, Any]) -> SoFar:
         entries=tuple((str(k), int(n)) for k, n in (data.get("entries") or {}).items()),
         pieces=tuple((str(k), int(n)) for k, n in (data.get("pieces") or {}).items()),
         sheets=tuple(sheets),
+        covers=tuple((str(k), int(n)) for k, n in (data.get("covers") or {}).items()),
     )
 
 
@@ -169,15 +178,17 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
         design: The design with the refit.
     """
     from stowright.app.left_over import begun_sheets
-    from stowright.explore.frozen import entries_of, pieces_cut
+    from stowright.explore.build_record import entries_of, pieces_cut, stem_of
 
     quantities = old.quantities()
     entries = entries_of(job, quantities)
     # copies told apart since then count under their own marks; what came off a sheet stays off
     before = dict(old.so_far.pieces)
-    came_off = pieces_cut(job, quantities)
+    came_off = pieces_cut(job, old.known())
     pieces = {k: max(n, before.get(k, 0)) for k, n in came_off.items()}
     now = {part.mark: part for part in design.parts}
+    apart = (stem_of(mark, quantities) for mark in now if mark not in quantities)
+    covers = {mark: entries[mark] for mark in apart if mark in entries}
     kept = ("mark", "length", "width", "thickness", "quantity", "features", "outline")
     rows = []
     for part in old.as_cut(job):
@@ -191,4 +202,5 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
         entries=tuple(entries.items()),
         pieces=tuple(pieces.items()),
         sheets=begun_sheets(job, old),
+        covers=tuple({**covers, **dict(old.so_far.covers)}.items()),
     )

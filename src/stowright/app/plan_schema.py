@@ -251,6 +251,7 @@ def _so_far() -> Schema:
             "parts": _list(_OBJECT),
             "entries": _OBJECT,
             "pieces": _OBJECT,
+            "covers": _OBJECT,
             "sheets": _list(_object({**sheet, "gone": gone, "offcuts": _list(offcut)})),
         }
     )

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from stowright.app.plan_before import size_of
 from stowright.errors import DesignError, JobError, Mistake
-from stowright.units import format_length
+from stowright.units import MM_PER_INCH, format_length
 
 if TYPE_CHECKING:
     from stowright.app.plan_before import Before
@@ -40,7 +40,7 @@ def require_marks(job: Job, old: Before, *, told: bool) -> None:
     Raises:
         JobError: With a line for each.
     """
-    from stowright.explore.frozen import stem_of
+    from stowright.explore.build_record import stem_of
     from stowright.jobfile.keys import nearest_name
 
     known = {str(part["mark"]) for part in old.parts}
@@ -60,8 +60,30 @@ def require_marks(job: Job, old: Before, *, told: bool) -> None:
         allowed = "size = [...] as cut, or the plan it was cut from (--from plan.json)"
         field = f"{unsized[0][0]}.size"
         mistakes.append(Mistake(field=field, found=f"no size for {marks}", allowed=allowed))
+    mistakes += _unclear(job, old)
     if mistakes:
         raise JobError(tuple(mistakes))
+
+
+def _unclear(job: Job, old: Before) -> Iterator[Mistake]:
+    """Yield spoiled parts of which nobody can tell which of several copies is meant."""
+    from stowright.explore.build_record import unclear_copies
+
+    for one in unclear_copies(job, old.known()):
+        row = job.spoiled[one.place]
+        sizes = " or ".join(f"[{', '.join(_bare(job, size))}]" for size in one.sizes)
+        field = f"spoiled[{one.place + 1}]"
+        if row.size is None:
+            found = f"{row.mark!r}, whose copies were cut to {len(one.sizes)} sizes"
+            allowed = f"size = {sizes} beside the mark: which of them it was"
+            yield Mistake(field=f"{field}.mark", found=found, allowed=allowed)
+        else:
+            found = f"[{', '.join(_bare(job, row.size))}]"
+            yield Mistake(field=f"{field}.size", found=found, allowed=f"as it was cut: {sizes}")
+
+
+def _bare(job: Job, size: Size) -> tuple[str, ...]:
+    return tuple(f"{mm if job.units == 'mm' else mm / MM_PER_INCH:.6g}" for mm in size)
 
 
 def _marks(job: Job) -> Iterator[tuple[str, str, bool]]:

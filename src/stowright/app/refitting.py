@@ -101,6 +101,7 @@ def refit_design(
         leftovers=leftovers(job, old),
         shapes={str(part["mark"]): shape_of(part) for part in then},
         cut={str(part["mark"]): size_of(part) for part in then},
+        covers=dict(old.so_far.covers),
     )
     refit = find_refit(base, job, shelf, asked)
     if refit is None:
@@ -298,11 +299,11 @@ def cut_what_is_left(
     """
     from stowright.app.left_over import sheets_left
     from stowright.cutting import lay_out
-    from stowright.explore.frozen import still_to_cut
+    from stowright.explore.build_record import still_to_cut
 
     parts = parts_to_cut(design)
-    quantities = {part.mark: part.quantity for part in parts}
-    left = still_to_cut(design.job, quantities, old.sizes())
+    pieces = [(piece.mark, old.marks.get(piece.id, piece.mark)) for piece in design.placed]
+    left = still_to_cut(design.job, pieces, dict(old.so_far.covers))
     for row in refit.no_longer if refit else ():
         if row.way == "recut":
             left[row.mark] = 0 if row.source else row.new_parts

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
+from stowright.explore.build_record import Entry, Known, copies_of
 from stowright.model.design import BlockDesign, Design, OpeningDesign
 from stowright.model.geometry import Point2
-from stowright.model.job import Job
 from stowright.model.part import Feature, PlacedPart
 from stowright.model.refit import BlockRefit, FrozenPart, OpeningRefit
 
@@ -19,12 +18,7 @@ __all__ = [
     "across_of",
     "cut_blocks",
     "cut_face",
-    "entries_of",
     "frozen_parts",
-    "pieces_cut",
-    "spoken_for",
-    "stem_of",
-    "still_to_cut",
     "thicker_sides",
     "uneven_panels",
 ]
@@ -51,12 +45,11 @@ def frozen_parts(
     marks: Mapping[str, str],
     sizes: Mapping[str, Size],
     shapes: Mapping[str, Shape] | None = None,
+    covers: Mapping[str, int] | None = None,
 ) -> tuple[FrozenPart, ...]:
     """Return the parts that keep their sizes, their holes and their contours.
 
-    A mark that stands once speaks of every copy; one that stands several times of as many copies,
-    the later ones where that is more than there are. What is spoiled is not kept: it is cut again,
-    until it stands once more.
+    What is spoiled is not kept: it is cut again, until it stands once more.
 
     Args:
         design: As it would be planned now.
@@ -64,26 +57,18 @@ def frozen_parts(
         sizes: Size of each mark in the plan that was cut from, for parts without a size.
         shapes: Holes and contour of each mark in that plan; a part cut to another size than
             planned was not made to it and has those that follow.
+        covers: How many entries of a mark were there before its copies were told apart.
     """
     made = shapes or {}
-    own = {piece.id: marks.get(piece.id, piece.mark) for piece in design.placed}
-    known = set(own.values())
-    named = {stem_of(part.mark, known) for stage in design.job.done for part in stage.parts}
     pieces: dict[str, list[PlacedPart]] = {}
     for piece in design.placed:
-        pieces.setdefault(spoken_for(own[piece.id], known, named), []).append(piece)
-    entries: dict[str, list[tuple[str, Size]]] = {}
-    for stage in design.job.done:
-        for part in stage.parts:
-            size = part.size or sizes.get(part.mark)
-            mark = stem_of(part.mark, pieces)
-            if size is not None and mark in pieces:
-                entries.setdefault(mark, []).append((stage.stage, size))
-    spoiled = Counter(stem_of(row.mark, pieces) for row in design.job.spoiled)
+        pieces.setdefault(marks.get(piece.id, piece.mark), []).append(piece)
+    copies = {mark: len(members) for mark, members in pieces.items()}
+    known = Known(copies=copies, covers=covers or {}, sizes=sizes)
     return tuple(
         _shaped(row, made.get(row.mark), sizes.get(row.mark))
-        for mark, found in entries.items()
-        for row in _rows(own, found, pieces[mark], spoiled[mark])
+        for mark, entries in copies_of(design.job, known).items()
+        for row in _rows(mark, entries, pieces[mark])
     )
 
 
@@ -96,39 +81,13 @@ def _shaped(row: FrozenPart, shape: Shape | None, planned: Size | None) -> Froze
     return replace(row, features=shape[0], outline=shape[1])
 
 
-def stem_of(mark: str, known: Collection[str]) -> str:
-    """Return the mark that copies had before they were told apart: ``A7`` of ``A7b``."""
-    stem = mark[:-1]
-    split = mark not in known and mark[-1:].islower() and stem in known
-    return stem if split else mark
-
-
-def spoken_for(mark: str, known: Collection[str], named: Collection[str]) -> str:
-    """Return the mark in the record of the build that speaks of a part.
-
-    ``A7`` speaks of every copy, also of those that a refit has told apart since as ``A7b``, unless
-    those are named themselves.
-
-    Args:
-        mark: Of the part, as it stands now.
-        known: All marks as they stand now.
-        named: Those that the record names.
-    """
-    stem = mark[:-1]
-    split = mark not in named and mark[-1:].islower() and stem in known
-    return stem if split else mark
-
-
 def _rows(
-    own: Mapping[str, str],
-    entries: list[tuple[str, Size]],
-    pieces: list[PlacedPart],
-    spoiled: int,
+    mark: str, entries: tuple[Entry | None, ...], pieces: list[PlacedPart]
 ) -> list[FrozenPart]:
-    groups: dict[tuple[str, str, Size], list[PlacedPart]] = {}
-    kept = _by_copy(entries, len(pieces), spoiled)
-    for (stage, size), piece in zip(kept, pieces, strict=False):
-        groups.setdefault((own[piece.id], stage, size), []).append(piece)
+    groups: dict[tuple[str, Size], list[PlacedPart]] = {}
+    for entry, piece in zip(entries, pieces, strict=True):
+        if entry is not None and entry.size is not None:
+            groups.setdefault((entry.stage, entry.size), []).append(piece)
     return [
         FrozenPart(
             mark=mark,
@@ -139,92 +98,13 @@ def _rows(
             thickness=size[2],
             differs=any(_apart(piece, size) for piece in members),
         )
-        for (mark, stage, size), members in groups.items()
+        for (stage, size), members in groups.items()
     ]
-
-
-def _by_copy(entries: list[tuple[str, Size]], copies: int, spoiled: int) -> list[tuple[str, Size]]:
-    """Return an entry for each copy that is there.
-
-    Those that stand later count where there are more than copies: what was spoiled, or served no
-    longer, was cut again.
-    """
-    found = _one_each(entries)
-    if len(found) == 1:
-        return (found * copies)[: max(0, copies - spoiled)]
-    there = max(0, min(copies, len(found) - spoiled))
-    return found[max(0, len(found) - copies) :][:there]
-
-
-def _one_each(entries: list[tuple[str, Size]]) -> list[tuple[str, Size]]:
-    """Return entries by piece: a part that was cut and then fitted is one, not two."""
-    found: list[tuple[str, Size]] = []
-    for entry in entries:
-        cut = [n for n, (stage, _) in enumerate(found) if stage == "cut"]
-        same = [n for n in cut if found[n][1] == entry[1]]
-        if entry[0] == "fitted" and cut:
-            found[(same or cut)[-1]] = entry
-        else:
-            found.append(entry)
-    return found
-
-
-def entries_of(job: Job, known: Collection[str]) -> dict[str, int]:
-    """Return how many pieces of each mark the record of the build names as done."""
-    return {mark: len(_one_each(rows)) for mark, rows in _done(job, known).items()}
-
-
-def pieces_cut(job: Job, quantities: Mapping[str, int]) -> dict[str, int]:
-    """Return how many pieces of each mark came off the sheets so far, spoiled ones among them.
-
-    Args:
-        job: The job with its record of the build.
-        quantities: Copies of each mark in the plan that they were cut from.
-    """
-    done = entries_of(job, quantities)
-    found = dict(Counter(stem_of(row.mark, quantities) for row in job.spoiled))
-    for mark, times in done.items():
-        every = quantities.get(mark, 0) if times == 1 else times
-        found[mark] = max(found.get(mark, 0), every)
-    return found
-
-
-def _done(job: Job, known: Collection[str]) -> dict[str, list[tuple[str, Size]]]:
-    rows: dict[str, list[tuple[str, Size]]] = {}
-    for stage in job.done:
-        for part in stage.parts:
-            entry = (stage.stage, part.size or (0.0, 0.0, 0.0))
-            rows.setdefault(stem_of(part.mark, known), []).append(entry)
-    return rows
 
 
 def _apart(piece: PlacedPart, size: Size) -> bool:
     own = (piece.length, piece.width, piece.thickness)
     return any(abs(a - b) > _SAME for a, b in zip(own, size, strict=True))
-
-
-def still_to_cut(job: Job, quantities: Mapping[str, int], known: Collection[str]) -> dict[str, int]:
-    """Return how many copies of each mark are still to be cut; spoiled ones once more.
-
-    Args:
-        job: The job with its record of the build.
-        quantities: Copies of each mark as it stands now; ``A7b`` are copies of ``A7``.
-        known: Marks of the plan before.
-    """
-    done = _done(job, known)
-    spoiled = Counter(stem_of(row.mark, known) for row in job.spoiled)
-    together: dict[str, list[str]] = {}
-    for mark in quantities:
-        together.setdefault(spoken_for(stem_of(mark, known), known, done), []).append(mark)
-    left = {}
-    for stem, marks in together.items():
-        copies = sum(quantities[mark] for mark in marks)
-        cut = len(_by_copy(done.get(stem, []), copies, spoiled[stem]))
-        for mark in marks:
-            kept = min(cut, quantities[mark])
-            left[mark] = quantities[mark] - kept
-            cut -= kept
-    return left
 
 
 def across_of(piece: PlacedPart, block: BlockDesign) -> Size:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 
-from stowright.explore.frozen import stem_of
+from stowright.explore.build_record import stem_of
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.part import Part
 from stowright.model.refit import FrozenPart, NoLonger

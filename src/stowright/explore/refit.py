@@ -8,19 +8,18 @@ cut and no longer serve are told with the least that mends it.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from stowright.design.build import design, standing_blocks
 from stowright.design.context import Context
 from stowright.design.skew import skew_of
 from stowright.explore.as_built import as_built
+from stowright.explore.build_record import Known, copies_of, stem_of
 from stowright.explore.frozen import (
     Shape,
     cut_blocks,
     frozen_parts,
-    stem_of,
-    still_to_cut,
     uneven_panels,
 )
 from stowright.explore.recut import Leftover, cannot_get, no_longer
@@ -32,6 +31,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design
 from stowright.model.given import Given
 from stowright.model.job import Job
+from stowright.model.part import PlacedPart
 from stowright.model.refit import BlockRefit, FrozenPart, Refit
 from stowright.units import Unit, in_job_unit
 
@@ -53,6 +53,7 @@ class Asked:
         shapes: Holes and contour of each mark in the plan that the parts were cut from.
         lost: What cut parts would have to have and cannot get any more, by mark, in words.
         cut: Size that marks had when they were cut, where the plan has another since.
+        covers: How many entries of a mark were there before its copies were told apart.
     """
 
     sizes: Mapping[str, Size]
@@ -61,6 +62,7 @@ class Asked:
     shapes: Mapping[str, Shape] = field(default_factory=dict)
     lost: Mapping[str, str] = field(default_factory=dict)
     cut: Mapping[str, Size] = field(default_factory=dict)
+    covers: Mapping[str, int] = field(default_factory=dict)
 
 
 def as_planned(job: Job) -> Job:
@@ -81,9 +83,10 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         return None
     marks = dict(asked.marks) or {piece.id: piece.mark for piece in base.placed}
     told = replace(base, job=job)
-    frozen = frozen_parts(told, marks, {**asked.sizes, **asked.cut}, asked.shapes)
+    sizes = {**asked.sizes, **asked.cut}
+    frozen = frozen_parts(told, marks, sizes, asked.shapes, asked.covers)
     first = _found(told, catalogue, asked, marks, frozen)
-    first = replace(first, reasons=(*first.reasons, *_again(told, marks)))
+    first = replace(first, reasons=(*first.reasons, *_again(told, marks, asked)))
     if asked.lost:
         gone = cannot_get(told, first, asked.leftovers, asked.lost)
         first = replace(first, no_longer=(*first.no_longer, *gone))
@@ -97,24 +100,35 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         no_longer=first.no_longer,
         reasons=(
             *second.reasons,
-            *_again(told, marks),
+            *_again(told, marks, asked),
             *(row.words for row in first.no_longer),
         ),
     )
     return _in_unit(made, job.units)
 
 
-def _again(told: Design, marks: Mapping[str, str]) -> Iterator[str]:
-    """Yield what was cut and spoiled, and so is laid out once more."""
-    named = {marks.get(p.id, p.mark): told.part(p.mark).name for p in told.placed}
-    pieces = Counter(marks.get(p.id, p.mark) for p in told.placed)
-    left = still_to_cut(told.job, pieces, pieces)
-    spoiled = Counter(stem_of(row.mark, named) for row in told.job.spoiled)
-    for mark, copies in spoiled.items():
-        again = min(copies, left.get(mark, 0))
+def _again(told: Design, marks: Mapping[str, str], asked: Asked) -> Iterator[str]:
+    """Yield what was cut and spoiled, and so is laid out once more: of several copies, for what."""
+    pieces: dict[str, list[PlacedPart]] = {}
+    for piece in told.placed:
+        pieces.setdefault(marks.get(piece.id, piece.mark), []).append(piece)
+    copies = {mark: len(members) for mark, members in pieces.items()}
+    slots = copies_of(told.job, Known(copies=copies, covers=asked.covers))
+    for mark, times in Counter(stem_of(row.mark, pieces) for row in told.job.spoiled).items():
+        rows = zip(slots.get(mark, ()), pieces.get(mark, ()), strict=True)
+        again = [piece for entry, piece in rows if entry is None][-times:]
         if again:
-            many = "spoiled" if again == 1 else f"{again} copies spoiled"
-            yield f"{mark} {named[mark]}: {many}, cut again from what is left"
+            yield f"{mark} {told.part(again[0].mark).name}: {_spoiled(again, copies[mark])}"
+
+
+def _spoiled(again: Sequence[PlacedPart], copies: int) -> str:
+    """Return what is cut again, and of several copies where the new ones go."""
+    if copies == 1:
+        return "spoiled, cut again from what is left"
+    where = sorted({piece.opening or piece.module for piece in again} - {""})
+    for_ = f"; the {'one' if len(again) == 1 else 'ones'} for {' and '.join(where)}"
+    many = f"{len(again)} of {copies} copies spoiled, cut again from what is left"
+    return many + (for_ if where else "")
 
 
 def _in_unit(refit: Refit, units: Unit) -> Refit:

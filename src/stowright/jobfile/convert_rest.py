@@ -199,7 +199,7 @@ def done_from(job: JobFile) -> tuple[DoneStage, ...]:
 
 def spoiled_from(job: JobFile) -> tuple[Spoiled, ...]:
     """Return what has to be cut again."""
-    return tuple(Spoiled(mark=shape.mark or "") for shape in job.spoiled or ())
+    return tuple(Spoiled(mark=shape.mark or "", size=shape.size) for shape in job.spoiled or ())
 
 
 def readings_from(job: JobFile) -> tuple[Reading, ...]:

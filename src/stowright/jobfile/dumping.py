@@ -19,11 +19,13 @@ from stowright.model.job import (
     Column,
     Deck,
     DeckRail,
+    DonePart,
     Fill,
     Job,
     Lashed,
     RunnerStated,
     SheetInHand,
+    Spoiled,
 )
 
 __all__ = ["dump_job"]
@@ -63,16 +65,16 @@ def _tables(job: Job) -> Iterator[tuple[str, Table]]:
     yield "[build]", {**_build(job.build, None), "measured_thickness": readings}
     yield from (("[[sheet]]", _sheet(sheet)) for sheet in job.sheets)
     for stage in job.done:
-        parts = [
-            {"mark": part.mark} | ({"size": _lengths(part.size)} if part.size else {})
-            for part in stage.parts
-        ]
-        yield "[[done]]", {"stage": stage.stage, "parts": parts}
-    yield from (("[[spoiled]]", {"mark": each.mark}) for each in job.spoiled)
+        yield "[[done]]", {"stage": stage.stage, "parts": [_cut(part) for part in stage.parts]}
+    yield from (("[[spoiled]]", _cut(each)) for each in job.spoiled)
     for reading in job.readings:
         about = {"opening": reading.opening} if reading.opening else {"block": reading.block}
         of = {**about, "what": reading.what}
         yield "[[reading]]", {"of": of, "values": _lengths(reading.values)}
+
+
+def _cut(part: DonePart | Spoiled) -> dict[str, Any]:
+    return {"mark": part.mark} | ({"size": _lengths(part.size)} if part.size else {})
 
 
 def _lengths(values: Sequence[float]) -> list[Length]:

@@ -242,6 +242,9 @@ class SpoiledShape(Shape):
 
     needs = ("mark",)
     mark: str | None = says("Mark of the part.")
+    size: Sizes3 | None = says(
+        "Length, width, thickness as it was cut: which copy, where they were cut to several sizes."
+    )
 
 
 class OfShape(Shape):

@@ -360,9 +360,13 @@ class DoneStage:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spoiled:
-    """A part that was spoiled and has to be cut again."""
+    """A part that was spoiled and has to be cut again.
+
+    ``size`` is as it was cut, for the copy of several that is meant; None where that is clear.
+    """
 
     mark: str
+    size: tuple[float, float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
