@@ -8,7 +8,7 @@ from stowright.drawings.dimension_check import false_dimensions
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.runner_places import members_of
 from stowright.drawings.runner_sheet import runner_figure
-from stowright.drawings.runner_template import runner_template, template_fits
+from stowright.drawings.runner_template import runner_templates, template_fits
 from stowright.drawings.sheet_frame import PAPERS
 from stowright.jobfile import read_job
 
@@ -93,7 +93,7 @@ def test_a_template_is_true_size_where_it_fits_a_page(pickup):
     members = [m for m in left(made.design, made.design.opening("odds")) if template_fits(m, sheet)]
     assert members
     for member in members:
-        scene = runner_template(member, units="mm", paper=sheet, title="odds")
+        (scene,) = runner_templates(member, units="mm", paper=sheet, title="odds")
         view = scene.view("template")
         assert view.scale == 1.0
         assert overlaps(scene) == []

@@ -1,8 +1,10 @@
 """Drilling templates of short runners, printed: holes and the bar in the PDF's own coordinates."""
 
 import io
+import re
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 from math import hypot
 from pathlib import Path
 from types import SimpleNamespace
@@ -13,11 +15,12 @@ from pypdf import PdfReader
 from stowright.app.loading import load_catalogue, load_job
 from stowright.app.planning import design_job
 from stowright.book.full_size import make_full_size
+from stowright.book.runner_sheets import runner_groups
 from stowright.drawings.overlap import overlaps
 from stowright.drawings.runner_places import members_of
 from stowright.drawings.runner_sheet import runner_figure
-from stowright.drawings.runner_template import runner_template, template_fits, template_words
-from stowright.drawings.scene import Text
+from stowright.drawings.runner_template import runner_templates, template_fits, template_words
+from stowright.drawings.scene import Circle, Line, Symbol, Text
 from stowright.drawings.sheet_frame import PAPERS
 from stowright.errors import OutOfRangeError
 
@@ -73,11 +76,12 @@ def corner(lines):
 @pytest.mark.parametrize("paper", sorted(SHEETS))
 def test_holes_and_bar_of_a_printed_template_measure_what_they_say(paper):
     made = design()
-    members = left_members(made)
-    assert len(members) == 8  # four openings, cabinet and drawer member each
+    assert len(left_members(made)) == 8  # four openings, cabinet and drawer member each
+    alike = {names[0] for _, names in runner_groups(SimpleNamespace(design=made))}
+    members = [(o, m) for o, m in left_members(made) if o.name in alike]
     pdf = make_full_size(SimpleNamespace(design=made, job=made.job), paper=paper)
     pages = [p for p in PdfReader(io.BytesIO(pdf)).pages if "drilling template" in p.extract_text()]
-    assert len(pages) == len(members)
+    assert len(pages) == len(members) == 4  # two and two drawers are alike
     for page, (_, member) in zip(pages, members, strict=True):
         lines = strokes(page)
         assert any(long_(line) == pytest.approx(100.0, abs=NEAR) for line in lines)
@@ -96,23 +100,59 @@ def test_holes_and_bar_of_a_printed_template_measure_what_they_say(paper):
 def test_a_template_is_legible_and_its_sheet_tells_of_it(paper, units):
     sheet = PAPERS[paper]
     for opening, member in left_members(design()):
-        assert overlaps(runner_template(member, units=units, paper=sheet, title=opening.name)) == []
+        pages = runner_templates(member, units=units, paper=sheet, title=opening.name)
+        assert [overlaps(page) for page in pages] == [[]]
         scene = runner_figure([member], units=units, room=(174.0, 222.0), name="r", paper=sheet)
         assert overlaps(scene) == []
         words = {i.text for i in scene.items if isinstance(i, Text)}
         assert "A drilling template at full size goes with this sheet." in words
 
 
-def test_a_runner_that_fits_no_page_says_which_hole_is_past_it():
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_a_long_template_goes_on_over_pages_that_meet_at_their_register_marks(units):
     _, member = left_members(design())[0]
-    small = SimpleNamespace(name="small", width=210.0, height=250.0)
-    last = max(screw.along for screw in member.screws)
-    assert not template_fits(member, small)
-    assert f"the hole at {last:g} is past one page" in template_words(
-        member, paper=small, units="mm"
+    small = SimpleNamespace(name="small", width=210.0, height=180.0)
+    pages = runner_templates(member, units=units, paper=small, title="rings")
+    assert len(pages) > 1
+    assert f"on {len(pages)} pages" in template_words(member, paper=small)
+    assert len({page.name for page in pages}) == len(pages)
+    drilled = set()
+    marks = []
+    for page in pages:
+        assert overlaps(page) == []
+        view = page.view("template")
+        rings = {i.centre for i in view.items if isinstance(i, Circle)}
+        here = {s for s in member.screws if view.paper((s.up, s.along)) in rings}
+        assert here  # no page for nothing
+        drilled |= here
+        found = [i.at for i in view.items if isinstance(i, Symbol)]
+        marks.append({(x, round(y - view.at[1], 6)) for x, y in found})
+        assert any(
+            i.text.startswith("This bar measures 100 mm") for i in page.items if isinstance(i, Text)
+        )
+    assert drilled == set(member.screws)
+    for one, two in pairwise(marks):
+        assert len(one & two) == 4  # two at each side
+
+
+def test_a_high_line_is_set_out_from_a_line_drawn_under_it():
+    _, member = left_members(design())[0]
+    high = replace(
+        member,
+        line=member.line + 150.0,
+        screws=tuple(replace(s, up=s.up + 150.0) for s in member.screws),
     )
-    with pytest.raises(OutOfRangeError):
-        runner_template(member, units="mm", paper=small, title="rings")
+    sheet = PAPERS["A4"]
+    (page,) = runner_templates(high, units="mm", paper=sheet, title="rings")
+    assert overlaps(page) == []
+    view = page.view("template")
+    words = " ".join(i.text for i in view.items if isinstance(i, Text))
+    lift = float(re.search(r"a line drawn (\d+) mm above the", words)[1])
+    left = min(i.start[0] for i in view.items if isinstance(i, Line) and i.pen == "visible")
+    for screw in high.screws:
+        at = view.paper((screw.up, screw.along))
+        assert at[0] - left == pytest.approx(screw.up - lift)
+        assert any(i.centre == pytest.approx(at) for i in view.items if isinstance(i, Circle))
 
 
 def test_a_runner_that_no_screw_holds_has_its_line_and_set_back_all_the_same():
@@ -124,6 +164,8 @@ def test_a_runner_that_no_screw_holds_has_its_line_and_set_back_all_the_same():
             assert found == tuple(replace(member, screws=()) for member in whole)
             for member in found:
                 assert not template_fits(member, PAPERS["A4"])
+                with pytest.raises(OutOfRangeError):
+                    runner_templates(member, units="mm", paper=PAPERS["A4"], title="rings")
             scene = runner_figure(
                 found[:2], units="mm", room=(174.0, 222.0), name="r", paper=PAPERS["A4"]
             )

@@ -19,7 +19,7 @@ from stowright.drawings.placing_plan import placing_figures
 from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import MemberPlaces, members_of
 from stowright.drawings.runner_sheet import runner_figure
-from stowright.drawings.runner_template import runner_template, template_fits
+from stowright.drawings.runner_template import runner_templates, template_fits
 from stowright.drawings.scene import Scene
 from stowright.drawings.set_out import set_out_strip
 from stowright.drawings.sheet_frame import PAPERS
@@ -185,7 +185,7 @@ def _runners(plan: Plan, options: BookOptions) -> Titled:
         left = [m for m in members_of(plan.design, opening) if m.side == "left"]
         scene = _runner_sheet(plan, options, left, f"runner-{number}")
         found[f"runner-{number}"] = (f"Runners of {', '.join(names)}", scene)
-        templates += _templates(plan, options, opening.name)
+        templates += _templates(plan, options, left, ", ".join(names))
     for number, pair in enumerate(templates, start=1):
         found[f"template-{number}"] = pair
     return found
@@ -212,13 +212,15 @@ def _runner_sheet(
     return draw(room=(174.0, page - 40.0))
 
 
-def _templates(plan: Plan, options: BookOptions, name: str) -> Iterator[tuple[str, Scene]]:
+def _templates(
+    plan: Plan, options: BookOptions, members: Sequence[MemberPlaces], names: str
+) -> Iterator[tuple[str, Scene]]:
+    """Yield the templates of one page; longer ones are printed with the rods."""
     paper = PAPERS["A4" if options.paper == "a4" else "ANSI A"]
-    opening = plan.design.opening(name)
-    for member in members_of(plan.design, opening):
-        if member.side == "left" and template_fits(member, paper):
-            scene = runner_template(member, units=plan.job.units, paper=paper, title=name)
-            yield scene.title, scene
+    for member in members:
+        if template_fits(member, paper):
+            for scene in runner_templates(member, units=plan.job.units, paper=paper, title=names):
+                yield scene.title, scene
 
 
 def _steps(plan: Plan) -> Titled:

@@ -1,15 +1,16 @@
-"""What is printed at full size: set-out rods across pages, and drilling templates that fit one."""
+"""What is printed at full size: set-out rods and drilling templates, across pages where long."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any, Literal
 
+from stowright.book.runner_sheets import runner_groups
 from stowright.book.typeset import typeset
 from stowright.drawings.linetypes import Ink
 from stowright.drawings.rods import RodAxis
 from stowright.drawings.runner_places import members_of
-from stowright.drawings.runner_template import runner_template, template_fits
+from stowright.drawings.runner_template import runner_templates
 from stowright.drawings.scene import Scene
 from stowright.drawings.set_out_pages import set_out_pages
 from stowright.drawings.sheet_frame import PAPERS, Paper
@@ -22,7 +23,7 @@ _RODS: tuple[RodAxis, ...] = ("up", "across")
 
 
 def full_size_scenes(plan: Plan, paper: Paper) -> tuple[Scene, ...]:
-    """Return the pages: the rods of each drawer and tray, then the templates that fit."""
+    """Return the pages: the rods of each drawer and tray, then the templates of their runners."""
     return (*_rods(plan, paper), *_templates(plan, paper))
 
 
@@ -38,13 +39,12 @@ def _rods(plan: Plan, paper: Paper) -> Iterator[Scene]:
 
 
 def _templates(plan: Plan, paper: Paper) -> Iterator[Scene]:
-    for block in plan.design.blocks:
-        for opening in block.openings:
-            for member in members_of(plan.design, opening):
-                if member.side == "left" and template_fits(member, paper):
-                    yield runner_template(
-                        member, units=plan.job.units, paper=paper, title=opening.name
-                    )
+    for opening, names in runner_groups(plan):
+        for member in members_of(plan.design, opening):
+            if member.side == "left" and member.screws:
+                yield from runner_templates(
+                    member, units=plan.job.units, paper=paper, title=", ".join(names)
+                )
 
 
 def make_full_size(

@@ -38,8 +38,8 @@ def runner_figure(
         units: Unit of print.
         room: Width and height it may take. [mm]
         name: File name without its ending.
-        paper: What drilling templates are printed on: the sheet says of each member whether it has
-            one. Nothing is said when None.
+        paper: What drilling templates are printed on: the sheet says of each member where its
+            own is. Nothing is said when None.
 
     Raises:
         OutOfRangeError: If it does not fit even at 1:100.
@@ -87,20 +87,18 @@ def _member_items(
         items.append(Region(outer=base.corners, fill="wood-dark", pen="outline"))
     items += _runner_items(member, s)
     items += _run_items(member, s, units)
-    return (*_words(member, scale, units, paper, bounds(items)), *items)
+    return (*_words(member, scale, paper, bounds(items)), *items)
 
 
-def _words(
-    member: MemberPlaces, scale: float, units: Unit, paper: Paper | None, box: Bounds
-) -> Iterator[Text]:
-    """Yield a member's title, where its zeros are, and whether it has a drilling template."""
+def _words(member: MemberPlaces, scale: float, paper: Paper | None, box: Bounds) -> Iterator[Text]:
+    """Yield a member's title, where its zeros are, and where its drilling template is."""
     drawer = member.member == "drawer"
     what = "Drawer member" if drawer else "Cabinet member"
     end = "face end of the side" if drawer else "face edge of the upright"
     zero = "lower edge of the side" if drawer else member.stands_on
     notes = [f"0 along is the {end}, 0 up the {zero}."]
     if paper is not None:
-        notes.append(template_words(member, paper=paper, units=units))
+        notes.append(template_words(member, paper=paper))
     yield Text(
         text=f"{what} on {member.mark} {member.piece} · {scale_text(scale)}",
         at=(box.left, box.top + 2.4 + _STEP * len(notes)),

@@ -6,48 +6,27 @@ carries a bar of 100 mm to check the print by.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from math import ceil, pi
+from math import pi
 
 from stowright.drawings.dimensioning import spread
+from stowright.drawings.end_to_end import FOOT, Stretch, register_marks, stretches
 from stowright.drawings.extent import moved
 from stowright.drawings.figures import arrowhead
 from stowright.drawings.rod_figure import RodFrame, rod_stretch
 from stowright.drawings.rods import Rod, RodAxis, rod_of
-from stowright.drawings.scene import Circle, Item, Line, Polyline, Scene, Symbol, Text, View
+from stowright.drawings.scene import Circle, Item, Line, Polyline, Scene, Text, View
 from stowright.drawings.sheet_frame import Paper, check_bar
 from stowright.model.design import Design
 from stowright.units import Unit, format_length
 
 __all__ = ["set_out_pages"]
 
-_END = 28.0  # from the sheet's ends to the rod's: printers leave a margin
-_LAP = 15.0  # repeated on the next page
 _SIDE = 58.0  # from the sheet's left edge to the rod
 _HEAD = 14.0  # from the sheet's left edge to the heading
 _RUN = 8.0  # from the rod to the dimension line
 _TEXT = 14.0  # from the dimension line to its texts
 _PITCH = 3.75
 _HEIGHT = 2.5
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Stretch:
-    """What of a rod a page shows, and where. [mm].
-
-    Attributes:
-        number, count: Page number from 1, and how many.
-        low, high: The stretch of the rod.
-    """
-
-    number: int
-    count: int
-    low: float
-    high: float
-
-    def y(self, value: float) -> float:
-        """Return the paper height of a place on the rod."""
-        return _END + value - self.low
 
 
 def set_out_pages(
@@ -63,25 +42,19 @@ def set_out_pages(
         axis: Which rod.
     """
     rod = rod_of(design, opening, axis)
-    step = paper.height - 2.0 * _END - _LAP
-    count = max(1, ceil((rod.length - _LAP) / step))
-    stretches = (
-        _Stretch(number=k + 1, count=count, low=k * step, high=(k + 1) * step + _LAP)
-        for k in range(count)
-    )
-    return tuple(_page(rod, paper, stretch, units) for stretch in stretches)
+    return tuple(_page(rod, paper, part, units) for part in stretches(rod.length, paper))
 
 
-def _page(rod: Rod, paper: Paper, stretch: _Stretch, units: Unit) -> Scene:
-    frame = RodFrame(upright=True, scale=1.0, low=stretch.low, high=stretch.high, start=_END)
+def _page(rod: Rod, paper: Paper, stretch: Stretch, units: Unit) -> Scene:
+    frame = RodFrame(upright=True, scale=1.0, low=stretch.low, high=stretch.high, start=FOOT)
     items: list[Item] = list(moved(rod_stretch(rod, frame, units), x=_SIDE))
     items += _running(rod, stretch, units)
-    items += _register(paper, stretch)
+    items += register_marks(paper, stretch)
     items += _words(rod, paper, stretch, units)
     name = rod.title.replace(": ", "-").replace(" ", "-")
     return Scene(
         name=f"set-out-{name}-{stretch.number}",
-        title=f"{rod.title}, full size, page {stretch.number} of {stretch.count}",
+        title=f"{rod.title}, full size, {stretch.page}",
         width=paper.width,
         height=paper.height,
         views=(
@@ -91,12 +64,12 @@ def _page(rod: Rod, paper: Paper, stretch: _Stretch, units: Unit) -> Scene:
     )
 
 
-def _running(rod: Rod, stretch: _Stretch, units: Unit) -> list[Item]:
+def _running(rod: Rod, stretch: Stretch, units: Unit) -> list[Item]:
     """Return the running dimensions of a page; their zero is on the first page only.
 
     Their line runs on to the page's end as long as another place follows.
     """
-    places = [p for p in rod.places if stretch.low <= p <= stretch.high]
+    places = [p for p in rod.places if stretch.holds(p)]
     if stretch.number == 1:
         places = [0.0, *places]
     goes_on = any(p > stretch.high for p in rod.places)
@@ -120,7 +93,7 @@ def _running(rod: Rod, stretch: _Stretch, units: Unit) -> list[Item]:
     return items + _heads(places, stretch, line)
 
 
-def _heads(places: list[float], stretch: _Stretch, line: float) -> list[Item]:
+def _heads(places: list[float], stretch: Stretch, line: float) -> list[Item]:
     items: list[Item] = []
     before = stretch.low
     for place in places:
@@ -136,36 +109,8 @@ def _heads(places: list[float], stretch: _Stretch, line: float) -> list[Item]:
     return items
 
 
-def _register(paper: Paper, stretch: _Stretch) -> list[Item]:
-    """Return register marks at both ends of what neighbouring pages share, with their numbers."""
-    sides = (14.0, paper.width - 14.0)
-    items: list[Item] = []
-    shared = []
-    if stretch.number > 1:
-        shared.append((stretch.low, stretch.number - 1))
-    if stretch.number < stretch.count:
-        shared.append((stretch.high - _LAP, stretch.number + 1))
-    for low, other in shared:
-        for x in sides:
-            items += [
-                Symbol(kind="register", at=(x, stretch.y(value)), size=7.0)
-                for value in (low, low + _LAP)
-            ]
-        items.append(
-            Text(
-                text=f"page {other}",
-                at=(sides[0], stretch.y(low + _LAP / 2.0)),
-                height=1.8,
-                anchor="middle",
-                rise="middle",
-            )
-        )
-    return items
-
-
-def _words(rod: Rod, paper: Paper, stretch: _Stretch, units: Unit) -> list[Item]:
-    page = f"page {stretch.number} of {stretch.count}"
-    head = f"{rod.title[0].upper()}{rod.title[1:]} · full size · {page}"
+def _words(rod: Rod, paper: Paper, stretch: Stretch, units: Unit) -> list[Item]:
+    head = f"{rod.title[0].upper()}{rod.title[1:]} · full size · {stretch.page}"
     top = paper.height - 7.5
     datum = f"0 is the {rod.datum}. Sizes in {units}; print at 100 %, not fitted to the page."
     return [
