@@ -223,3 +223,34 @@ def test_a_slim_runner_at_the_height_of_the_groove_is_told_how_far_to_raise_it()
     assert "meets the groove" in need
     assert "build.runner_up: 4 mm more" in need
     assert side("runner_up = 4").status in {"pass", "warn", "fail"}
+
+
+def test_a_runner_is_held_as_by_the_upright_that_has_fewer_of_its_screws():
+    """On a partition two runners share the holes: the side's full row may not speak for it."""
+    text = job_text(mass=30).replace('"drawers"\n', '"drawers"\nmodules = "shared"\n', 1)
+    index = indexed(text)
+    for _, opening in index.openings():
+        ends = {}
+        for upright in opening.bounds[:2]:
+            xs = [
+                each.at[0]
+                for joint in index.joints[upright]
+                if joint.kind == "runner" and joint.parts[1].startswith(f"{opening.name}/")
+                for each in index.fixings[joint.id]
+            ]
+            ends[upright] = sum(1 for x in xs if x - min(xs) <= 60.0)
+        found = found_in(text)[f"RUNNER-FIXINGS:{opening.name}/upright"]
+        shared = next(line for line in found.working if "share it" in line)
+        assert shared.startswith(f"{min(ends.values())} ")
+
+
+def test_left_and_right_uprights_are_judged_alike():
+    """A panel that touches an upright holds its top on either hand, whatever a float rounds to."""
+    text = job_text(mass=15, build='top = "panel"', deck=False)
+    found = found_in(text)
+    for module in ("1", "2"):
+        one, two = (
+            found[f"UPRIGHT-PUSHED:drawers/{module}/side-{hand}"] for hand in ("left", "right")
+        )
+        assert one.demand == pytest.approx(two.demand)
+        assert not any("between 2 rails" in line for line in (*one.working, *two.working))

@@ -26,6 +26,7 @@ __all__ = [
     "LoadKind",
     "design_resistance",
     "factor_on",
+    "gravity",
     "held",
     "held_or_told",
     "least",
@@ -200,7 +201,7 @@ def worst(findings: Iterable[Finding]) -> Finding:
     The findings are about one thing and are each within one basis; their utilisations compare.
     """
     rows = list(findings)
-    governs = max(rows, key=_rank)
+    governs = max(rows, key=gravity)
     if len(rows) == 1:
         return governs
     others = tuple(
@@ -220,8 +221,8 @@ def _named(each: Finding, governs: Finding) -> str:
 _GRAVITY = {"pass": 0, "warn": 1, "not proved": 2, "fail": 3}
 
 
-def _rank(finding: Finding) -> tuple[int, float]:
-    """Return how grave a finding is: its status, then its utilisation."""
+def gravity(finding: Finding) -> tuple[int, float]:
+    """Return how grave a finding is, to sort by: its status, then its utilisation."""
     return _GRAVITY[finding.status], finding.utilisation or 0.0
 
 

@@ -14,7 +14,7 @@ from stowright.model.catalogue import Screw
 from stowright.model.design import BlockDesign, OpeningDesign, RunnerFit
 from stowright.model.finding import Finding
 from stowright.model.part import PlacedFixing, PlacedPart
-from stowright.proofs.basis import Load, worst
+from stowright.proofs.basis import Load, gravity, worst
 from stowright.proofs.index import NO_CARRY, G, Index
 from stowright.proofs.judge import About, not_proved
 from stowright.proofs.push import depth_of, mass_centre, moving_kg
@@ -44,10 +44,14 @@ class _End:
 def runner_fixing_findings(
     index: Index, block: BlockDesign, opening: OpeningDesign, fit: RunnerFit
 ) -> Iterator[Finding]:
-    """Yield one finding for the screws into the upright, one for those into the drawer side."""
+    """Yield one finding for the screws into the uprights, one for those into the drawer sides.
+
+    A partition whose screws are staggered holds a runner by fewer than a side does: of the two
+    runners the one that is held worse governs.
+    """
     members: tuple[tuple[str, str, Sequence[PlacedPart | None]], ...] = (
-        ("upright", "its uprights", [index.pieces.get(opening.bounds[0])]),
-        ("side", "its drawer sides", index.in_drawer(opening, "drawer-side", "tray-cheek")[:1]),
+        ("upright", "its uprights", [index.pieces.get(name) for name in opening.bounds[:2]]),
+        ("side", "its drawer sides", index.in_drawer(opening, "drawer-side", "tray-cheek")),
     )
     if fit.runner.mount == "flat":
         members = (
@@ -55,8 +59,6 @@ def runner_fixing_findings(
             ("bottom", "its bottom", index.in_drawer(opening, "drawer-bottom", "tray-base")[:1]),
         )
     for member, word, pieces in members:
-        piece = next((piece for piece in pieces if piece is not None), None)
-        screws = _screws(index, opening, piece)
         about = About(
             id=f"RUNNER-FIXINGS:{opening.name}/{member}",
             title=f"Runner screws of {opening.name} hold in {word}",
@@ -67,10 +69,33 @@ def runner_fixing_findings(
         )
         if not index.design.job.carry:
             yield not_proved(about, needs=(NO_CARRY,))
-        elif piece is None or not screws:
-            yield not_proved(about, needs=(_why_none(index, fit, piece),))
         else:
-            yield _fixings(index, block, opening, fit, about, piece, screws)
+            yield _weakest(index, block, opening, fit, about, pieces)
+
+
+def _weakest(
+    index: Index,
+    block: BlockDesign,
+    opening: OpeningDesign,
+    fit: RunnerFit,
+    about: About,
+    pieces: Sequence[PlacedPart | None],
+) -> Finding:
+    """Return the finding of the piece whose screws hold worst; one that has none governs."""
+    found: list[tuple[str, Finding]] = []
+    for piece in pieces or (None,):
+        screws = _screws(index, opening, piece)
+        if piece is None or not screws:
+            return not_proved(about, needs=(_why_none(index, fit, piece),))
+        held = _fixings(index, block, opening, fit, about, piece, screws)
+        found.append((index.part(piece).name, held))
+    name, governs = max(found, key=lambda row: gravity(row[1]))
+    others = tuple(
+        f"that is in {name}; in {other}: {one.utilisation:.2f}"
+        for other, one in found
+        if one.utilisation is not None and one.utilisation != governs.utilisation
+    )
+    return replace(governs, working=(*governs.working, *others))
 
 
 def _why_none(index: Index, fit: RunnerFit, piece: PlacedPart | None) -> str:

@@ -173,12 +173,14 @@ def _bent(
 
 def _top_goes_through(index: Index, piece: PlacedPart) -> bool:
     """Say whether a panel or a deck holds the top of an upright along its whole length."""
+    if any(index.joint_between(piece.id, top.id) for top in index.of_role("carcass-top")):
+        return True
     box = index.boxes[piece.id]
     return any(
-        index.boxes[other.id].x.overlap(box.x) > 0.0
-        and index.boxes[other.id].y.overlap(box.y) > 0.0
-        and -20.0 < index.boxes[other.id].z.low - box.z.high < 20.0
-        for other in index.of_role("deck", "carcass-top")
+        index.boxes[deck.id].x.overlap(box.x) > 0.0
+        and index.boxes[deck.id].y.overlap(box.y) > 0.0
+        and -20.0 < index.boxes[deck.id].z.low - box.z.high < 20.0
+        for deck in index.of_role("deck")
     )
 
 
