@@ -44,6 +44,30 @@ def test_every_thing_is_drawn_at_its_place_and_size(design):
     assert drawn == len(design.packed.things)
 
 
+def test_every_divider_is_drawn_and_listed_with_the_mark_of_its_part(design):
+    parts = {part.mark: part for part in design.parts if part.name == "divider"}
+    rows = packing_rows(design)
+    listed = [row[0] for opening in rows for row in opening["boards"]]
+    assert len(listed) == len(design.packed.dividers)
+    assert {mark: listed.count(mark) for mark in listed} == {
+        mark: part.quantity for mark, part in parts.items()
+    }
+    for opening, scene in zip(rows, packing_plans(design), strict=True):
+        marks = {row[0] for row in opening["boards"]}
+        for view in scene.views:
+            assert marks <= {item.text for item in view.items if isinstance(item, Text)}
+
+
+def test_a_layer_is_told_by_where_its_lowest_thing_begins(design):
+    for scene in packing_plans(design):
+        things = [row.thing for row in numbered(design, scene.name.removeprefix("packing-"))]
+        bottoms = {round(thing.at[2], 1) for thing in things}
+        for view in scene.views:
+            told = [item.text for item in view.items if isinstance(item, Text)]
+            for text in (each for each in told if each.startswith("from ")):
+                assert float(text.removeprefix("from ").removesuffix(" mm up")) in bottoms
+
+
 def test_nothing_is_drawn_off_the_paper(design):
     for scene in packing_plans(design, room=(120.0, 80.0)):
         assert scene.height <= 80.0 + 1e-6

@@ -55,7 +55,7 @@ def test_what_is_too_large_says_by_how_much_in_the_drawer_that_is_built():
     found = settled(job, SHELF)
     usable = max((o.usable for b in found.blocks for o in b.openings), key=lambda u: u.size[0])
     over = 1900.0 - usable.size[0]
-    assert why(job)["ladder"].startswith(f"{over:g} mm too large for ")
+    assert why(job)["ladder"].startswith(f"{over:g} mm too long for ")
 
 
 def test_what_is_too_heavy_for_what_lies_there_says_by_how_much():

@@ -6,7 +6,13 @@ from typing import Any, Literal
 
 from stowright.book.stamp import stamp_of
 from stowright.book.typeset import typeset
-from stowright.drawings.packing_plan import Numbered, numbered, packing_plans
+from stowright.drawings.packing_plan import (
+    Board,
+    Numbered,
+    boards_in,
+    numbered,
+    packing_plans,
+)
 from stowright.drawings.svg import to_svg
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.plan import Plan
@@ -78,6 +84,7 @@ def _row(design: Design, opening: OpeningDesign) -> dict[str, Any]:
         "contents": f"{sum(row.thing.mass_kg for row in rows):.1f} kg",
         "gross": f"{own + sum(row.thing.mass_kg for row in rows):.1f} kg",
         "things": [_thing(design, row) for row in rows],
+        "boards": [_board(design, board) for board in boards_in(design, opening.name)],
         "label": label,
     }
 
@@ -91,6 +98,14 @@ def _thing(design: Design, row: Numbered) -> list[str]:
     if thing.stands < FULL:
         notes.append(f"{100.0 * thing.stands:.0f} % of its base stands: pack under it")
     return [str(row.number), thing.what, size, at, f"{thing.mass_kg:g} kg", ", ".join(notes)]
+
+
+def _board(design: Design, board: Board) -> list[str]:
+    units = design.job.units
+    size = " × ".join(
+        format_length(side, units) for side in (board.length, board.thickness, board.height)
+    )
+    return [board.mark, "divider", size, f"at {format_length(board.depth, units)}", "", ""]
 
 
 def _left_out(design: Design) -> list[str]:

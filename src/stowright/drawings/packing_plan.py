@@ -9,17 +9,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from stowright.drawings.lettering import text_width
-from stowright.drawings.scene import Item, Line, Polyline, Region, Scene, Text, View
+from stowright.drawings.scene import Item, Polyline, Region, Scene, Text, View
 from stowright.errors import UnknownNameError
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.geometry import Point2
-from stowright.model.packed import Divider, PackedThing
+from stowright.model.packed import PackedThing
 from stowright.units import format_length
 
-__all__ = ["Numbered", "numbered", "packing_plan", "packing_plans"]
+__all__ = ["Board", "Numbered", "boards_in", "numbered", "packing_plan", "packing_plans"]
 
 #: Between layers, and above a plan for its title. [mm on paper]
 _GAP, _TITLE, _MARGIN = 6.0, 8.0, 1.0
+#: Right of a plan for the marks of its dividers, and their letters. [mm on paper]
+_MARKS, _MARK = 5.0, 1.8
 #: Starts that differ by less are one layer. [mm]
 _LEVEL = 15.0
 _MOST_LAYERS = 4
@@ -34,6 +36,17 @@ class Numbered:
 
     number: int
     thing: PackedThing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """A divider where it stands: the mark of its part, its near face, how thick and high. [mm]."""
+
+    mark: str
+    depth: float
+    length: float
+    thickness: float
+    height: float
 
 
 def packing_plans(design: Design, *, room: Point2 = (174.0, 110.0)) -> tuple[Scene, ...]:
@@ -64,6 +77,28 @@ def numbered(design: Design, name: str) -> tuple[Numbered, ...]:
     return tuple(Numbered(number=k, thing=thing) for k, thing in enumerate(mine, start=1))
 
 
+def boards_in(design: Design, name: str) -> tuple[Board, ...]:
+    """Return the dividers of an opening, the nearest to its face first."""
+    load = design.packed.dividers if design.packed is not None else ()
+    pieces = [p for p in design.placed if p.role == "divider" and p.opening == name]
+    placed = {piece.id.rpartition("-")[2]: piece for piece in pieces}
+    boards = (
+        (divider, placed[str(k)])
+        for k, divider in enumerate((d for d in load if d.opening == name), start=1)
+    )
+    found = (
+        Board(
+            mark=piece.mark,
+            depth=divider.depth,
+            length=piece.length,
+            thickness=piece.thickness,
+            height=piece.width,
+        )
+        for divider, piece in boards
+    )
+    return tuple(sorted(found, key=lambda board: board.depth))
+
+
 def packing_plan(design: Design, name: str, *, room: Point2 = (174.0, 110.0)) -> Scene:
     """Return plan views of what lies in an opening, a view a layer.
 
@@ -79,10 +114,10 @@ def packing_plan(design: Design, name: str, *, room: Point2 = (174.0, 110.0)) ->
     across, depth = _inside(design, opening)
     rows = numbered(design, name)
     levels = sorted({_level(row.thing) for row in rows})[:_MOST_LAYERS] or [0.0]
-    boards = tuple(b for b in _boards(design) if b.opening == name)
-    count = len(levels)
+    boards = boards_in(design, name)
+    count, aside = len(levels), _MARKS if boards else 0.0
     scale = min(
-        (room[0] - 2.0 * _MARGIN - _GAP * (count - 1)) / (count * across),
+        (room[0] - 2.0 * _MARGIN - aside - _GAP * (count - 1)) / (count * across),
         (room[1] - 2.0 * _MARGIN - 2.0 * _TITLE) / depth,
     )
     column = max(across * scale, _LEAST_COLUMN)
@@ -90,13 +125,13 @@ def packing_plan(design: Design, name: str, *, room: Point2 = (174.0, 110.0)) ->
     for k, level in enumerate(levels):
         left = _MARGIN + k * (column + _GAP) + (column - across * scale) / 2.0
         at = (left, _MARGIN + _TITLE)
-        title = _title(design, level, levels)
+        title = _title(design, rows, level, levels)
         items = _layer(_Sheet(across, depth, scale, at), rows, level, boards, title)
         views.append(View(name=f"layer {k + 1}", items=items, scale=scale, at=at))
     return Scene(
         name=f"packing-{name}",
         title=f"What lies in {name}",
-        width=2.0 * _MARGIN + count * column + _GAP * (count - 1),
+        width=2.0 * _MARGIN + count * column + _GAP * (count - 1) + aside,
         height=2.0 * _MARGIN + 2.0 * _TITLE + depth * scale,
         views=tuple(views),
         scale=scale,
@@ -123,7 +158,7 @@ def _layer(
     sheet: _Sheet,
     rows: Sequence[Numbered],
     level: float,
-    boards: Sequence[Divider],
+    boards: Sequence[Board],
     title: str,
 ) -> tuple[Item, ...]:
     inside = (sheet.across, sheet.depth)
@@ -133,9 +168,7 @@ def _layer(
             low = sheet.corners(row.thing.at[:2], row.thing.size[:2])
             items.append(Polyline(points=low, closed=True, pen="hidden"))
     for board in boards:
-        y = sheet.at[1] + board.depth * sheet.scale
-        right = sheet.at[0] + sheet.across * sheet.scale
-        items.append(Line(start=(sheet.at[0], y), end=(right, y), pen="visible"))
+        items += _board(sheet, board, below=board.height <= _start(rows, level))
     for row in rows:
         if _level(row.thing) == level:
             items += _thing(sheet, row)
@@ -146,6 +179,20 @@ def _layer(
         Text(text="face", at=(middle, sheet.at[1] - 2.0), height=2.5, anchor="middle", rise="top")
     )
     return tuple(items)
+
+
+def _board(sheet: _Sheet, board: Board, *, below: bool) -> tuple[Item, ...]:
+    """Return a divider with the mark of its part beside the plan; in dashes what lies below."""
+    low = ((sheet.across - board.length) / 2.0, board.depth)
+    bar = sheet.corners(low, (board.length, board.thickness))
+    right = sheet.at[0] + sheet.across * sheet.scale
+    mark = Text(
+        text=board.mark,
+        at=(right + 0.8, (bar[0][1] + bar[2][1]) / 2.0),
+        height=_MARK,
+        rise="middle",
+    )
+    return (Polyline(points=bar, closed=True, pen="hidden" if below else "visible"), mark)
 
 
 def _thing(sheet: _Sheet, row: Numbered) -> tuple[Item, ...]:
@@ -178,20 +225,22 @@ def _thing(sheet: _Sheet, row: Numbered) -> tuple[Item, ...]:
     return tuple(items)
 
 
-def _title(design: Design, level: float, levels: Sequence[float]) -> str:
+def _title(design: Design, rows: Sequence[Numbered], level: float, levels: Sequence[float]) -> str:
     if len(levels) == 1:
         return "seen from above"
     if level == levels[0]:
         return "at the bottom"
-    return f"from {format_length(level, design.job.units, with_unit=True)} up"
+    start = format_length(_start(rows, level), design.job.units, with_unit=True)
+    return f"from {start} up"
+
+
+def _start(rows: Sequence[Numbered], level: float) -> float:
+    """Return where the lowest thing of a layer begins. [mm]."""
+    return min((row.thing.at[2] for row in rows if _level(row.thing) == level), default=level)
 
 
 def _level(thing: PackedThing) -> float:
     return round(thing.at[2] / _LEVEL) * _LEVEL
-
-
-def _boards(design: Design) -> tuple[Divider, ...]:
-    return design.packed.dividers if design.packed is not None else ()
 
 
 def _inside(design: Design, opening: OpeningDesign) -> Point2:

@@ -38,6 +38,8 @@ HOLDING = frozenset({"drawer", "tray", "open", "locker", "through"})
 #: A pair of runners is loaded to this share of its rating.
 SHARE_OF_RATING = 0.9
 NO_LIMIT_KG = 1.0e6
+#: What a thing is too much of, across an opening, into it and up.
+_AXES = ("wide", "long", "high")
 #: How the reason of a thing begins that would go in if others did not lie there.
 WOULD_FIT = "it would fit into"
 #: Pulls, as shares of a thing's touching surface (assumed; they only break ties).
@@ -301,12 +303,14 @@ def _why(
     open_to = [k for k, r in enumerate(rooms) if not item.goes_in or r.opening.name == item.goes_in]
     if not open_to:
         return f"there is no opening {item.goes_in!r} that holds things"
-    nearest = min(open_to, key=lambda k: _short(rooms[k], item))
-    name, short = rooms[nearest].opening.name, _short(rooms[nearest], item)
-    if short > 0.0:
-        much = format_length(short, units, with_unit=True)
-        return f"{much} too large for {name}, the opening that comes nearest"
-    large = [k for k in open_to if _short(rooms[k], item) <= 0.0]
+    short = {k: _short(rooms[k], item) for k in open_to}
+    nearest = min(open_to, key=lambda k: short[k])
+    much, axis = short[nearest]
+    if much > 0.0:
+        told = format_length(much, units, with_unit=True)
+        name = rooms[nearest].opening.name
+        return f"{told} too {_AXES[axis]} for {name}, the opening that comes nearest"
+    large = [k for k in open_to if not short[k][0] > 0.0]
     most = {k: _most(rooms[k].opening) for k in large}
     strongest = max(large, key=lambda k: most[k])
     if item.mass > most[strongest]:
@@ -342,18 +346,20 @@ def _foes(one: CarryItem, other: CarryItem) -> bool:
     return other.what in one.never_with or one.what in other.never_with
 
 
-def _short(room: _Room, item: CarryItem) -> float:
-    """Return by how much a thing is too large for an empty room; 0 when it goes in. [mm]."""
+def _short(room: _Room, item: CarryItem) -> tuple[float, int]:
+    """Return by how much a thing is too large for an empty room, and along which axis.
+
+    As it would lie best; 0 when it goes in. [mm]
+    """
     length, width, height = item.size
     lying = [(length, width, height + item.clear_above)]
     if not item.stays_upright:
         lying += [(length, height, width), (width, height, length)]
-    return round(
-        min(
-            max(0.0, a - across, b - depth, h - up)
-            for one, two, h in lying
-            for a, b in ((one, two), (two, one))
-            for across, depth, up in (room.size,)
-        ),
-        1,
+    across, depth, up = room.size
+    over = (
+        (a - across, b - depth, h - up)
+        for one, two, h in lying
+        for a, b in ((one, two), (two, one))
     )
+    much, axis = min((max(each), each.index(max(each))) for each in over)
+    return max(0.0, round(much, 1)), axis
