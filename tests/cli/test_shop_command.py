@@ -108,5 +108,16 @@ def test_own_prices_are_those_of_the_web_app(stowright, tmp_path):
     assert json.loads(kept.stdout) == {"clear": 31.5}
     assert stowright("shop", "price", "clear", *there).exit_code == 2
     assert stowright("shop", "price", "clear", "nan", *there).exit_code == 2
+    odd = stowright("shop", "price", "birch-15, 1525 x 1552", "62", *there)
+    assert odd.exit_code == 2
+    assert "'birch-15, 1525 × 1525'" in odd.stderr
+    assert stowright("shop", "price", "nonsense", "3", *there).exit_code == 2
+    own = stowright("shop", "price", "nonsense", "3", "--own", *there, "--json")
+    assert json.loads(own.stdout) == {"clear": 31.5, "nonsense": 3.0}
+    sheet = stowright("shop", "price", "birch-15, 1525 x 1525", "62", *there, "--json")
+    assert "birch-15, 1525 × 1525" in json.loads(sheet.stdout)
+    for name in ("nonsense", "birch-15, 1525 × 1525"):
+        assert stowright("shop", "price", name, "--forget", *there).exit_code == 0
+    assert stowright("shop", "price", "nonsense", "--forget", *there).exit_code == 2
     gone = stowright("shop", "price", "clear", "--forget", *there, "--json")
     assert json.loads(gone.stdout) == {}

@@ -7,13 +7,15 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TYPE_CHECKING
 
+from stowright.making.say import many
+
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from stowright.model.catalogue import Catalogue
     from stowright.model.plan import Plan
 
-__all__ = ["BuyRow", "Buying", "buying"]
-
-
-_COUNTED = frozenset({"sheet", "piece", "pair", "litre"})
+__all__ = ["BuyRow", "Buying", "articles", "buying"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,6 +71,22 @@ def buying(plan: Plan, prices: Mapping[str, float]) -> Buying:
     )
 
 
+def articles(shelf: Catalogue) -> Iterator[str]:
+    """Yield the name of everything that a list to buy may have, as it stands there."""
+    from stowright.app.stock import sheets_on_offer
+    from stowright.making.goods import sized_runner
+
+    for material in shelf.materials:
+        yield from (sheet.name for sheet in sheets_on_offer(shelf, material))
+    for runner in shelf.runners:
+        yield from (sized_runner(runner, size) for size in runner.sizes)
+    for table in (
+        shelf.screws, shelf.bolts, shelf.nuts, shelf.washers, shelf.hardware, shelf.adhesives,
+        shelf.finishes,
+    ):  # fmt: skip
+        yield from (row.name for row in table)
+
+
 def _sheets(plan: Plan, prices: Mapping[str, float]) -> list[BuyRow]:
     found = []
     for use in plan.cutting.stock:
@@ -78,8 +96,8 @@ def _sheets(plan: Plan, prices: Mapping[str, float]) -> list[BuyRow]:
         price, own = _price(name, use.price, prices)
         found.append(
             BuyRow(
-                name=name, group="sheets", needed=_many(use.used, "sheet"),
-                get=_many(use.used, "sheet"), amount=use.used,
+                name=name, group="sheets", needed=many(use.used, "sheet"),
+                get=many(use.used, "sheet"), amount=use.used,
                 unit="sheet", price=price, own=own, total=_times(price, use.used),
                 used_for=(use.material,),
             )
@@ -98,17 +116,13 @@ def _hardware(plan: Plan, prices: Mapping[str, float]) -> list[BuyRow]:
         spare = f" and {row.spare:g} spare" if row.spare else ""
         found.append(
             BuyRow(
-                name=row.name, group=row.kind, needed=f"{_many(row.quantity, row.unit)}{spare}",
-                get=f"{amount} × {unit}" if packs else _many(amount, row.unit),
+                name=row.name, group=row.kind, needed=f"{many(row.quantity, row.unit)}{spare}",
+                get=f"{amount} × {unit}" if packs else many(amount, row.unit),
                 amount=amount, unit=unit, price=price, own=own, total=_times(price, amount),
                 used_for=row.used_for,
             )
         )  # fmt: skip
     return found
-
-
-def _many(count: float, unit: str) -> str:
-    return f"{count:g} {unit}{'s' if count != 1 and unit in _COUNTED else ''}"
 
 
 def _price(

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from stowright.app.bench import RECORDS, now_text
+from stowright.app.buying import articles
 from stowright.app.plain import plain
 from stowright.app.quoting import quote_of, sheet_prices
 from stowright.errors import JobError, Mistake, OutOfRangeError, UnknownNameError
@@ -17,7 +19,7 @@ from stowright.shop.records import Records
 from stowright.shop.stockroom import ON_RACK, Draw, Rack, Stockroom, draw_of
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Sequence
     from pathlib import Path
 
     from stowright.model.catalogue import Catalogue
@@ -52,6 +54,26 @@ class JobLine:
     took: float
 
 
+def _article(name: str, known: Sequence[str], *, gone: bool) -> str:
+    """Return an article as it is called.
+
+    Raises:
+        JobError: If none is called so, with the nearest names.
+    """
+    called = name.replace(" x ", " × ")
+    if called in known:
+        return called
+    near = get_close_matches(called.lower(), known, n=3, cutoff=0.5)
+    allowed = (
+        "an article whose price is kept; `stowright shop price` lists them"
+        if gone
+        else "an article as a list to buy names it, or --own for one of the shop's own"
+    )
+    hint = " or ".join(repr(one) for one in near)
+    mistake = Mistake(field="article", found=repr(name), allowed=allowed, nearest=hint)
+    raise JobError((mistake,))
+
+
 class ShopRoom:
     """The records of one jobs folder, for as long as they are looked at."""
 
@@ -83,14 +105,24 @@ class ShopRoom:
         """Return the shop's own prices by name."""
         return self._records.prices()
 
-    def keep_price(self, name: str, price: float | None) -> None:
+    def keep_price(self, name: str, price: float | None, *, shelf: Catalogue | None = None) -> None:
         """Keep a price, or take it away with None.
+
+        Args:
+            name: What costs it, as the list to buy names it; ``x`` between sizes serves for ``×``.
+            price: Of one of it.
+            shelf: The catalogue whose articles it may be; None keeps any name as the shop's own.
 
         Raises:
             OutOfRangeError: If it is negative or no number.
+            JobError: If no list to buy has it, or no such price is kept.
         """
         if price is not None and not 0.0 <= price <= 1.0e9:
             raise OutOfRangeError("price", price, "0 to 1e9")
+        kept = self.prices()
+        known = (*kept, *articles(shelf)) if shelf is not None and price is not None else kept
+        if shelf is not None or price is None:
+            name = _article(name, tuple(known), gone=price is None)
         self._records.keep_price(name, price)
 
     def put(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from stowright.model.layout import CutPart, SawSettings, StockSheet
@@ -11,7 +12,7 @@ if TYPE_CHECKING:
     from stowright.model.design import Design
     from stowright.model.job import Job, SheetInHand
 
-__all__ = ["parts_to_cut", "saw_settings", "stock_for"]
+__all__ = ["parts_to_cut", "saw_settings", "sheets_on_offer", "stock_for"]
 
 
 def parts_to_cut(design: Design) -> tuple[CutPart, ...]:
@@ -102,11 +103,19 @@ def _in_hand(sheet: SheetInHand) -> StockSheet:
 
 
 def _on_offer(catalogue: Catalogue, material: Material, taken: set[str]) -> list[StockSheet]:
+    return [
+        replace(sheet, id=_free_id(sheet.id, taken))
+        for sheet in sheets_on_offer(catalogue, material)
+    ]
+
+
+def sheets_on_offer(catalogue: Catalogue, material: Material) -> list[StockSheet]:
+    """Return the sizes that a material can be bought in."""
     from stowright.catalogue import stock_sizes_of
 
     return [
         StockSheet(
-            id=_free_id(f"{material.name} {size.length:g} × {size.width:g}", taken),
+            id=f"{material.name} {size.length:g} × {size.width:g}",
             material=material.name,
             length=size.length,
             width=size.width,

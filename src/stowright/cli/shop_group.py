@@ -98,9 +98,11 @@ def draw(**options: Any) -> None:
 @shop.command()
 @click.argument("name", required=False)
 @click.argument("amount", required=False, type=float)
+@click.option("--own", is_flag=True, help="An article of the shop's own, that no list names.")
 @click.option("--forget", is_flag=True, help="Take the price away.")
 @folder_option
 @json_option
+@catalogue_option
 @telling_mistakes
 def price(**options: Any) -> None:
     """List the shop's own prices, or keep AMOUNT for one of NAME, as the list to buy names it."""

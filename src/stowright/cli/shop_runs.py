@@ -22,6 +22,7 @@ from stowright.errors import FileConflictError, JobError, Mistake
 from stowright.shop.figures import SHOP_FILE, STARTER
 
 if TYPE_CHECKING:
+    from stowright.model.catalogue import Catalogue
     from stowright.model.plan import Plan
     from stowright.model.quote import Quote, QuotedPart, ShopOption, Sum, Variation
     from stowright.shop.stockroom import Rack
@@ -73,7 +74,7 @@ def run_put(
     *, material: str, sheet: str, offcut: bool, folder: str | None, catalogue_file: str | None
 ) -> None:
     """Put sheets on the rack."""
-    shelf = catalogue_for(str(Path(folder or ".") / SHOP_FILE), catalogue_file)
+    shelf = _shop_shelf(folder, catalogue_file)
     (given,) = stock_from_words((sheet,))
     with _room(folder) as room:
         kept = room.put(
@@ -86,6 +87,10 @@ def run_put(
         )
     say(f"{kept.id}: {kept.material}, {kept.length:g} × {kept.width:g}, {kept.copies} there now; "
         "write the id on what is new")  # fmt: skip
+
+
+def _shop_shelf(folder: str | None, catalogue_file: str | None) -> Catalogue:
+    return catalogue_for(str(Path(folder or ".") / SHOP_FILE), catalogue_file)
 
 
 def run_take(*, sheet: str, count: int, folder: str | None) -> None:
@@ -124,12 +129,14 @@ def run_draw(
 
 
 def run_price(
-    *, name: str | None, amount: float | None, forget: bool, folder: str | None, as_json: bool
-) -> None:
+    *, name: str | None, amount: float | None, own: bool, forget: bool, folder: str | None,
+    as_json: bool, catalogue_file: str | None,
+) -> None:  # fmt: skip
     """List own prices, keep one, or take one away."""
     with _room(folder) as room:
         if name is not None and (forget or amount is not None):
-            room.keep_price(name, None if forget else amount)
+            shelf = None if own else _shop_shelf(folder, catalogue_file)
+            room.keep_price(name, None if forget else amount, shelf=shelf)
         elif name is not None:
             allowed = "an amount behind the name, or --forget"
             raise JobError((Mistake(field="amount", found="nothing", allowed=allowed),))

@@ -13,8 +13,9 @@ from dataclasses import replace
 from stowright.making.drafts import StepDraft
 from stowright.making.say import all_of
 from stowright.model.design import Design, RunnerFit
+from stowright.model.runner import Runner, RunnerSize
 
-__all__ = ["runner_name", "with_goods"]
+__all__ = ["runner_name", "sized_runner", "with_goods"]
 
 #: The kinds of step that fit what belongs to an opening, the first that there is.
 _OF_OPENING = ("members", "front", "box")
@@ -22,7 +23,12 @@ _OF_OPENING = ("members", "front", "box")
 
 def runner_name(fit: RunnerFit) -> str:
     """Return a runner as the schedule lists it."""
-    return f"{fit.runner.name}, {fit.size.length:g} long"
+    return sized_runner(fit.runner, fit.size)
+
+
+def sized_runner(runner: Runner, size: RunnerSize) -> str:
+    """Return a runner of the shelf in one of its lengths as the schedule lists it."""
+    return f"{runner.name}, {size.length:g} long"
 
 
 def with_goods(design: Design, drafts: Iterable[StepDraft]) -> tuple[StepDraft, ...]:
