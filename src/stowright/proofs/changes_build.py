@@ -24,6 +24,7 @@ __all__ = [
     "gap_ways",
     "groove_ways",
     "lift_out_ways",
+    "runner_screw_ways",
     "sealed_ways",
     "spacing_ways",
     "tie_rail_ways",
@@ -79,6 +80,35 @@ def _thicker(it: Asked, block: str, key: str, sheet: str) -> Iterator[Change]:
     for row in sorted(rows, key=lambda each: each.nominal)[:2]:
         job = with_build(it.design.job, block=block, **{key: row.name})
         yield Change(words=f'{key} = "{row.name}" instead of {sheet}', job=job)
+
+
+def runner_screw_ways(it: Asked) -> Iterator[Change]:
+    """Yield what gives a runner's screws a better hold, by the member they go into.
+
+    In uprights: an upright for each column, whose holes no neighbour shares, a thicker sheet, and
+    both; in a drawer: a thicker sheet.
+    """
+    opening, _, member = it.name.partition("/")
+    home = it.home(opening)
+    if home is None:
+        return
+    name, build = home[0].name, home[1].build
+    if member in {"side", "bottom"}:
+        key = "drawer" if member == "side" else "drawer_bottom"
+        yield from _thicker(it, name, key, getattr(build, key))
+        return
+    sheets = tuple(_thicker(it, name, "carcass", build.carcass))
+    block = next(row for row in it.design.job.blocks if row.name == name)
+    apart = 'modules = "separate"'
+    if member == "upright" and block.modules == "shared" and len(block.columns) > 1:
+        job = with_block(it.design.job, name, modules="separate")
+        yield Change(words=f"{apart} for {name}", job=job)
+        yield from sheets
+        for each in sheets:
+            job = with_block(each.job, name, modules="separate")
+            yield Change(words=f"{apart} for {name} and {each.words}", job=job)
+        return
+    yield from sheets
 
 
 def drawer_ways(it: Asked) -> Iterator[Change]:

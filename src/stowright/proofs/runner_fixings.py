@@ -7,10 +7,12 @@ from dataclasses import dataclass, replace
 from functools import partial
 from math import ceil
 
+from stowright.design.screw_choice import pan_screw
+from stowright.design.thickness import thickness_in_use
 from stowright.formulas.actions_en1990 import road_shock
 from stowright.formulas.ec5_design import Duration
 from stowright.formulas.runners import end_reactions_n
-from stowright.model.catalogue import Screw
+from stowright.model.catalogue import Material, Screw
 from stowright.model.design import BlockDesign, OpeningDesign, RunnerFit
 from stowright.model.finding import Finding
 from stowright.model.part import PlacedFixing, PlacedPart
@@ -20,12 +22,21 @@ from stowright.proofs.judge import About, not_proved
 from stowright.proofs.push import depth_of, mass_centre, moving_kg
 from stowright.proofs.screw_groups import screws_held
 from stowright.proofs.screws import ScrewHold, pulled, sideways_on_steel
-from stowright.proofs.tried import Trial, advised
+from stowright.proofs.tried import Trial, advised, stronger, thicker
 
 __all__ = ["runner_fixing_findings"]
 
 #: Screws within this of the end-most one count as the end's. [mm]
 END_GROUP = 60.0
+#: Screws in a row stand this many diameters apart: (5 + 2 cos) d at most, as SCREW-SPACING asks.
+PITCH = 7.0
+#: What a job calls the sheet of a piece that a runner is screwed to.
+_KEYS = {
+    "drawer-side": "drawer",
+    "tray-cheek": "drawer",
+    "drawer-bottom": "drawer_bottom",
+    "tray-base": "drawer_bottom",
+}
 #: Half a runner's screw and what is kept free beside it. [mm]
 BESIDE = 4.5
 
@@ -170,12 +181,11 @@ def _one(
     index: Index,
     fit: RunnerFit,
     screw: Screw,
-    piece: PlacedPart,
+    sheet: Material,
     *,
     thickness: float,
     duration: Duration,
 ) -> ScrewHold:
-    sheet = index.material(piece)
     if fit.runner.mount == "flat":
         return pulled(
             screw,
@@ -209,7 +219,7 @@ def _fixings(
     ends = _ends(index, block, opening, fit, depths)
     own = moving_kg(opening) / opening.gross_kg if opening.gross_kg > 0.0 else 0.0
 
-    def judged(trial: Screw, thickness: float, extra: int) -> Finding:
+    def judged(trial: Screw, sheet: Material, thickness: float, extra: int) -> Finding:
         return worst(
             screws_held(
                 replace(about, load_case=end.case, working=(end.formula,)),
@@ -217,31 +227,61 @@ def _fixings(
                     Load(kind="contents", value=end.force * (1.0 - own)),
                     Load(kind="own mass", value=end.force * own),
                 ),
-                hold=_one(index, fit, trial, piece, thickness=thickness, duration=end.duration),
+                hold=_one(index, fit, trial, sheet, thickness=thickness, duration=end.duration),
                 count=end.screws + extra,
                 name=trial.name,
             )
             for end in ends
         )
 
+    sheet = index.material(piece)
     more = [
         Trial(
-            words=f"{extra} more {screw.name} at each end",
-            find=partial(judged, screw, piece.thickness, extra),
+            words=f"{extra} more {screw.name} at each end, {PITCH * screw.diameter:.0f} mm apart,",
+            find=partial(judged, screw, sheet, piece.thickness, extra),
         )
-        for extra in (1, 2, 3, 4)
+        for extra in range(1, 1 + _room_for(fit, piece, screw, screws, ends))
     ]
-    longer = [
+    other = [
         Trial(
-            words=f"{row.name}, where the sheet takes {row.length:g} mm,",
-            find=partial(judged, row, row.length - fit.runner.flange, 0),
+            words=f'{_KEYS.get(piece.role, "carcass")} = "{row.name}", which takes {longer.name},',
+            find=partial(judged, longer, row, thickness, 0),
         )
-        for row in sorted(index.catalogue.screws, key=lambda each: each.length)
-        if row.kind == "pan" and row.diameter >= screw.diameter and row.length > screw.length
+        for row, longer, thickness in _sheets(index, opening, fit, piece)
     ]
     return advised(
-        judged(screw, piece.thickness, 0),
+        judged(screw, sheet, piece.thickness, 0),
         more,
-        longer,
+        other,
         otherwise=("bolts through the upright with large washers instead of screws",),
     )
+
+
+def _room_for(
+    fit: RunnerFit,
+    piece: PlacedPart,
+    screw: Screw,
+    screws: list[PlacedFixing],
+    ends: list[_End],
+) -> int:
+    """Return how many more screws an end has room for; none where holes went to a neighbour."""
+    member = "drawer" if piece.body != "fixed" else "cabinet"
+    holes = sum(1 for hole in fit.size.holes if hole.member == member)
+    if len(screws) < holes:
+        return 0
+    return int(END_GROUP // (PITCH * screw.diameter)) + 1 - max(end.screws for end in ends[1:])
+
+
+def _sheets(
+    index: Index, opening: OpeningDesign, fit: RunnerFit, piece: PlacedPart
+) -> Iterator[tuple[Material, Screw, float]]:
+    """Yield other sheets for a piece, the screw that each takes, and how thick it is."""
+    own, job, shelf = index.material(piece), index.design.job, index.catalogue
+    lining = opening.build.lining
+    passes = fit.runner.flange + (lining.carcass if piece.body == "fixed" else lining.drawer)
+    wanted = next((row for row in shelf.screws if row.name == fit.runner.screw), None)
+    for row in (*thicker(shelf, own), *stronger(shelf, own)):
+        use = thickness_in_use(job, shelf, row.name)
+        screw = pan_screw(shelf.screws, wanted=wanted, passes=passes, t_min=use.t_min)
+        if screw is not None:
+            yield row, screw, use.t
