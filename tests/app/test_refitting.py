@@ -322,6 +322,22 @@ def test_what_is_cut_out_of_a_sheet_is_gone(first):
     assert gone == kept
 
 
+def test_a_begun_sheet_that_is_misspelt_is_told_with_the_nearest_and_all_that_are_begun(first):
+    """It would count as one sheet more, and its damage would be forgotten."""
+    cut = done(marks(first, role="carcass-side"))
+    begun, *more = (row.id for row in begun_sheets(job(cut), before_from(first)))
+    row = '\n[[sheet]]\nid = "{}"\nmaterial = "ply-15"\nsize = [2440, 1220]\n'
+    for wrong in (begun.replace("begun", "begn"), begun.replace("begun 1", "begun 7")):
+        with pytest.raises(JobError) as caught:
+            refit_plan(job(cut + row.format(wrong)), catalogue=SHELF, before=before_from(first))
+        (mistake,) = caught.value.mistakes
+        assert mistake.field == "sheet[1].id"
+        assert mistake.nearest == begun or "7" in wrong
+        assert all(name in mistake.allowed for name in (begun, *more))
+    for own in (begun, "S1", begun.partition(",")[0]):
+        refit_design(job(cut + row.format(own)), SHELF, before=before_from(first))
+
+
 def test_a_damaged_sheet_keeps_its_bad_place_free(first):
     sheet = """
 [[sheet]]

@@ -22,13 +22,14 @@ if TYPE_CHECKING:
     from stowright.model.catalogue import Catalogue
     from stowright.model.job import Job
 
-__all__ = ["begun_sheets", "leftovers", "sheets_left"]
+__all__ = ["begun_sheets", "called_begun", "leftovers", "sheets_left"]
 
 type Rect = tuple[float, float, float, float]
 type Offcut = tuple[str, float, float, float, float]
 
 _SAME = 1.0e-6
 _OFFCUT = "offcut "
+_BEGUN = ", begun "
 
 
 def sheets_left(
@@ -110,6 +111,11 @@ def begun_sheets(job: Job, old: Before) -> tuple[BegunSheet, ...]:
     return tuple(found.values())
 
 
+def called_begun(name: str) -> bool:
+    """Whether a sheet is called as begun ones are: ``S1, begun 1``."""
+    return name.rpartition(_BEGUN)[2].isdecimal() and _BEGUN in name
+
+
 def _taken(layout: Mapping[str, Any], left: Counter[str]) -> Iterator[Rect]:
     """Yield the places of pieces that are cut, and count them off."""
     for piece in layout.get("pieces") or ():
@@ -143,7 +149,7 @@ def _begun(layout: Mapping[str, Any], old: Before, number: int) -> BegunSheet | 
     if row is None:
         return None
     return BegunSheet(
-        id=f"{name}, begun {number}",
+        id=f"{name}{_BEGUN}{number}",
         sheet=name,
         material=str(material),
         length=float(row["length"]),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from difflib import get_close_matches
 from typing import TYPE_CHECKING
 
 from stowright.app.plan_before import size_of
@@ -15,7 +16,13 @@ if TYPE_CHECKING:
     from stowright.model.design import BlockDesign, Design, OpeningDesign
     from stowright.model.job import Job, Reading
 
-__all__ = ["refused_by_reading", "require_marks", "require_plausible", "unused_readings"]
+__all__ = [
+    "refused_by_reading",
+    "require_marks",
+    "require_plausible",
+    "unused_readings",
+    "whole_sheets",
+]
 
 type Size = tuple[float, float, float]
 
@@ -27,6 +34,8 @@ _FAR_SHARE = 0.25
 _FAR_THICK_MM = 4.0
 #: The same for that of a runner: of light and heavy runners one may stand for another. [mm]
 _FAR_RUNNER_MM = 10.0
+#: How like the name of a begun sheet another is that is the same misspelt: a letter or two. [-]
+_MISSPELT = 0.88
 
 
 def require_marks(job: Job, old: Before, *, told: bool) -> None:
@@ -61,6 +70,7 @@ def require_marks(job: Job, old: Before, *, told: bool) -> None:
         field = f"{unsized[0][0]}.size"
         mistakes.append(Mistake(field=field, found=f"no size for {marks}", allowed=allowed))
     mistakes += _unclear(job, old)
+    mistakes += _not_begun(job, old) if told else ()
     if mistakes:
         raise JobError(tuple(mistakes))
 
@@ -80,6 +90,37 @@ def _unclear(job: Job, old: Before) -> Iterator[Mistake]:
         else:
             found = f"[{', '.join(_bare(job, row.size))}]"
             yield Mistake(field=f"{field}.size", found=found, allowed=f"as it was cut: {sizes}")
+
+
+def _not_begun(job: Job, old: Before) -> Iterator[Mistake]:
+    """Yield sheets that are called like a begun one, and are none: their damage would be lost."""
+    from stowright.app.left_over import begun_sheets, called_begun
+    from stowright.jobfile.keys import nearest_name
+
+    begun = [row.id for row in begun_sheets(job, old)]
+    for n, sheet in enumerate(job.sheets, start=1):
+        meant = called_begun(sheet.id) or get_close_matches(sheet.id, begun, 1, _MISSPELT)
+        if meant and sheet.id not in begun:
+            allowed = (
+                f"a sheet that is begun ({'; '.join(begun)})" if begun else "no sheet is begun"
+            )
+            yield Mistake(
+                field=f"sheet[{n}].id",
+                found=repr(sheet.id),
+                allowed=f"{allowed}, or another name for a sheet of its own",
+                nearest=nearest_name(sheet.id, begun),
+            )
+
+
+def whole_sheets(job: Job) -> tuple[str, ...]:
+    """Return a line for each sheet that is called like a begun one where no plan tells of any."""
+    from stowright.app.left_over import called_begun
+
+    return tuple(
+        f"{sheet.id} counts as a whole sheet: only the plan that was cut from tells what is left"
+        for sheet in job.sheets
+        if called_begun(sheet.id)
+    )
 
 
 def _bare(job: Job, size: Size) -> tuple[str, ...]:

@@ -15,6 +15,7 @@ from stowright.app.record_checks import (
     require_marks,
     require_plausible,
     unused_readings,
+    whole_sheets,
 )
 from stowright.app.stock import parts_to_cut, saw_settings
 from stowright.errors import DesignError
@@ -113,7 +114,8 @@ def refit_design(
         made, refit = _built(job, shelf, given, again or refit)
     refit = as_made(made, refit, asked.leftovers)
     refit = replace(refit, reasons=(*refit.reasons, *drilling_words(refit, job.units)))
-    unused = unused_readings(replace(base, job=job))
+    whole = () if before else whole_sheets(job)
+    unused = (*unused_readings(replace(base, job=job)), *whole)
     meeting = _in_the_way(base, made) if any(row.differs for row in refit.frozen) else ()
     refit = replace(refit, open=(*refit.open, *unused, *meeting))
     made = replace(made, refit=refit)
