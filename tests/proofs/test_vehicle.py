@@ -86,6 +86,29 @@ def test_each_case_is_the_moment_balance_by_hand():
     assert full.total == pytest.approx(total)
 
 
+def test_what_found_no_place_is_on_the_axles_all_the_same():
+    """A drum that fits nowhere has to go in: 110 kg are not left off the scales for that."""
+    drum = """
+[[carry]]
+what = "drum"
+size = [600, 600, 900]
+mass = 55
+quantity = 2
+goes_in = "one"
+"""
+    text = BAY + VEHICLE.format(rear=1800, total=3200, more="") + REST
+    made, usual = (design_job(read_job(each)) for each in (text + drum, text))
+    assert not any(what == "drum" for o in made.blocks[0].openings for what, _ in o.carried)
+    full, plain = axle_cases(made)[3], axle_cases(usual)[3]
+    assert full.total == pytest.approx(plain.total + 110.0)
+    x = made.opening("one").usable.centre[0]
+    assert full.rear == pytest.approx(plain.rear + 110.0 * (600 + 3200 - x) / 3200)
+    assert any(
+        "drum (no place yet): 110.0 kg" in line for line in found(made)["VEHICLE-REAR"].working
+    )
+    assert second_slip(made) is None
+
+
 def test_people_who_were_weighed_are_not_added_and_the_driver_alone_takes_the_others_off():
     made = unit(more="people_in_weighed = true")
     _, alone, driver, full = axle_cases(made)

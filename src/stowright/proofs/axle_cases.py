@@ -8,7 +8,16 @@ from stowright.formulas.axles import AxleMasses, axle_change_kg, axle_masses_kg
 from stowright.model.bay import Vehicle
 from stowright.model.design import Design
 
-__all__ = ["AxleCase", "Item", "Scales", "axle_cases", "missing_of", "scales_of", "second_slip"]
+__all__ = [
+    "AxleCase",
+    "Item",
+    "Scales",
+    "axle_cases",
+    "missing_of",
+    "placed_number",
+    "scales_of",
+    "second_slip",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +139,39 @@ def _contents(design: Design) -> tuple[Item, ...]:
     return tuple(found)
 
 
+def placed_number(design: Design) -> dict[str, int]:
+    """Return how many of each thing of the carry list have a place."""
+    count: dict[str, int] = {}
+    for block in design.blocks:
+        for opening in block.openings:
+            for what, number in opening.carried:
+                count[what] = count.get(what, 0) + number
+    for row in design.deck_cargo:
+        count[row.what] = count.get(row.what, 0) + row.fits
+    return count
+
+
+def _without_place(design: Design) -> tuple[Item, ...]:
+    """Return what is on the carry list and found no place: it has to go in all the same.
+
+    It counts amid the opening that it names, else at the middle of the empty unit.
+    """
+    count = placed_number(design)
+    for cargo in design.deck_cargo:
+        count[cargo.what] += not cargo.fits
+    amid = {o.name: o.usable.centre[0] for block in design.blocks for o in block.openings}
+    found = []
+    for row in design.job.carry:
+        here = min(row.quantity, count.get(row.what, 0))
+        count[row.what] = count.get(row.what, 0) - here
+        mass = row.mass * (row.quantity - here)
+        if mass > 0.0:
+            x = amid.get(row.goes_in, design.centre_empty[0])
+            what = f"{row.what} (no place yet)"
+            found.append(Item(what=what, kind="contents", mass=mass, x=x))
+    return tuple(found)
+
+
 def _packed(design: Design) -> list[Item]:
     """Return what has a packed place, all copies of a thing in one opening together."""
     if design.packed is None:
@@ -177,13 +219,15 @@ def axle_cases(design: Design) -> tuple[AxleCase, ...]:
     """Return axle masses as weighed, with the unit alone, driver only, full, and with the ball.
 
     The unit alone is the weighed vehicle with what was added and taken out, and the empty unit.
-    Cases with the ball stand only where there is mass on it. None when an input lacks.
+    Full is with all of the carry list, whether a place was found for it or not. Cases with the
+    ball stand only where there is mass on it. None when an input lacks.
     """
     scales = scales_of(design)
     if scales is None:
         return ()
     vehicle = scales.vehicle
-    also, unit, contents = _also(vehicle), (_unit(design),), _contents(design)
+    also, unit = _also(vehicle), (_unit(design),)
+    contents = (*_contents(design), *_without_place(design))
     ball = _ball(vehicle)
     driver = (*also, *_people(vehicle, driver_only=True), *unit, *contents)
     full = (*also, *_people(vehicle, driver_only=False), *unit, *contents)

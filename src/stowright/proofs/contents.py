@@ -10,6 +10,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.finding import Finding
 from stowright.model.job import CarryItem
+from stowright.proofs.axle_cases import placed_number
 from stowright.proofs.judge import About, clearance, complete, ratio, weakest
 
 __all__ = ["contents_findings"]
@@ -100,20 +101,8 @@ def _stronger(
     return tuple(f'runner = "{name}": {kg:.0f} kg allowed' for kg, name in sorted(found)[:1])
 
 
-def _placed(design: Design) -> dict[str, int]:
-    """Return how many of each thing have a place."""
-    count: dict[str, int] = {}
-    for block in design.blocks:
-        for opening in block.openings:
-            for what, number in opening.carried:
-                count[what] = count.get(what, 0) + number
-    for row in design.deck_cargo:
-        count[row.what] = count.get(row.what, 0) + row.fits
-    return count
-
-
 def _stowed(design: Design) -> Finding:
-    count, wanted = _placed(design), dict[str, int]()
+    count, wanted = placed_number(design), dict[str, int]()
     for item in design.job.carry:
         wanted[item.what] = wanted.get(item.what, 0) + item.quantity
     first = {item.what: item for item in reversed(design.job.carry)}
