@@ -9,7 +9,7 @@ from dataclasses import replace
 from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, Design
 from stowright.model.finding import Finding
-from stowright.model.job import TouchingPair
+from stowright.model.job import Job, TouchingPair
 from stowright.proofs.changes_build import (
     carcass_ways,
     carry_in_ways,
@@ -24,11 +24,13 @@ from stowright.proofs.changes_build import (
     tie_rail_ways,
     tips_ways,
 )
+from stowright.proofs.contents import high_enough, lacks_shut, opens_slid_out, tallest_in
 from stowright.proofs.job_changes import (
     Asked,
     Change,
     with_block,
     with_build,
+    with_carry,
     with_deck,
     with_fill,
     with_lighter,
@@ -144,6 +146,17 @@ def _lower(it: Asked) -> Iterator[Change]:
         )
 
 
+def _under_roof(it: Asked) -> Iterator[Change]:
+    """Yield a lower deck where one is over the block, else a lower block."""
+    decks = [deck.name for deck in it.design.job.decks if it.block in deck.over]
+    if not decks:
+        yield from _lower(it)
+    top = float(math.floor((it.finding.demand or 0.0) - it.short()))
+    for name in decks:
+        job = with_deck(it.design.job, name, top=top)
+        yield Change(words=f"top = {it.mm(top)} for {name}", job=job)
+
+
 def _fits(it: Asked) -> Iterator[Change]:
     name = it.name
     block = next((row for row in it.design.blocks if row.name == name), None)
@@ -181,6 +194,33 @@ def _taller(it: Asked) -> Iterator[Change]:
         job = with_fill(it.design.job, it.finding.about, height=float(math.ceil(height)))
         told = it.mm(math.ceil(height))
         yield Change(words=f"height = {told} for {it.finding.about}", job=job)
+
+
+def _contents_height(it: Asked) -> Iterator[Change]:
+    """Yield a higher opening, another one, a higher block, a lid that is only opened slid out."""
+    yield from _taller(it)
+    home = it.home(it.finding.about)
+    item = tallest_in(it.design, home[1]) if home is not None else None
+    if home is None or item is None:
+        return
+    block, opening = home
+    for name in high_enough(it.design, opening, it.finding.demand or 0.0):
+        job = with_carry(it.design.job, item.what, goes_in=name)
+        yield Change(words=f'goes_in = "{name}" for {item.what}', job=job)
+    if opens_slid_out(opening, item):
+        shut = with_carry(it.design.job, item.what, clear_above=0.0)
+        lid = f"clear_above = 0 for {item.what}, its lid opened only when slid out,"
+        more = lacks_shut(opening, item)
+        yield from _raised(it, block, more, shut, lid) if more else [Change(words=lid, job=shut)]
+    yield from _raised(it, block, float(it.short()), it.design.job, "")
+
+
+def _raised(it: Asked, block: BlockDesign, more: float, job: Job, also: str) -> Iterator[Change]:
+    """Yield a job whose block stands higher, where that is under roof or canopy."""
+    top, bay = float(math.ceil(block.box.z.high + more)), it.design.job.bay
+    if bay.clear_height is None or top <= bay.clear_height - bay.reading_error:
+        words = f"z = [0, {it.mm(top)}] for {block.name}{f' and {also}' if also else ','}"
+        yield Change(words=words, job=with_place(job, block.name, z=(0.0, top)))
 
 
 def _drains(it: Asked) -> Iterator[Change]:
@@ -319,11 +359,12 @@ WAYS: dict[str, Callable[[Asked], Iterator[Change]]] = {
     "DOORWAY-HEIGHT": _lower,
     "FITS-LENGTH": _fits,
     "FITS-WIDTH": _fits,
+    "FITS-HEIGHT": _under_roof,
     "GETS-IN": carry_in_ways,
     "CARRY-IN": carry_in_ways,
     "PUSH": _pushed,
     "REACH": _slides,
-    "CONTENTS-HEIGHT": _taller,
+    "CONTENTS-HEIGHT": _contents_height,
     "RACKING": carcass_ways,
     "UPRIGHT-PUSHED": carcass_ways,
     "UPRIGHT-PRESSED": carcass_ways,

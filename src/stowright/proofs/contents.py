@@ -13,7 +13,7 @@ from stowright.model.job import CarryItem
 from stowright.proofs.axle_cases import placed_number
 from stowright.proofs.judge import About, clearance, complete, ratio, weakest
 
-__all__ = ["contents_findings"]
+__all__ = ["contents_findings", "high_enough", "lacks_shut", "opens_slid_out", "tallest_in"]
 
 
 def contents_findings(design: Design, catalogue: Catalogue) -> Iterator[Finding]:
@@ -139,14 +139,30 @@ def _stands(item: CarryItem) -> float:
     return item.size[2] if item.stays_upright else min(item.size)
 
 
-def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
+def tallest_in(design: Design, opening: OpeningDesign) -> CarryItem | None:
+    """Return what wants most height of all that lives in an opening, None where nothing does."""
     names = {what for what, _ in opening.carried} | {
         item.what for item in design.job.carry if item.goes_in == opening.name
     }
     held = [item for item in design.job.carry if item.what in names]
-    if not held:
+    return max(held, key=lambda item: (_stands(item) + item.clear_above, item.what), default=None)
+
+
+def opens_slid_out(opening: OpeningDesign, item: CarryItem) -> bool:
+    """Tell whether a thing with a lid comes out from under what is above it."""
+    travel = opening.runner.size.travel if opening.runner else 0.0
+    return item.clear_above > 0.0 and travel >= min(item.size[:2])
+
+
+def lacks_shut(opening: OpeningDesign, item: CarryItem) -> float:
+    """Return what an opening lacks for a thing to stand in it, its lid shut. [mm]."""
+    return max(0.0, _stands(item) - _room(opening))
+
+
+def _height(design: Design, opening: OpeningDesign) -> Iterator[Finding]:
+    tallest = tallest_in(design, opening)
+    if tallest is None:
         return
-    tallest = max(held, key=lambda item: (_stands(item) + item.clear_above, item.what))
     tall = _stands(tallest)
     needed = tall + tallest.clear_above
     room = _room(opening)
@@ -213,14 +229,31 @@ def _other_rooms(
     else:
         what = f"the lid of {item.what}" if item.clear_above > 0.0 else item.what
         yield (
-            f"{what} would hit the {_roof(design)}: {roof:g} mm over where it stands, "
-            f"{needed:g} mm wanted; stand it {math.ceil(needed - roof)} mm lower in a higher "
-            "opening, or elsewhere"
+            f"in {opening.name} {what} would hit the {_roof(design)}: {roof:g} mm over where it "
+            f"stands, {needed:g} mm wanted"
         )
-    for block in design.blocks:
-        for other in block.openings:
-            if other.name != opening.name and _room(other) >= needed:
-                yield f"it is high enough in {other.name}"
-    travel = opening.runner.size.travel if opening.runner else 0.0
-    if _stands(item) <= room and travel >= min(item.size[:2]):
+        yield _lower(opening, needed, roof)
+    yield from (f"it is high enough in {name}" for name in high_enough(design, opening, needed))
+    if opens_slid_out(opening, item) and not lacks_shut(opening, item):
         yield "it stands under it shut: clear_above = 0 if its lid is only opened when slid out"
+
+
+def _lower(opening: OpeningDesign, needed: float, roof: float) -> str:
+    """Say how much lower a thing has to stand, or that the load floor is not low enough."""
+    whole = roof + opening.usable.z.low
+    if needed > whole:
+        return (
+            f"the bay is {whole:g} mm high from its floor, a reading error taken off: no lower "
+            "place helps, only a lower thing or one that is opened outside"
+        )
+    return f"stand it {math.ceil(needed - roof)} mm lower in a higher opening, or elsewhere"
+
+
+def high_enough(design: Design, opening: OpeningDesign, needed: float) -> tuple[str, ...]:
+    """Return the openings that are high enough."""
+    return tuple(
+        other.name
+        for block in design.blocks
+        for other in block.openings
+        if other.name != opening.name and _room(other) >= needed
+    )

@@ -28,6 +28,7 @@ def fit_findings(design: Design) -> Iterator[Finding]:
     """Yield every finding about fitting, getting in and moving."""
     for block in design.blocks:
         yield from _fits(design, block)
+        yield from _fits_under(design, block)
         yield from _gets_in(design, block)
         for opening in block.openings:
             if opening.runner is not None:
@@ -68,6 +69,41 @@ def _fits(design: Design, block: BlockDesign) -> Iterator[Finding]:
                 *(f"{limit.side}: {limit.next}" for limit in block.usable.limits if limit.next),
             ),
         )
+
+
+def _fits_under(design: Design, block: BlockDesign) -> Iterator[Finding]:
+    """Yield whether a block, with the decks over it, stands under roof or canopy."""
+    bay = design.job.bay
+    if bay.clear_height is None:
+        return
+    over = {deck.name for deck in design.job.decks if block.name in deck.over}
+    decks = [box_of(p).z.high for p in design.placed if p.role == "deck" and p.block in over]
+    top = max((block.box.z.high, *decks))
+    lining = next(row.build.lining.bay for row in design.job.blocks if row.name == block.name)
+    have = bay.clear_height - bay.reading_error - lining
+    yield clearance(
+        About(
+            id=f"FITS-HEIGHT:{block.name}",
+            title=f"{block.name} fits the bay: height",
+            about=block.name,
+            family=1,
+            source="the reading with its error once, and the lining",
+            standing="published",
+            load_case="at rest",
+            working=(
+                (
+                    f"clear height {bay.clear_height:g} - reading error {bay.reading_error:g} - "
+                    f"lining {lining:g} = {have:.1f} mm; the carcass ends "
+                    f"{block.box.z.high:.1f} mm above the floor"
+                ),
+                *(f"the deck over it at {high:.1f} mm" for high in sorted(set(decks))),
+            ),
+        ),
+        needed=round(top, 4),
+        available=have,
+        reading_error=bay.reading_error,
+        advice=(f"{top - have:.1f} mm lower",),
+    )
 
 
 def _gets_in(design: Design, block: BlockDesign) -> Iterator[Finding]:

@@ -17,6 +17,7 @@ __all__ = [
     "Change",
     "with_block",
     "with_build",
+    "with_carry",
     "with_deck",
     "with_fill",
     "with_lighter",
@@ -161,6 +162,12 @@ def with_lighter(job: Job, names: frozenset[str], share: float) -> Job:
     carry = tuple(
         replace(item, mass=share * item.mass) if item.what in names else item for item in job.carry
     )
+    return replace(job, carry=carry)
+
+
+def with_carry(job: Job, what: str, **keys: Any) -> Job:
+    """Return a job with something about one thing of its carry list changed."""
+    carry = tuple(replace(item, **keys) if item.what == what else item for item in job.carry)
     return replace(job, carry=carry)
 
 
