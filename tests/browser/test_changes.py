@@ -89,6 +89,16 @@ def test_a_killed_app_comes_back_with_everything(contexts, tmp_path):
         assert rail.input_value() == "492"
         press(page, "Undo")
         assert length(page).input_value() == "1510"
+        rail.fill("494")
+        own.kill()
+        rail.press("Tab")  # left while nobody hears it
+        own.start()
+        page.wait_for_selector("#f-bay-rail.is-draft")  # the page comes back by itself
+        assert rail.input_value() == "494"
+        rail.focus()
+        rail.press("Enter")
+        page.wait_for_selector("#f-bay-rail:not(.is-draft):not([data-dirty])")
+        assert "rail = 494" in own.job("killed")
     finally:
         own.stop()
 

@@ -108,3 +108,48 @@ def test_how_far_the_packing_is_shows_where_the_load_lies(house, room):
     assert "The load is not packed" in str(
         packing_part(Visitor(house=house, job="tray", stage="carry"))
     )
+
+
+def test_what_a_person_stopped_begins_again_when_asked_for_and_not_by_itself(house, room):
+    room.goes_on = {"plan"}
+    bench = house.benches.open("tray")
+    house.unsettled.add(bench.text)  # nothing is packed here
+    visitor = Visitor(house=house, job="tray", stage="cut", can_edit=False)
+
+    async def work():
+        shell.arrive(visitor)  # one who only looks has the plan worked out as well
+        going = house.running["tray"]
+        await asyncio.to_thread(room.begun.wait, 60.0)
+        house.stop("tray")
+        await asyncio.wait({going})
+        shell.arrive(visitor)
+        assert "tray" not in house.running
+        assert 'data-act="work-out"' in str(shell.work(visitor))
+        room.goes_on = set()
+        await shell.act(visitor, Event(act="work-out", data={}))
+        shell.arrive(visitor)
+        await asyncio.wait(set(house.running.values()))
+
+    asyncio.run(work())
+    assert room.kinds.count("plan") == 2
+    assert house.plan_of(bench) == "plan"
+
+
+def test_packing_asked_for_while_what_was_stopped_still_ends_is_done(house, room):
+    room.goes_on = {"settled"}
+    bench = house.benches.open("tray")
+    visitor = Visitor(house=house, job="tray", stage="carry")
+
+    async def work():
+        house.want_settled(bench)
+        first = house.settlers["tray"]
+        await asyncio.to_thread(room.begun.wait, 60.0)
+        room.begun.clear()
+        await shell.act(visitor, Event(act="stop-packing", data={}))
+        await shell.act(visitor, Event(act="pack", data={}))  # before the first has ended
+        assert first.done()
+        await asyncio.to_thread(room.begun.wait, 60.0)
+        await asyncio.wait(set(house.settlers.values()))
+
+    asyncio.run(work())
+    assert room.kinds == ["settled", "settled"]

@@ -161,8 +161,10 @@ class Bench:
                 self._save(text, what or told(edits, self.text), who, looked)
             return made_from, self.number
 
-    def replace(self, text: str, *, what: str, who: str, seen: int | None = None) -> None:
-        """Put a whole job file in the place of the one that stands.
+    def replace(
+        self, text: str, *, what: str, who: str, seen: int | None = None
+    ) -> tuple[int, int]:
+        """Put a whole job file in the place of the one that stands; return as ``edit`` does.
 
         Raises:
             JobError: If it is no valid job.
@@ -176,8 +178,10 @@ class Bench:
             if seen is not None and seen != self.number:
                 clash = Clash(path="file", seen=f"version {seen}", now=self.number, wanted=what)
                 raise ConflictError((clash,), {})
+            made_from = self.number
             if text != self.text:
                 self._save(text, what, who, looked)
+            return made_from, self.number
 
     def read_ahead(self) -> None:
         """Make the next change quicker, while nobody waits."""

@@ -8,7 +8,18 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
 
-__all__ = ["Clash", "Edits", "clashes", "edited", "tables_of", "told", "typed", "value_at"]
+__all__ = [
+    "Clash",
+    "Edits",
+    "clashes",
+    "edited",
+    "lengths_on",
+    "tables_of",
+    "told",
+    "typed",
+    "value_at",
+    "worded",
+]
 
 #: New values by dotted path, list places counted from 1; None takes a key out.
 type Edits = Mapping[str, object]
@@ -108,17 +119,39 @@ def told(edits: Edits, before: str) -> str:
     """Return a change in words for the history: ``bay.width 1402 → 1395``."""
     tables = tables_of(before)
     parts = [
-        f"{path} {_words(value_at(tables, path))} → {_words(value)}"
+        f"{path} {worded(value_at(tables, path), none='none')} → {worded(value, none='none')}"
         for path, value in edits.items()
     ]
     return "; ".join(parts)
 
 
-def _words(value: object) -> str:
-    if value is None:
-        return "none"
-    text = str(value)
+def worded(value: object, *, none: str = "nothing") -> str:
+    """Return a value of a job file in words, cut short where it is long."""
+    text = _plain(value, none)
     return text if len(text) <= _SHOWN else f"{text[: _SHOWN - 1]}…"
+
+
+def _plain(value: object, none: str) -> str:
+    match value:
+        case None:
+            return none
+        case bool():
+            return "yes" if value else "no"
+        case Mapping():
+            return ", ".join(f"{key} {_plain(each, none)}" for key, each in value.items())
+        case list() | tuple():
+            return " ".join(_plain(each, none) for each in value)
+        case _:
+            return str(value)
+
+
+def lengths_on(text: str, path: str) -> tuple[int, ...]:
+    """Return how long each list on the way to a path is in a job file.
+
+    Raises:
+        JobError: If it is no TOML.
+    """
+    return _lists(tables_of(text), path)
 
 
 def _lists(tables: Any, path: str) -> tuple[int, ...]:

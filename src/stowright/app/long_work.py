@@ -22,14 +22,17 @@ if TYPE_CHECKING:
     from stowright.app.study import Study
     from stowright.model.plan import Plan
 
-__all__ = ["Maker", "Task", "WorkFailedError", "Workroom"]
+__all__ = ["Kind", "Maker", "Task", "WorkFailedError", "Workroom"]
 
+#: What can be worked out; see ``Task``.
 type Kind = Literal["settled", "proposals", "plan", "refit", "figures", "book", "pages", "files"]
 #: Called with what is being done now, in words.
 type Progress = Callable[[str], None]
 
 _AT_ONCE = 2
 _STOP = "stop"
+#: How often one who waits for a place looks whether the work was stopped meanwhile. [s]
+_LOOKS_UP_S = 0.2
 #: How far long work stands back behind what a person waits for, where the system knows how to.
 _STANDS_BACK = 5
 
@@ -159,6 +162,8 @@ class Workroom:
         self._lock = threading.Lock()
         self._idle: list[_Worker] = []
         self._busy: dict[str, _Worker] = {}
+        self._in_line: set[str] = set()
+        self._is_closed = False
 
     def run(self, name: str, task: Task, progress: Progress) -> Any:
         """Work a task out and wait for it; call it from a thread.
@@ -173,9 +178,11 @@ class Workroom:
             StowrightError: As the work itself raises it.
             WorkFailedError: If it broke off.
         """
-        progress("waiting for a free place")
-        with self._places:
+        self._take_place(name, progress)
+        try:
             with self._lock:
+                if self._is_closed:
+                    raise StoppedError("the program ends")
                 worker = self._idle.pop() if self._idle else _Worker()
                 self._busy[name] = worker
             try:
@@ -185,14 +192,36 @@ class Workroom:
                     self._busy.pop(name, None)
                     if worker.is_alive():
                         self._idle.append(worker)
+        finally:
+            self._places.release()
+
+    def _take_place(self, name: str, progress: Progress) -> None:
+        progress("starting")
+        if self._places.acquire(blocking=False):
+            return
+        progress("waiting for a free place")
+        with self._lock:
+            self._in_line.add(name)
+        has_place = False
+        while not has_place:
+            has_place = self._places.acquire(timeout=_LOOKS_UP_S)
+            with self._lock:
+                was_stopped = name not in self._in_line
+            if was_stopped:
+                if has_place:
+                    self._places.release()
+                raise StoppedError("the work was stopped")
+        with self._lock:
+            self._in_line.discard(name)
 
     def stop(self, name: str) -> bool:
-        """Stop a task; return whether it was at work."""
+        """Stop a task; return whether it was at work, or waited for a place."""
         with self._lock:
-            worker = self._busy.get(name)
+            worker, waited = self._busy.get(name), name in self._in_line
+            self._in_line.discard(name)
         if worker is not None:
             worker.stop()
-        return worker is not None
+        return waited or worker is not None
 
     def warm_up(self) -> None:
         """Start a process ahead of the first task."""
@@ -201,10 +230,12 @@ class Workroom:
                 self._idle.append(_Worker())
 
     def close(self) -> None:
-        """End every process."""
+        """End every process, and take no more work."""
         with self._lock:
+            self._is_closed = True
             workers = [*self._idle, *self._busy.values()]
             self._idle.clear()
+            self._in_line.clear()
         for worker in workers:
             worker.end()
 

@@ -14,7 +14,7 @@ from stowright.web.help_texts import help_for
 from stowright.web.markup import Markup, h, joined
 from stowright.web.refit_part import refit_part
 from stowright.web.visitor import Event, Notice, Visitor
-from stowright.web.work_parts import downloads, job_url, needed_plan
+from stowright.web.work_parts import downloads, job_url, needed_plan, waiting
 
 if TYPE_CHECKING:
     from stowright.model.making import HoldPoint, Step
@@ -101,7 +101,9 @@ def _step(visitor: Visitor, plan: Plan, step: Step, done: frozenset[str]) -> Mar
         h("h3", f"{step.number}. {step.title}"),
         h("div.paper", h("img", src=source, alt=f"Figure of step {step.number}: {step.title}"))
         if step.figure and step.number in pictures
-        else h("p.small", "The figure is being drawn …") if step.figure and not pictures else None,
+        else waiting(visitor, "figures", "The figure is being drawn …")
+        if step.figure and not pictures
+        else None,
         h("ul.todo", [h("li", line) for line in step.text]),
         h("p", h("strong", "Parts: "), ", ".join(parts)) if parts else None,
         h("p", h("strong", "Fixings: "),

@@ -151,16 +151,15 @@ def _sums(visitor: Visitor) -> Markup:
     )
 
 
-async def _add_thing(visitor: Visitor, event: Event) -> None:
+async def _add_thing(visitor: Visitor, _: Event) -> None:
     place = len(visitor.at("carry") or []) + 1
     units = visitor.at("job.units")
     size = [16, 12, 8] if units == "in" else [400, 300, 200]
     fresh = {"what": f"thing {place}", "size": size, "mass": 5}
-    await visitor.edit({f"carry[{place}]": fresh}, event.seen, what=f"thing {place}: added")
+    await visitor.append("carry", fresh, what=f"thing {place}: added")
 
 
 async def _add_generic(visitor: Visitor, event: Event) -> None:
-    place = len(visitor.at("carry") or []) + 1
     number = event.data.get("place", "")
     if not number.isdigit() or int(number) >= len(GENERIC):
         return
@@ -174,7 +173,7 @@ async def _add_generic(visitor: Visitor, event: Event) -> None:
         fresh["size"] = list(thing.size)
     if thing.upright:
         fresh["keep_upright"] = True
-    await visitor.edit({f"carry[{place}]": fresh}, event.seen, what=f"{thing.what}: added")
+    await visitor.append("carry", fresh, what=f"{thing.what}: added")
 
 
 async def _drop_thing(visitor: Visitor, event: Event) -> None:

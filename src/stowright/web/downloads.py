@@ -17,13 +17,16 @@ from stowright.app.pictures import by_itself, layout_picture, part_picture
 from stowright.app.plain import json_text
 from stowright.app.plan_dict import plan_to_dict
 from stowright.app.print_pages import section_pdf
+from stowright.app.study import model_key
 from stowright.drawings.glb import to_glb
 from stowright.errors import StowrightError, UnknownNameError
+from stowright.web.cut_page import picture_key
 from stowright.web.packing_part import packing_key
-from stowright.web.sheets_part import sheets_of
+from stowright.web.sheets_part import sheets_key, sheets_of
 
 if TYPE_CHECKING:
     from stowright.app.bench import Bench
+    from stowright.app.long_work import Kind
     from stowright.web.house import House
 
 __all__ = ["routes"]
@@ -37,6 +40,7 @@ _TYPES = {
     "zip": "application/zip",
 }
 _FOREVER = {"cache-control": "private, max-age=31536000, immutable"}
+_NOW = {"cache-control": "no-store"}
 #: Files of the book's pages that belong to a stage begin like this.
 _SECTION = "section-"
 #: A number in an address has fewer digits.
@@ -70,7 +74,7 @@ def routes(house: House) -> APIRouter:
         return HTMLResponse(shown)
 
     @router.get("/job/{job}/sheet/{page}")
-    async def sheet(job: str, page: str) -> Response:
+    async def sheet(job: str, page: str, v: str = "") -> Response:
         try:
             made = house.made_of(house.benches.open(job), "pages")
         except StowrightError:
@@ -78,15 +82,18 @@ def routes(house: House) -> APIRouter:
         if made is None or not 0 <= _number(page) < len(made.packed):
             return PlainTextResponse("no such page", 404)
         shown = await asyncio.to_thread(made.sheet, _number(page))
-        return Response(shown, media_type="image/svg+xml", headers=_FOREVER)
+        headers = _FOREVER if v == sheets_key(made.text) else _NOW
+        return Response(shown, media_type="image/svg+xml", headers=headers)
 
     @router.get("/job/{job}/picture/{name}")
-    async def picture(job: str, name: str) -> Response:
+    async def picture(job: str, name: str, v: str = "") -> Response:
         try:
-            drawing = await asyncio.to_thread(_lettered, house, house.benches.open(job), name)
+            drawing, key = await asyncio.to_thread(_keyed, house, house.benches.open(job), name)
         except StowrightError as error:
             return PlainTextResponse(str(error), 404)
-        return Response(drawing, media_type="image/svg+xml", headers=_FOREVER)
+        # a picture that was replaced while it was asked for is not kept under the old one's key
+        headers = _FOREVER if v == key else _NOW
+        return Response(by_itself(drawing), media_type="image/svg+xml", headers=headers)
 
     return router
 
@@ -103,9 +110,10 @@ async def _file(house: House, bench: Bench, name: str) -> bytes:
     if name == "changes.pdf" or name.startswith(_SECTION):
         return await _pages(house, bench, name)
     if name in {"book.pdf", "all.zip"}:
-        kind = "book" if name == "book.pdf" else "files"
-        made = await house.wait_for(bench, house.task(bench, kind), f"Making {name}")
-        return bytes(made["book.pdf"]) if kind == "book" else _zipped(made, bench.text)
+        kind: Kind = "book" if name == "book.pdf" else "files"
+        task = house.task(bench, kind)
+        made = await house.wait_for(bench, task, f"Making {name}")
+        return bytes(made["book.pdf"]) if kind == "book" else _zipped(made, task.text)
     plan = await house.wait_for(bench, house.task(bench, "plan"), "The whole plan")
     if name == "plan.json":
         return json_text(plan_to_dict(plan)).encode()
@@ -128,40 +136,43 @@ async def _pages(house: House, bench: Bench, name: str) -> bytes:
     return await asyncio.to_thread(section_pdf, pages, stage)
 
 
-def _lettered(house: House, bench: Bench, name: str) -> str:
-    return by_itself(_picture(house, bench, name))
-
-
-def _picture(house: House, bench: Bench, name: str) -> str:
+def _keyed(house: House, bench: Bench, name: str) -> tuple[str, str]:
+    """Return a picture and the key that it has in the addresses of pages."""
     kind, _, which = name.partition("-")
-    if kind == "packing":
-        return _packing(bench, which)
-    if kind in {"proposal", "changed"}:
-        return _made_picture(house, bench, kind, which)
-    plan = house.shown_plan(bench)
-    if plan is None:
-        raise UnknownNameError("picture", name)
+    if kind == "packing":  # its key stands in its name
+        return _packing(bench, which), ""
     if kind == "layout":
-        return layout_picture(plan, _number(which))
-    if kind == "part":
-        return part_picture(plan, which)
-    found = house.shown_figures(bench).get(_number(which)) if kind == "step" else None
-    if found is None:
-        raise UnknownNameError("picture", name)
-    return str(found)
+        return _layout(house, bench, which)
+    drawing = _drawing(house, bench, kind, which)
+    return drawing, model_key(drawing.encode())
 
 
-def _made_picture(house: House, bench: Bench, kind: str, which: str) -> str:
-    """Return a picture of what searches and refits made."""
-    if kind == "changed":
+def _layout(house: House, bench: Bench, which: str) -> tuple[str, str]:
+    plan = house.shown_plan(bench)
+    found = plan.cutting.layouts if plan is not None else ()
+    layout = next((each for each in found if each.number == _number(which)), None)
+    if plan is None or layout is None:
+        raise UnknownNameError("picture", which)
+    return layout_picture(plan, layout.number), picture_key(layout)
+
+
+def _drawing(house: House, bench: Bench, kind: str, which: str) -> str:
+    """Return a picture that was made by planning, searching or refitting."""
+    found: str | None = None
+    if kind == "step":
+        found = house.shown_figures(bench).get(_number(which))
+    elif kind == "changed":
         made = house.made_of(bench, "refit")
-        if made is not None and which in made.pictures:
-            return str(made.pictures[which])
-    else:
-        found = house.files.get(("proposals", bench.name))
-        if found is not None and 0 <= _number(which) < len(found.rows):
-            return str(found.rows[_number(which)].picture)
-    raise UnknownNameError("picture", which)
+        found = made.pictures.get(which) if made is not None else None
+    elif kind == "proposal":
+        made = house.files.get(("proposals", bench.name))
+        if made is not None and 0 <= _number(which) < len(made.rows):
+            found = made.rows[_number(which)].picture
+    elif kind == "part" and (plan := house.shown_plan(bench)) is not None:
+        found = part_picture(plan, which)
+    if found is None:
+        raise UnknownNameError("picture", which)
+    return str(found)
 
 
 def _number(text: str) -> int:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import asyncio
+
 from stowright.errors import JobError
 from stowright.web.fields import small_button
 from stowright.web.markup import Markup, h
@@ -88,7 +90,8 @@ def _text(visitor: Visitor) -> Markup:
 async def _restore(visitor: Visitor, event: Event) -> None:
     if visitor.can_edit and event.data.get("number", "").isdigit():
         visitor.chosen.pop("file-text", None)
-        visitor.bench.restore(int(event.data["number"]), who=visitor.who)
+        number = int(event.data["number"])
+        await asyncio.to_thread(visitor.bench.restore, number, who=visitor.who)
         await visitor.house.tell(visitor.job)
 
 
@@ -98,13 +101,12 @@ async def _save_text(visitor: Visitor, event: Event) -> None:
     text = event.values.get("text", "").replace("\r\n", "\n")
     visitor.chosen["file-text"] = text
     try:
-        visitor.bench.replace(text, what="edited as text", who=visitor.who, seen=event.seen)
+        await visitor.replace(text, event.seen, what="edited as text")
     except JobError as error:
         visitor.notice = Notice(text=f"Not saved. {error}", kind="wrong")
         return
     visitor.chosen.pop("file-text", None)
     visitor.notice = Notice(text="Saved.")
-    await visitor.house.tell(visitor.job)
 
 
 ACTS = {"restore": _restore, "save-text": _save_text}

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.bench import Bench, Benches
-from stowright.app.long_work import Task, WorkFailedError, Workroom
+from stowright.app.long_work import Kind, Task, WorkFailedError, Workroom
 from stowright.errors import JobError, StoppedError, StowrightError
 
 if TYPE_CHECKING:
@@ -69,6 +69,7 @@ class House:
     telling: set[asyncio.Task[None]] = field(default_factory=set)
     unsettled: set[str] = field(default_factory=set)
     packing: dict[str, str] = field(default_factory=dict)
+    stopped: dict[tuple[str, Kind], str] = field(default_factory=dict)
     porter: Porter | None = None
 
     def watch(self, job: str, number: int, watcher: Watcher) -> None:
@@ -108,6 +109,9 @@ class House:
             await asyncio.sleep(_LOOK_EVERY_S)
             for job in [name for name, watching in self.watchers.items() if name and watching]:
                 try:
+                    if not self.benches.folder.has(job):
+                        await self.tell(job)
+                        continue
                     bench = self.benches.open(job)
                     if await asyncio.to_thread(bench.refresh):
                         await self.tell(job)
@@ -145,7 +149,7 @@ class House:
         while not bench.study.settled and bench.text not in self.unsettled:
             text = bench.text
             await asyncio.sleep(_PAUSE_S)
-            if text != bench.text:
+            if text != bench.text or text in self.unsettled:
                 continue
             await asyncio.to_thread(bench.read_ahead)
             task = self.task(bench, "settled")
@@ -153,6 +157,8 @@ class House:
             try:
                 looked = await asyncio.to_thread(self.settling.run, bench.name, task, say)
             except StoppedError:
+                if text != bench.text:
+                    continue  # it was stopped for what stands now
                 self.unsettled.add(text)
                 await self.tell(bench.name)
                 return
@@ -191,6 +197,29 @@ class House:
             self.unsettled.add(bench.text)
             self.settling.stop(bench.name)
 
+    def want(self, bench: Bench, kind: Kind, what: str) -> None:
+        """Begin what a page needs, unless a person stopped it or something else goes on."""
+        if bench.name not in self.works and not self.was_stopped(bench, kind):
+            self.begin(bench, self.task(bench, kind), what)
+
+    def was_stopped(self, bench: Bench, kind: Kind) -> bool:
+        """Return whether a person stopped this work for the job as it stands."""
+        return self.stopped.get((bench.name, kind)) == bench.text
+
+    def want_again(self, job: str) -> None:
+        """Let what was stopped begin again, now that somebody comes to a page of the job."""
+        for name in [each for each in self.stopped if each[0] == job]:
+            del self.stopped[name]
+
+    async def settle_again(self, bench: Bench) -> None:
+        """Have the load packed after a stop; what was stopped ends first, or would stop this."""
+        going = self.settlers.get(bench.name)
+        if going is not None:
+            self.settling.stop(bench.name)
+            await asyncio.wait({going})
+        self.unsettled.discard(bench.text)
+        self.want_settled(bench)
+
     def begin(self, bench: Bench, task: Task, what: str) -> asyncio.Task[None] | None:
         """Begin long work for a job; None when some is going on already."""
         if bench.name in self.running:
@@ -221,6 +250,7 @@ class House:
             self._keep(bench, task, made)
             self.works.pop(bench.name, None)
         except StoppedError:
+            self.stopped[bench.name, task.kind] = task.text
             self.works.pop(bench.name, None)
         except StowrightError as error:
             work.error = str(error)
@@ -274,7 +304,12 @@ class House:
             return self.plans.get(task.text)
         return self.files.get((task.kind, task.text))
 
-    def task(self, bench: Bench, kind: Any) -> Task:
+    def end_work(self) -> None:
+        """End all long work, so that whoever waits for it is answered before the program ends."""
+        self.workroom.close()
+        self.settling.close()
+
+    def task(self, bench: Bench, kind: Kind) -> Task:
         """Return a task for a job as it stands."""
         shop = self.benches.shop_file
         return Task(kind=kind, text=bench.text, shop_file=shop if shop.is_file() else None)

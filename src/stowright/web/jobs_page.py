@@ -235,10 +235,12 @@ async def _copy(visitor: Visitor, event: Event) -> None:
 
 async def _remove(visitor: Visitor, event: Event) -> None:
     if visitor.can_edit:
-        visitor.house.benches.remove(event.data["job"])
-        visitor.house.last_plans.pop(event.data["job"], None)
-        visitor.house.last_figures.pop(event.data["job"], None)
-        visitor.notice = Notice(text=f"{event.data['job']} lies in the folder .removed now.")
+        job = event.data["job"]
+        visitor.house.benches.remove(job)
+        visitor.house.last_plans.pop(job, None)
+        visitor.house.last_figures.pop(job, None)
+        await visitor.house.tell(job)
+        visitor.notice = Notice(text=f"{job} lies in the folder .removed now.")
         await visitor.house.tell("")
 
 

@@ -205,8 +205,7 @@ async def _units(visitor: Visitor, event: Event) -> None:
         return
     bench = visitor.bench
     text = in_unit(bench.text, "in" if event.value == "in" else "mm")
-    bench.replace(text, what=f"unit: {event.value}", who=visitor.who, seen=event.seen)
-    await visitor.house.tell(visitor.job)
+    await visitor.replace(text, event.seen, what=f"unit: {event.value}")
 
 
 async def _diagonal(visitor: Visitor, event: Event) -> None:
@@ -247,9 +246,7 @@ async def _add_row(visitor: Visitor, event: Event) -> None:
         return
     rows = visitor.at(path) or []
     fresh = dict(table.fresh) | _like(visitor, path, rows)
-    await visitor.edit(
-        {f"{path}[{len(rows) + 1}]": fresh}, event.seen, what=f"{table.title}: added"
-    )
+    await visitor.append(path, fresh, what=f"{table.title}: added")
 
 
 def _like(visitor: Visitor, path: str, rows: list[Any]) -> dict[str, Any]:
@@ -282,9 +279,7 @@ async def _add_arch(visitor: Visitor, event: Event) -> None:
         return
     like = dict(rows[0]) if rows else _starter_arch(visitor)
     fresh = like | {"side": side}
-    await visitor.edit(
-        {f"bay.arches[{len(rows) + 1}]": fresh}, event.seen, what=f"{side} arch: added"
-    )
+    await visitor.append("bay.arches", fresh, what=f"{side} arch: added")
 
 
 def _starter_arch(visitor: Visitor) -> dict[str, Any]:

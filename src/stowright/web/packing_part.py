@@ -140,8 +140,7 @@ async def _stop(visitor: Visitor, _: Event) -> None:
 
 async def _pack(visitor: Visitor, _: Event) -> None:
     if visitor.can_edit:
-        visitor.house.unsettled.discard(visitor.bench.text)
-        visitor.house.want_settled(visitor.bench)
+        await visitor.house.settle_again(visitor.bench)
 
 
 ACTS = {"stop-packing": _stop, "pack": _pack}

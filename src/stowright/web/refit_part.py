@@ -10,7 +10,7 @@ from stowright.web.fields import small_button
 from stowright.web.help_texts import help_for
 from stowright.web.markup import Markup, h
 from stowright.web.visitor import Event, Visitor
-from stowright.web.work_parts import job_url
+from stowright.web.work_parts import job_url, waiting
 
 if TYPE_CHECKING:
     from stowright.app.refit_view import ChangedPart
@@ -24,10 +24,10 @@ def want_refit(visitor: Visitor) -> None:
     """Begin to fit what is still to be cut to what was read and cut, when that is not there."""
     house, bench = visitor.house, visitor.bench
     job = bench.study.job
-    if job is None or not (job.readings or job.done or job.spoiled) or not visitor.can_edit:
+    if job is None or not (job.readings or job.done or job.spoiled):
         return
-    if house.made_of(bench, "refit") is None and visitor.job not in house.works:
-        house.begin(bench, house.task(bench, "refit"), "The refit to what was read")
+    if house.made_of(bench, "refit") is None:
+        house.want(bench, "refit", "The refit to what was read")
 
 
 def refit_part(visitor: Visitor) -> Markup | None:
@@ -41,7 +41,7 @@ def refit_part(visitor: Visitor) -> Markup | None:
         h("h3", "What the readings change"),
         help_for("refit"),
         _readings(visitor),
-        h("p", "What is still to be cut is being fitted to what was read …", role="status")
+        waiting(visitor, "refit", "What is still to be cut is being fitted to what was read …")
         if found is None
         else _found(visitor, found),
         data_key="refit",

@@ -41,6 +41,8 @@ LOG = ".stowright-web.log"
 _STATIC = Path(__file__).parent / "static"
 #: A page waits this long for its job to be worked out, on however busy a machine. [s]
 _PATIENCE_S = 120.0
+#: What the server says of requests that it cuts off when it ends.
+_CUT_OFF = "Cancel %s running task(s), timeout graceful shutdown exceeded"
 _HEAD = """
 <script>
   try { document.documentElement.dataset.look = localStorage.getItem("stowright-look") || ""; }
@@ -121,21 +123,39 @@ def serve(root: Path, *, port: int, share: bool, opened: Any = None) -> None:
         if opened is not None:
             opened(f"http://127.0.0.1:{port}/", house)
 
-    _Server(config, begun).run()
+    _Server(config, begun, house.end_work).run()
 
 
 class _Server(uvicorn.Server):
-    """A server that tells when it answers."""
+    """A server that tells when it answers, and ends without noise."""
 
-    def __init__(self, config: uvicorn.Config, begun: Callable[[], Awaitable[None]]) -> None:
+    def __init__(
+        self,
+        config: uvicorn.Config,
+        begun: Callable[[], Awaitable[None]],
+        ends: Callable[[], None],
+    ) -> None:
         super().__init__(config)
-        self._begun = begun
+        self._begun, self._ends = begun, ends
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         """Start, then tell."""
         await super().startup(sockets)
         if self.started:
             await self._begun()
+
+    async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
+        """End what requests wait for, then as ever; what is cut off then is told in the log."""
+        for handler in logging.getLogger("uvicorn").handlers:
+            handler.addFilter(_is_news)
+        await asyncio.to_thread(self._ends)
+        await super().shutdown(sockets)
+
+
+def _is_news(record: logging.LogRecord) -> bool:
+    """Whether a line belongs on the screen while the program ends: what it cuts off does not."""
+    error = record.exc_info[1] if record.exc_info else None
+    return not isinstance(error, asyncio.CancelledError) and record.msg != _CUT_OFF
 
 
 def _lifespan(house: House) -> Any:
@@ -148,8 +168,7 @@ def _lifespan(house: House) -> Any:
         looking.cancel()
         if house.porter is not None:
             await house.porter.shut()
-        house.workroom.close()
-        house.settling.close()
+        house.end_work()
         hand.close()
         house.benches.close()
 
@@ -184,6 +203,7 @@ async def _open_tab(house: House, request: Request, job: str, stage: str) -> Non
         else:
             visitor.job = job
             visitor.stage = stage if stage in shell.STAGES else "measure"
+            house.want_again(job)
     ui.add_head_html(_HEAD)
     client: Client = ui.context.client
     tab = Tab(visitor)

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from stowright.app.print_pages import PrintPages
     from stowright.web.visitor import Visitor
 
-__all__ = ["sheets_address", "sheets_of", "want_sheets"]
+__all__ = ["sheets_address", "sheets_key", "sheets_of", "want_sheets"]
 
 
 def want_sheets(visitor: Visitor) -> None:
@@ -23,8 +23,8 @@ def want_sheets(visitor: Visitor) -> None:
     house, bench = visitor.house, visitor.bench
     if house.plan_of(bench) is None or house.made_of(bench, "pages") is not None:
         return
-    if visitor.can_edit and visitor.job not in house.works:
-        house.begin(bench, house.task(bench, "pages"), "The pages for printing")
+    if visitor.can_edit:
+        house.want(bench, "pages", "The pages for printing")
 
 
 def sheets_address(visitor: Visitor) -> str | None:
@@ -32,7 +32,7 @@ def sheets_address(visitor: Visitor) -> str | None:
     bench = visitor.bench
     if visitor.house.made_of(bench, "pages") is None:
         return None
-    return f"{job_url(visitor.job, 'sheets', visitor.stage)}?v={_key(bench.text)}"
+    return f"{job_url(visitor.job, 'sheets', visitor.stage)}?v={sheets_key(bench.text)}"
 
 
 def sheets_of(bench: Bench, made: PrintPages | None, stage: str) -> Markup:
@@ -44,7 +44,7 @@ def sheets_of(bench: Bench, made: PrintPages | None, stage: str) -> Markup:
     if made is None:
         raise UnknownNameError("pages of", bench.name)
     pages = pages_of(made, stage)
-    key = _key(made.text)
+    key = sheets_key(made.text)
     return joined(
         [
             h(
@@ -58,5 +58,6 @@ def sheets_of(bench: Bench, made: PrintPages | None, stage: str) -> Markup:
     )  # fmt: skip
 
 
-def _key(text: str) -> str:
+def sheets_key(text: str) -> str:
+    """Return the key that the pages of a job file have in addresses."""
     return model_key(text.encode())[:12]

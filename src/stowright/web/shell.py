@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import logging
 from collections.abc import Awaitable, Callable
-from typing import TYPE_CHECKING
 
 from stowright.app.bench import ConflictError
 from stowright.errors import StowrightError, UnknownNameError
@@ -29,13 +28,10 @@ from stowright.web import (
 from stowright.web.fields import small_button
 from stowright.web.markup import Markup, h
 from stowright.web.sheets_part import sheets_address, want_sheets
-from stowright.web.visitor import Conflict, Event, Notice, Visitor
+from stowright.web.visitor import Conflict, Event, Notice, Visitor, conflict_of
 from stowright.web.work_parts import job_url, work_line
 
-if TYPE_CHECKING:
-    from stowright.app.long_work import Task
-
-__all__ = ["STAGES", "act", "arrive", "head", "is_with_model", "work"]
+__all__ = ["STAGES", "act", "arrive", "head", "is_with_model", "leave_what_is_gone", "work"]
 
 log = logging.getLogger("stowright.web")
 
@@ -57,6 +53,12 @@ STAGES: dict[str, tuple[str, Page]] = {
 _WITH_MODEL = frozenset({"arrange", "prove"})
 _NEED_PLAN = frozenset({"cut", "buy", "build", "install"})
 _NEED_FIGURES = frozenset({"build", "install"})
+#: Acts that wait for long work; those told after them are done meanwhile.
+_WAITS_LONG = frozenset({"print", "propose"})
+_MOVED = (
+    "That was not done as well: the list had changed by what you did just before. Look at it, and "
+    "do it again if you still want it."
+)
 _LOOKS = (("light", "light"), ("dark", "dark"), ("outdoor", "outdoor"))
 
 
@@ -196,8 +198,10 @@ def _conflict(conflict: Conflict | None) -> Markup | None:
             h("li", h("strong", path), f": it was {seen}, it is {now} now, you want {wanted}.")
             for path, seen, now, wanted in conflict.rows
         ]),
+        h("p", "Yours was not saved. To have it all the same, look at what stands now and do it "
+          "again.") if not conflict.edits else None,
         h("div.row.wrap", small_button("Keep what stands", "theirs", style="quiet"),
-          small_button("Take mine", "mine", style="main", enabled=bool(conflict.edits))),
+          small_button("Take mine", "mine", style="main") if conflict.edits else None),
         role="alert",
         data_key="conflict",
     )  # fmt: skip
@@ -207,9 +211,13 @@ async def _undo(visitor: Visitor, event: Event) -> None:
     if not visitor.may_change():
         return
     bench = visitor.bench
-    found = await asyncio.to_thread(bench.undo if event.act == "undo" else bench.redo)
+    back = event.act == "undo"
+    found = await asyncio.to_thread(bench.undo if back else bench.redo)
+    if found is not None and found.parent is not None:
+        ends = (found.number, found.parent)
+        visitor.went(*(ends if back else reversed(ends)))
     visitor.drafts.clear()
-    words = "Taken back" if event.act == "undo" else "Done again"
+    words = "Taken back" if back else "Done again"
     visitor.notice = Notice(text=f"{words}: {found.what}." if found else "Nothing to take back.")
     visitor.house.tell_others(visitor.job, visitor.number)
 
@@ -217,29 +225,38 @@ async def _undo(visitor: Visitor, event: Event) -> None:
 async def _go(visitor: Visitor, event: Event) -> None:
     """Go to another page of the app without loading it anew."""
     name, job = event.data.get("go", ""), event.data.get("job", "")
-    before = visitor.job
     if name == "jobs" or not job:
-        visitor.job, visitor.stage = "", "jobs"
+        _come_to(visitor, "", "jobs")
     elif visitor.house.benches.folder.has(job):
         bench = await asyncio.to_thread(visitor.house.benches.open, job)
         if name in _WITH_MODEL:
             await asyncio.to_thread(bench.scene)
-        visitor.job, visitor.stage = job, name if name in STAGES else "measure"
+        _come_to(visitor, job, name if name in STAGES else "measure")
     else:
         raise UnknownNameError("job", job)
     visitor.notice = None
-    if before != visitor.job:
-        _forget(visitor)
-        moved = visitor.house.watchers.get(before, {}).pop(visitor.number, None)
-        if moved is not None:
-            visitor.house.watch(visitor.job, visitor.number, moved)
+    visitor.house.want_again(visitor.job)
     arrive(visitor)
 
 
-def _forget(visitor: Visitor) -> None:
-    visitor.drafts.clear()
-    visitor.chosen.clear()
+def _come_to(visitor: Visitor, job: str, stage: str) -> None:
+    before, visitor.job, visitor.stage = visitor.job, job, stage
+    if before == job:
+        return
+    for held in (visitor.drafts, visitor.chosen, visitor.own):
+        held.clear()
     visitor.conflict, visitor.picked, visitor.marked = None, "", ()
+    moved = visitor.house.watchers.get(before, {}).pop(visitor.number, None)
+    if moved is not None:
+        visitor.house.watch(job, visitor.number, moved)
+
+
+def leave_what_is_gone(visitor: Visitor) -> None:
+    """Show the list of jobs to one whose job was put aside, or taken away by another program."""
+    if visitor.job and not visitor.house.benches.folder.has(visitor.job):
+        words = f"{visitor.job} is not in the folder any more: it was put aside, or moved away."
+        _come_to(visitor, "", "jobs")
+        visitor.notice = Notice(text=words, kind="wrong")
 
 
 def arrive(visitor: Visitor) -> None:
@@ -261,9 +278,7 @@ def want_figures(visitor: Visitor) -> None:
     house, bench = visitor.house, visitor.bench
     if house.plan_of(bench) is None or house.made_of(bench, "figures") is not None:
         return
-    if visitor.can_edit and visitor.job not in house.works:
-        task: Task = house.task(bench, "figures")
-        house.begin(bench, task, "The figures of the steps")
+    house.want(bench, "figures", "The figures of the steps")
 
 
 async def _print(visitor: Visitor, _: Event) -> None:
@@ -309,6 +324,15 @@ ACTS: dict[str, Act] = {
 }
 
 
+async def _in_turn(doing: Act, visitor: Visitor, event: Event) -> None:
+    """Do an act once those told before it are done, unless they moved what it is about."""
+    async with visitor.at_work:
+        if visitor.job and visitor.has_moved(event.data.get("path", ""), event.seen):
+            visitor.notice = Notice(text=_MOVED)
+            return
+        await doing(visitor, event)
+
+
 async def act(visitor: Visitor, event: Event) -> None:
     """Do what a person asked for; what goes wrong is told plainly and logged."""
     doing = ACTS.get(event.act)
@@ -316,10 +340,12 @@ async def act(visitor: Visitor, event: Event) -> None:
         log.warning("an act that nobody knows: %r", event.act[:40])
         return
     try:
-        await doing(visitor, event)
+        if event.act in _WAITS_LONG:
+            await doing(visitor, event)
+        else:
+            await _in_turn(doing, visitor, event)
     except ConflictError as error:
-        rows = tuple((c.path, str(c.seen), str(c.now), str(c.wanted)) for c in error.clashes)
-        visitor.conflict = Conflict(rows=rows, edits=error.edits, what="", seen=event.seen)
+        visitor.conflict = conflict_of(error, "", event.seen)
     except StowrightError as error:
         visitor.notice = Notice(text=str(error), kind="wrong")
     except Exception:

@@ -33,13 +33,19 @@ class Pane(Element, component=_STATIC / "pane.js"):
 
     def __init__(self) -> None:
         super().__init__()
+        self._heard = 0
         self.write(Markup(""))
 
     def write(self, html: Markup) -> None:
-        """Write the part anew."""
-        if self._props.get("html") != html:
-            self._props["html"] = str(html)
+        """Write the part anew, and tell up to which of its acts that is the answer."""
+        fresh = {"html": str(html), "heard": self._heard}
+        if any(self._props.get(key) != value for key, value in fresh.items()):
+            self._props.update(fresh)
             self.update()
+
+    def hear(self, turn: int) -> None:
+        """Note that an act was done; the page is told with what is written next."""
+        self._heard = max(self._heard, turn)
 
 
 class Viewer(Element, component=_STATIC / "viewer.js", esm={"nicegui-scene": str(_SCENE)}):
@@ -89,6 +95,7 @@ class Tab:
     def _draw(self) -> None:
         """Write every part of the page from one state of the job, whoever changes it now."""
         visitor = self.visitor
+        shell.leave_what_is_gone(visitor)
         with visitor.bench.held() if visitor.job else contextlib.nullcontext():
             self._write()
 
@@ -121,7 +128,10 @@ class Tab:
         self._model.show(scene)
 
     async def _act(self, given: GenericEventArguments) -> None:
-        await shell.act(self.visitor, event_of(given.args))
+        event = event_of(given.args)
+        await shell.act(self.visitor, event)
+        if isinstance(given.sender, Pane):
+            given.sender.hear(event.turn)
         await self.show()
 
     async def _placed(self, given: GenericEventArguments) -> None:
@@ -138,13 +148,13 @@ def event_of(args: Any) -> Event:
     told = args if isinstance(args, dict) else {}
     data, values = told.get("data"), told.get("values")
     value = told.get("value", "")
-    seen = told.get("seen", 0)
     return Event(
         act=str(told.get("act", ""))[:40],
         data=_texts(data),
         value=("1" if value else "") if isinstance(value, bool) else str(value),
         values=_texts(values),
-        seen=seen if isinstance(seen, int) and not isinstance(seen, bool) else 0,
+        seen=_count(told.get("seen")),
+        turn=_count(told.get("turn")),
     )
 
 
@@ -157,3 +167,7 @@ def _texts(given: Any) -> dict[str, str]:
     if not isinstance(given, dict):
         return {}
     return {str(key)[:60]: str(value) for key, value in given.items()}
+
+
+def _count(given: Any) -> int:
+    return given if isinstance(given, int) and not isinstance(given, bool) else 0

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import asyncio
 import itertools
-from collections.abc import Awaitable, Callable
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
 
 from stowright.app.bench import Bench, ConflictError
-from stowright.app.edits import Edits, tables_of, value_at
+from stowright.app.edits import Edits, lengths_on, tables_of, value_at, worded
 from stowright.errors import JobError, StowrightError
 
 if TYPE_CHECKING:
     from stowright.units import Unit
     from stowright.web.house import House
 
-__all__ = ["Conflict", "Draft", "Event", "Notice", "Visitor"]
+__all__ = ["Conflict", "Draft", "Event", "Notice", "Visitor", "conflict_of"]
 
 _NUMBERS = itertools.count(1)
 
@@ -31,6 +31,7 @@ class Event:
         value: A field's value.
         values: A form's values.
         seen: The version that the person looked at.
+        turn: Number of the act in its part of the page; 0 for one that waits for no answer.
     """
 
     act: str
@@ -38,6 +39,7 @@ class Event:
     value: str = ""
     values: dict[str, str] = field(default_factory=dict)
     seen: int = 0
+    turn: int = 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +77,8 @@ class Visitor:
         stage: The page.
         can_edit: Whether it may change anything.
         is_local: Whether it sits at this machine.
-        draw: Shows the page anew.
+        own: Versions that this tab itself led from, with the version that it led to.
+        at_work: Held while an act is done: acts of a tab are done in the order they were told.
     """
 
     house: House
@@ -91,8 +94,8 @@ class Visitor:
     picked: str = ""
     marked: tuple[str, ...] = ()
     chosen: dict[str, str] = field(default_factory=dict)
-    draw: Callable[[], Awaitable[None]] | None = None
-    download: Callable[[str], None] | None = None
+    own: dict[int, int] = field(default_factory=dict)
+    at_work: asyncio.Lock = field(default_factory=asyncio.Lock)
     print_pages: Callable[[str], None] | None = None
     go_to: Callable[[str], None] | None = None
 
@@ -134,12 +137,12 @@ class Visitor:
             return False
         typed = drafts or {}
         try:
-            await asyncio.to_thread(self._change, edits, seen, what)
+            self.went(*await asyncio.to_thread(self._change, edits, self.since(seen), what))
         except JobError as error:
             self._keep_drafts(error, typed)
             return False
         except ConflictError as error:
-            self.conflict = _conflict(error, what, self.bench.number)
+            self.conflict = conflict_of(error, what, self.bench.number)
             return False
         except StowrightError as error:
             self.notice = Notice(text=str(error), kind="wrong")
@@ -150,16 +153,64 @@ class Visitor:
         self.house.tell_others(self.job, self.number)
         return True
 
+    async def replace(self, text: str, seen: int, *, what: str) -> None:
+        """Put a whole job file in the place of the one that stands, and show everybody.
+
+        Raises:
+            JobError: If it is no valid job.
+            ConflictError: If somebody else changed the job since the person looked.
+        """
+        bench, known = self.bench, self.since(seen)
+        went = await asyncio.to_thread(bench.replace, text, what=what, who=self.who, seen=known)
+        self.went(*went)
+        await self.house.tell(self.job)
+
+    async def append(self, path: str, row: object, *, what: str) -> bool:
+        """Add a row to the end of a list of the job, however long the list is by now."""
+        with self.bench.held():
+            place, seen = len(self.at(path) or []) + 1, self.bench.number
+        return await self.edit({f"{path}[{place}]": row}, seen, what=what)
+
+    def since(self, seen: int) -> int:
+        """Return the version that this tab alone led to from the one that a person looked at.
+
+        Who types faster than the page follows does not meet the own changes as somebody else's.
+        """
+        while seen in self.own:
+            seen = self.own[seen]
+        return seen
+
+    def went(self, before: int, after: int) -> None:
+        """Note that this tab led from one version to another."""
+        self.own.pop(after, None)
+        if before != after:
+            self.own[before] = after
+
+    def has_moved(self, path: str, seen: int) -> bool:
+        """Return whether a place in a list may be another row by this tab's own last changes.
+
+        What was added stands at the end and moves nothing; what was taken out does.
+        """
+        if not path or self.since(seen) == seen:
+            return False
+        bench = self.bench
+        was = bench.records.text(self.job, seen)
+        if was is None:
+            return False
+        lengths = zip(lengths_on(was, path), lengths_on(bench.text, path), strict=False)
+        return any(now < before for before, now in lengths)
+
     async def decide(self, *, mine: bool) -> None:
         """Settle a conflict: make the change all the same, or leave what stands."""
         conflict, self.conflict = self.conflict, None
         if conflict is not None and mine:
             await self.edit(conflict.edits, conflict.seen, what=conflict.what)
 
-    def _change(self, edits: Edits, seen: int, what: str) -> None:
+    def _change(self, edits: Edits, seen: int, what: str) -> tuple[int, int]:
         bench = self.bench
-        bench.edit(edits, seen=seen, what=what, who=self.who)
+        went = bench.edit(edits, seen=seen, what=what, who=self.who)
         bench.scene()
+        return went
 
     def _keep_drafts(self, error: JobError, typed: dict[str, str]) -> None:
         told = False
@@ -183,13 +234,10 @@ def _told(error: JobError) -> str:
     return f"{first.field}: {_reason(first)}{more}"
 
 
-def _conflict(error: ConflictError, what: str, number: int) -> Conflict:
+def conflict_of(error: ConflictError, what: str, seen: int) -> Conflict:
+    """Return a change that met another one, in words, for a person to decide."""
     rows = tuple(
-        (clash.path, _plain(clash.seen), _plain(clash.now), _plain(clash.wanted))
+        (clash.path, worded(clash.seen), worded(clash.now), worded(clash.wanted))
         for clash in error.clashes
     )
-    return Conflict(rows=rows, edits=error.edits, what=what, seen=number)
-
-
-def _plain(value: Any) -> str:
-    return "nothing" if value is None else str(value)[:120]
+    return Conflict(rows=rows, edits=error.edits, what=what, seen=seen)

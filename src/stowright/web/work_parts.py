@@ -9,10 +9,11 @@ from stowright.web.fields import small_button
 from stowright.web.markup import Markup, h
 
 if TYPE_CHECKING:
+    from stowright.app.long_work import Kind
     from stowright.model.plan import Plan
     from stowright.web.visitor import Event, Visitor
 
-__all__ = ["ACTS", "downloads", "job_url", "needed_plan", "want_plan", "work_line"]
+__all__ = ["ACTS", "downloads", "job_url", "needed_plan", "waiting", "want_plan", "work_line"]
 
 _FILES = {
     "job.toml": "Job file",
@@ -30,10 +31,19 @@ def job_url(job: str, *parts: str) -> str:
 
 
 def downloads(visitor: Visitor, *names: str) -> Markup:
-    """Return links to files of the job as it stands."""
+    """Return links to files of the job as it stands; without a design there is the job alone."""
+    planned = visitor.bench.study.design is not None
+    names = names if planned else tuple(name for name in names if name == "job.toml")
     return h(
         "div.downloads",
         h("h3", "Take with you"),
+        None
+        if planned
+        else h(
+            "p",
+            "There are no plan, book and drawings to take while the job "
+            "has no design. Look at Measure and Arrange first.",
+        ),
         h(
             "ul",
             [
@@ -82,25 +92,35 @@ def needed_plan(visitor: Visitor, heading: str) -> Plan | Markup:
     return h(
         "div.form",
         h("h2", heading),
-        h("p", "The whole plan is worked out first: sheets, steps and lists."),
-        None
-        if visitor.job in visitor.house.works
-        else small_button("Work it out", "work-out", style="main", enabled=visitor.can_edit),
+        waiting(visitor, "plan", "The whole plan is worked out first: sheets, steps and lists."),
     )
 
 
+def waiting(visitor: Visitor, kind: Kind, words: str) -> Markup:
+    """Return what is shown until something is made, or the way to have it made after a stop."""
+    house, bench = visitor.house, visitor.bench
+    if house.was_stopped(bench, kind) or visitor.job not in house.works:
+        return h(
+            "div.row.wrap",
+            h("p", "It was stopped, or has not begun."),
+            small_button("Work it out", "work-out", style="main"),
+            data_key=f"wait-{kind}",
+        )
+    return h("p", words, role="status", data_key=f"wait-{kind}")
+
+
 def want_plan(visitor: Visitor) -> None:
-    """Begin to work the whole plan out when it is not there."""
+    """Begin to work the whole plan out when it is not there; one who only looks needs it too."""
     bench = visitor.bench
-    if not visitor.can_edit or bench.study.design is None:
+    if bench.study.design is None:
         return
-    if visitor.house.plan_of(bench) is None and visitor.job not in visitor.house.works:
-        visitor.house.begin(bench, visitor.house.task(bench, "plan"), "The whole plan")
+    if visitor.house.plan_of(bench) is None:
+        visitor.house.want(bench, "plan", "The whole plan")
 
 
 async def _work_out(visitor: Visitor, _: Event) -> None:
-    visitor.house.works.pop(visitor.job, None)
-    want_plan(visitor)
+    await _put_away(visitor, _)
+    visitor.house.want_again(visitor.job)  # what the page wants begins as it is shown
 
 
 async def _stop(visitor: Visitor, _: Event) -> None:

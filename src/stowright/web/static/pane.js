@@ -1,7 +1,7 @@
 // A part of the page that the server writes: its markup is morphed in, so that the field a person
 // is in keeps its text, its place and the focus; what a person does is told to the server.
 
-const KEPT = new Set(["open", "data-dirty", "data-seen", "data-touched", "title"]);
+const KEPT = new Set(["open", "data-dirty", "data-seen", "data-sent", "data-touched", "title"]);
 
 function keyOf(node) {
   return node.nodeType === 1 ? node.id || node.getAttribute("data-key") || "" : "";
@@ -88,39 +88,50 @@ function morphChildren(from, to) {
   }
 }
 
-// What is typed and not yet saved is kept in the browser, so that neither a killed server nor a
-// page loaded again takes more than the keystroke under way.
+// What is typed and not yet saved is kept by the browser for this tab, until the server says that
+// it heard: neither a killed server nor a page loaded again takes more than the keystroke under way.
 function draftName(field) {
   const job = location.pathname.split("/")[2];
-  return job && field.dataset.path ? `stowright-draft ${job} ${field.dataset.path}` : "";
+  const typed = field.nodeName === "INPUT" && field.type === "text";
+  return job && typed && field.dataset.path ? `stowright-draft ${job} ${field.dataset.path}` : "";
+}
+
+function keptDraft(name) {
+  try {
+    return (name && JSON.parse(sessionStorage.getItem(name))) || null;
+  } catch {
+    return null; // a browser that keeps nothing still saves on leaving the field
+  }
 }
 
 function keepDraft(field) {
   const name = draftName(field);
   if (!name) return;
   try {
-    localStorage.setItem(name, JSON.stringify([field.value, Number(field.dataset.seen)]));
+    sessionStorage.setItem(name, JSON.stringify([field.value, Number(field.dataset.seen)]));
   } catch {
-    // a browser that keeps nothing still saves on leaving the field
+    // the same
   }
 }
 
-function dropDraft(field) {
-  delete field.dataset.dirty;
-  delete field.dataset.seen;
+function forgetDraft(name) {
+  if (keptDraft(name)) sessionStorage.removeItem(name);
+}
+
+// From now on the field shows what the server says.
+function release(field) {
+  for (const name of ["dirty", "seen", "sent"]) delete field.dataset[name];
   field.classList.remove("is-draft");
   field.removeAttribute("title");
-  const name = draftName(field);
-  if (name) localStorage.removeItem(name);
 }
 
 function bringDrafts(root) {
   for (const field of root.querySelectorAll("input[data-path][data-act]")) {
-    const kept = field.dataset.dirty ? null : localStorage.getItem(draftName(field));
+    const kept = field.dataset.dirty ? null : keptDraft(draftName(field));
     if (!kept) continue;
-    const [value, seen] = JSON.parse(kept);
+    const [value, seen] = kept;
     if (value === field.value) {
-      localStorage.removeItem(draftName(field));
+      forgetDraft(draftName(field));
       continue;
     }
     field.value = value;
@@ -131,13 +142,21 @@ function bringDrafts(root) {
   }
 }
 
+function valueOf(field) {
+  return field.type === "checkbox" ? field.checked : field.value;
+}
+
 function versionOf(root) {
   return Number(root.querySelector("[data-version]")?.getAttribute("data-version") ?? 0);
 }
 
 export default {
   template: `<div class="pane"></div>`,
-  props: { html: String },
+  props: { html: String, heard: Number },
+  created() {
+    this.turn = 0; // how many acts were told, and those of fields that wait for an answer
+    this.waiting = [];
+  },
   mounted() {
     this.write(this.html);
     for (const kind of ["click", "input", "change", "focusout", "submit", "keydown", "toggle"]) {
@@ -149,9 +168,13 @@ export default {
     html(value) {
       this.write(value);
     },
+    heard() {
+      this.letGo();
+    },
   },
   methods: {
     write(html) {
+      this.letGo();
       const fresh = document.createElement("div");
       fresh.innerHTML = html;
       morphChildren(this.$el, fresh);
@@ -161,7 +184,19 @@ export default {
     tell(target, more = {}) {
       const data = { ...target.dataset };
       const seen = Number(target.dataset.seen ?? versionOf(this.$el));
-      this.$emit("act", { act: target.dataset.act, data, seen, ...more });
+      this.turn += 1;
+      this.$emit("act", { act: target.dataset.act, data, seen, turn: this.turn, ...more });
+    },
+    // What the server heard is theirs again, unless more was typed meanwhile.
+    letGo() {
+      this.waiting = this.waiting.filter(({ turn, field, value, name }) => {
+        if (turn > this.heard) return true;
+        if (keptDraft(name)?.[0] === value) forgetDraft(name);
+        if (field.dataset.sent !== `${value}`) return false;
+        if (valueOf(field) === value) release(field);
+        else delete field.dataset.sent;
+        return false;
+      });
     },
     on_click(event) {
       const link = event.target.closest("a[data-go]");
@@ -193,13 +228,13 @@ export default {
     on_change(event) {
       const field = event.target;
       if (field.type === "file") return this.upload(field);
-      const value = field.type === "checkbox" ? field.checked : field.value;
-      const act = field.dataset.act;
-      if (act) {
-        field.dataset.seen ??= versionOf(this.$el);
-        this.tell(field, { value });
-        dropDraft(field);
-      }
+      const value = valueOf(field);
+      if (!field.dataset.act || field.dataset.sent === `${value}`) return; // told already
+      field.dataset.seen ??= versionOf(this.$el);
+      this.tell(field, { value });
+      field.dataset.dirty = "1"; // it stays as it is until it was heard
+      field.dataset.sent = value;
+      this.waiting.push({ turn: this.turn, field, value, name: draftName(field) });
     },
     on_submit(event) {
       const form = event.target;
@@ -219,7 +254,8 @@ export default {
         this.on_change(event);
       }
       if (event.key === "Escape" && field.dataset?.dirty) {
-        dropDraft(field);
+        forgetDraft(draftName(field));
+        release(field);
         resetField(field);
       }
     },

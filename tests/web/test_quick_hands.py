@@ -1,0 +1,94 @@
+"""Who works faster than the page follows meets no conflict with the own changes."""
+
+import asyncio
+import re
+import shutil
+from pathlib import Path
+
+import pytest
+
+from stowright.app.bench import Benches
+from stowright.web import shell
+from stowright.web.house import House
+from stowright.web.sharing import Sharing
+from stowright.web.visitor import Event, Visitor
+
+TRAY = Path(__file__).parents[2] / "examples" / "tray" / "job.toml"
+
+
+@pytest.fixture
+def house(tmp_path):
+    shutil.copy(TRAY, tmp_path / "tray.toml")
+    benches = Benches(tmp_path)
+    yield House(benches=benches, workroom=None, settling=None, sharing=Sharing(now=lambda: 0.0))
+    benches.close()
+
+
+@pytest.fixture
+def tab(house):
+    return Visitor(house=house, job="tray", stage="carry")
+
+
+def things(tab):
+    return [row["what"] for row in tab.at("carry")]
+
+
+@pytest.fixture
+def do():
+    """Do acts that all were told before the page showed the first one's outcome."""
+
+    async def work(tab, events):
+        await asyncio.gather(*(shell.act(tab, event) for event in events))
+
+    with asyncio.Runner() as runner:
+        yield lambda tab, *events: runner.run(work(tab, events))
+
+
+def act(name, *, seen, value="", **data):
+    return Event(act=name, data=data, value=value, seen=seen)
+
+
+def test_things_added_one_after_another_are_all_there(tab, do):
+    before = things(tab)
+    do(tab, *(act("add-generic", seen=1, place=str(place)) for place in (0, 2, 4)))
+    assert things(tab) == [*before, "stacking crate, 600 × 400", "tool bag", "drill case"]
+    assert (tab.conflict, tab.notice) == (None, None)
+
+
+def test_a_field_typed_again_before_the_page_followed_holds_what_was_typed_last(tab, do):
+    typed = [act("set", seen=1, value=said, path="bay.length") for said in ("1790", "1795")]
+    do(tab, *typed)
+    assert tab.at("bay.length") == 1795
+    assert tab.conflict is None
+    do(tab, act("undo", seen=1), act("set", seen=1, value="1780", path="bay.length"))
+    assert tab.at("bay.length") == 1780
+    assert tab.conflict is None
+
+
+def test_take_out_pressed_twice_takes_out_what_was_seen_and_not_the_next_as_well(tab, do):
+    before = things(tab)
+    do(tab, *[act("drop-thing", seen=1, path="carry[1]")] * 2)
+    assert things(tab) == before[1:]
+    assert "not done as well" in tab.notice.text
+    assert tab.conflict is None
+
+
+def test_a_change_of_another_tab_between_own_ones_is_met_and_told_in_words(house, tab, do):
+    other = Visitor(house=house, job="tray", stage="measure")
+    do(tab, act("set", seen=1, value="1790", path="bay.length"))
+    do(other, act("set", seen=2, value="1785", path="bay.length"))
+    do(tab, act("set", seen=1, value="1795", path="bay.length"))
+    assert tab.conflict.rows == (("bay.length", "1790", "1785", "1795"),)
+    do(other, act("add-generic", seen=3, place="2"))
+    do(tab, act("drop-thing", seen=2, path="carry[1]"))
+    assert not re.search(r"[{}'\[\]]", " ".join(tab.conflict.rows[0][1:]))
+
+
+def test_a_tab_whose_job_was_put_aside_shows_the_list_and_says_so(house, tab):
+    house.watch("tray", tab.number, print)
+    house.benches.remove("tray")
+    shell.leave_what_is_gone(tab)
+    assert (tab.job, tab.stage) == ("", "jobs")
+    assert "put aside" in tab.notice.text
+    assert tab.number in house.watchers[""]
+    assert "not in the folder" in str(shell.work(tab))
