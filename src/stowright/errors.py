@@ -83,7 +83,8 @@ class Mistake:
     nearest: str = ""
 
     def __str__(self) -> str:
-        where = f"line {self.line}, column {self.column}: " if self.line else ""
+        column = f", column {self.column}" if self.column else ""
+        where = f"line {self.line}{column}: " if self.line else ""
         hint = f"; did you mean {self.nearest}?" if self.nearest else ""
         return f"{where}{self.field}: found {self.found}; allowed: {self.allowed}{hint}"
 

@@ -12,6 +12,7 @@ from stowright.app.edits import edited, typed, value_at
 from stowright.app.loading import load_catalogue, load_job, starter, starter_kinds
 from stowright.app.planning import design_job, prove_design
 from stowright.app.remedies import remedies
+from stowright.app.shop_floor import readings_in
 from stowright.app.unit_change import in_unit
 from stowright.errors import JobError, UnknownNameError
 
@@ -178,3 +179,19 @@ def test_advice_that_is_a_change_can_be_made():
     ways = [way for f in advised for way in remedies(text, job, catalogue, f)]
     for way in ways:
         load_job(edited(text, way.edits))
+
+
+def test_readings_typed_one_after_another_keep_their_fractions_and_units():
+    assert readings_in("485.2 486,0; 486") == ["485.2", "486,0", "486"]
+    assert readings_in("19 1/8 19 3/16 in") == ["19 1/8", "19 3/16 in"]
+    assert readings_in("3' 11 1/16\" 1195 mm") == ["3' 11 1/16\"", "1195 mm"]
+    assert readings_in("12 x 3") == ["12 x 3"]  # no reading: refused as it stands
+    assert readings_in("  ") == []
+
+
+def test_a_list_may_have_decimal_commas_and_its_mistakes_name_line_and_column():
+    rows = carry_from_csv("what;length;width;height;mass\nrope;300;150,5;90;1,2", units="mm")
+    assert rows == [{"what": "rope", "size": [300, 150.5, 90], "mass": 1.2}]
+    with pytest.raises(JobError) as refused:
+        carry_from_csv("what;length;width;height;mass\nrope;300;wide;90;1", units="mm")
+    assert str(refused.value).startswith("line 2: width: found 'wide'")

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import csv
 import io
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
+from stowright.app.edits import typed
 from stowright.errors import JobError, Mistake
 from stowright.units import Unit, parse_length, parse_mass
 
@@ -77,11 +80,12 @@ def carry_from_csv(text: str, *, units: Unit) -> list[dict[str, Any]]:
     comma = max(",;\t", key=head.count)
     rows = list(csv.reader(io.StringIO(lines), delimiter=comma))[: _MOST_ROWS + 1]
     if not rows:
-        raise _refused("nothing", f"a first line with {', '.join(CARRY_COLUMNS)}", 1)
+        raise _refused("nothing", f"a first line with {', '.join(CARRY_COLUMNS)}", "list", line=1)
     names = [_ALIASES.get(name, name) for name in (cell.strip().lower() for cell in rows[0])]
     missing = [name for name in CARRY_COLUMNS[:_NEEDED] if name not in names]
     if missing:
-        raise _refused(", ".join(names)[:120], f"the columns {', '.join(missing)} too", 1)
+        lacking = f"the columns {', '.join(missing)} too"
+        raise _refused(", ".join(names)[:120], lacking, "list", line=1)
     found: list[dict[str, Any]] = []
     mistakes: list[Mistake] = []
     for line, cells in enumerate(rows[1:], start=2):
@@ -123,38 +127,41 @@ def _load(opening: OpeningDesign) -> str:
 def _row(cells: dict[str, str], units: Unit) -> dict[str, Any]:
     what = cells["what"].strip()
     if not what:
-        raise _refused("nothing", "a name under what", 0)
-    sizes = [cells.get(key, "").strip() for key in ("length", "width", "height")]
-    for size in sizes:
-        parse_length(size, units=units)
-    mass = cells.get("mass", "").strip()
-    parse_mass(mass)
+        raise _refused("nothing", "a name", "what")
+    length: Callable[[str], float] = partial(parse_length, units=units)
     row: dict[str, Any] = {
         "what": what,
-        "size": [_number(size) for size in sizes],
-        "mass": _number(mass),
+        "size": [_read(cells, key, length) for key in ("length", "width", "height")],
+        "mass": _read(cells, "mass", parse_mass),
     }
     quantity = cells.get("quantity", "").strip()
     if quantity:
         if not quantity.isdigit() or not int(quantity):
-            raise _refused(quantity, "a whole number above zero under quantity", 0)
+            raise _refused(quantity, "a whole number above zero", "quantity")
         row["quantity"] = int(quantity)
     if cells.get("goes_in", "").strip():
         row["goes_in"] = cells["goes_in"].strip()
     return row
 
 
-def _number(text: str) -> object:
+def _read(cells: dict[str, str], name: str, parse: Callable[[str], float]) -> object:
+    """Return a cell as the job file holds it; a comma in a number is read as a point.
+
+    Raises:
+        JobError: If it cannot stand there, with the column's name.
+    """
+    value = typed(cells.get(name) or "")
     try:
-        number = float(text)
-    except ValueError:
-        return text
-    return int(number) if number.is_integer() else number
+        parse("" if value is None else str(value))
+    except JobError as error:
+        found = [replace(mistake, field=name) for mistake in error.mistakes]
+        raise JobError(tuple(found)) from error
+    return value
 
 
 def _at(line: int, mistake: Mistake) -> Mistake:
-    return Mistake(field="list", found=mistake.found, allowed=mistake.allowed, line=line)
+    return replace(mistake, line=line, column=0)
 
 
-def _refused(found: str, allowed: str, line: int) -> JobError:
-    return JobError((Mistake(field="list", found=found, allowed=allowed, line=line),))
+def _refused(found: str, allowed: str, field: str, *, line: int = 0) -> JobError:
+    return JobError((Mistake(field=field, found=found, allowed=allowed, line=line),))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import TYPE_CHECKING, Any
 
 from stowright.app.edits import Edits, tables_of
@@ -18,6 +19,7 @@ __all__ = [
     "done_marks",
     "mark_done",
     "mark_spoiled",
+    "readings_in",
 ]
 
 #: What can be read of an opening while building.
@@ -25,7 +27,26 @@ READINGS = (
     "width", "height", "depth", "between-runners", "diagonals", "runner-thickness", "box-width",
     "box-diagonals",
 )  # fmt: skip
+#: A reading in a row of several: its feet, its number with or without a fraction, its unit.
+_READING = re.compile(
+    r"""(?:\d+\s*(?:'(?!')|ft\b)\s*)?               # feet
+    [+-]?(?:(?:\d+[ -])?\d+/\d+|\d*[.,]?\d+)      # 19 1/8 or 19.125
+    \s*(?:mm|cm|m|inches|inch|in|"|'')?(?=[\s;]|$)""",
+    re.VERBOSE,
+)
 _CORNERS = ("left-bottom", "right-bottom", "left-top", "right-top")
+
+
+def readings_in(text: str) -> list[str]:
+    """Return the readings that stand one after another in a text, each as it was typed.
+
+    Spaces or semicolons part them; a fraction belongs to the whole inches before it, and a unit to
+    its number: ``19 1/8 19 3/16 in`` are two. What is no reading is returned as one, to be refused.
+    """
+    rest = _READING.sub("", text)
+    if rest.replace(";", " ").strip():
+        return [text.strip()]
+    return [found.group().strip() for found in _READING.finditer(text)]
 
 
 def done_marks(text: str, stage: str) -> frozenset[str]:

@@ -57,6 +57,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             otherwise="If a mean differs by more than 0.1 mm, enter the readings and print the "
             "plan again before any cut.",
         ),
+            reads="thickness",
     )
     yield StepDraft(
         key=("cut", "measure"),
@@ -70,6 +71,7 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             most=design.job.bay.reading_error,
             otherwise="Enter what you read and print the plan again.",
         ),
+            reads="bay",
         figure=False,
     )
     yield _cut_by_router(design) if design.job.build.method == "cnc" else _cut_by_saw(design)

@@ -63,12 +63,21 @@ class StepFixing:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HoldPoint:
-    """Stop here and read: what to measure, what it must read, what to do when it does not."""
+    """Stop here and read: what to measure, what it must read, what to do when it does not.
+
+    Attributes:
+        what: What to measure, in words.
+        least, most: What it must read. [mm]
+        otherwise: What to do when it does not.
+        reads: Where in the job the reading belongs when it is none of an opening:
+            ``thickness`` of the sheets, ``bay``; else empty.
+    """
 
     what: str
     least: float | None
     most: float | None
     otherwise: str
+    reads: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from stowright.app.edits import typed
-from stowright.app.shop_floor import READINGS, add_reading
+from stowright.app.shop_floor import READINGS, add_reading, readings_in
 from stowright.app.study import model_key
 from stowright.errors import JobError
 from stowright.units import format_length, parse_length
+from stowright.web.cut_page import caliper_forms
 from stowright.web.fields import small_button, tick
 from stowright.web.help_texts import help_for
 from stowright.web.markup import Markup, h, joined
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 __all__ = ["ACTS", "build_page", "step_view"]
 
 _LAST_STAGES = ("install", "deck", "test")
+_DIAGONALS = "diagonals"
 
 
 def build_page(visitor: Visitor) -> Markup:
@@ -124,14 +126,25 @@ def _hold_point(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
     units: Unit = "in" if plan.job.units == "in" else "mm"
     limits = [format_length(value, units) for value in (hold.least, hold.most) if value is not None]
     told = f"It must read {' to '.join(limits)} {units}." if limits else ""
+    what = f"{hold.what[:1].upper()}{hold.what[1:]}".replace(" [mm]", "")
     return h(
         "div.card.hold",
         h("h4", "Stop and read"),
         help_for("hold-point"),
-        h("p", h("strong", f"{hold.what}. "), told),
-        _reading_form(visitor, plan, hold),
+        h("p", h("strong", f"{what}. "), told),
+        _where_it_belongs(visitor, plan, hold),
         h("p", f"If not: {hold.otherwise}"),
     )
+
+
+def _where_it_belongs(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
+    """Return where a reading is entered: of a sheet, of the bay, else of an opening."""
+    if hold.reads == "thickness":
+        return joined(caliper_forms(visitor, plan))
+    if hold.reads == "bay":
+        return h("p", h("a", "Type what you read at Measure", href=job_url(visitor.job, "measure"),
+                        data_go="measure", data_job=visitor.job), ".")  # fmt: skip
+    return _reading_form(visitor, plan, hold)
 
 
 def _reading_form(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
@@ -144,7 +157,8 @@ def _reading_form(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
         None if what else _choices(plan, enabled=may),
         h(
             "div.field",
-            h("label", f"{kind} of {about}" if what else "Readings, one to three", for_="hold"),
+            h("label", f"{kind.replace('-', ' ')} of {about}{_how_many(kind)}"
+              if what else "Readings, one to three; two diagonals", for_="hold"),
             h(
                 "div.place",
                 h("input", type="text", id="hold", name="values", autocomplete="off",
@@ -160,6 +174,10 @@ def _reading_form(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
         data_otherwise=hold.otherwise,
         **{f"data_{key}": value for key, value in limits.items() if value is not None},
     )  # fmt: skip
+
+
+def _how_many(kind: str) -> str:
+    return ", both" if kind.endswith(_DIAGONALS) else ", one to three"
 
 
 def _choices(plan: Plan, *, enabled: bool) -> list[Markup]:
@@ -216,12 +234,12 @@ async def _tick_step(visitor: Visitor, event: Event) -> None:
 
 async def _reading(visitor: Visitor, event: Event) -> None:
     """Note a reading; the design is made anew with it at once."""
-    said = event.values.get("values", "").replace(";", " ").split()
+    said = readings_in(event.values.get("values", ""))
     if not said:
         return
     units = visitor.units
     try:
-        sizes = [parse_length(each, units=units) for each in said]
+        sizes = [parse_length(str(typed(each)), units=units) for each in said]
     except JobError as error:
         visitor.notice = Notice(text=f"That is no reading. {error}", kind="wrong")
         return
@@ -230,6 +248,8 @@ async def _reading(visitor: Visitor, event: Event) -> None:
     edits = add_reading(visitor.bench.text, of, [typed(each) for each in said])
     words = f"{of['opening']}, {of['what']}: {' '.join(said)}"
     if await visitor.edit(edits, event.seen, what=words):
+        if of["what"].endswith(_DIAGONALS) and len(sizes) > 1:
+            sizes = [abs(sizes[0] - sizes[1])]  # it is their difference that has limits
         visitor.notice = _judged(words, sizes, event.data)
 
 

@@ -11,6 +11,7 @@ from stowright.app.shop_floor import (
     done_marks,
     mark_done,
     mark_spoiled,
+    readings_in,
 )
 from stowright.app.study import model_key
 from stowright.errors import JobError
@@ -26,7 +27,7 @@ if TYPE_CHECKING:
     from stowright.model.plan import Plan
     from stowright.units import Unit
 
-__all__ = ["ACTS", "cut_page", "picture_key"]
+__all__ = ["ACTS", "caliper_forms", "cut_page", "picture_key"]
 
 _CORNERS = (
     ("left-bottom", "left, near you"), ("right-bottom", "right, near you"),
@@ -62,16 +63,28 @@ def picture_key(layout: Layout) -> str:
 
 
 def _calipers(visitor: Visitor, plan: Plan) -> Markup:
+    return h(
+        "details",
+        h("summary", "Caliper readings of the sheets in hand"),
+        help_for("caliper"),
+        caliper_forms(visitor, plan),
+        data_key="calipers",
+    )
+
+
+def caliper_forms(visitor: Visitor, plan: Plan) -> list[Markup]:
+    """Return where the thickness of each material is entered."""
     units: Unit = "in" if plan.job.units == "in" else "mm"
+    shown = "14.6 mm 14.7 mm" if units == "in" else "14.6 14.7 14.5"
     may = visitor.may_change()
-    rows = [
+    return [
         h(
             "form.cells",
-            h("div.field.compact",
+            h("div.field.compact.wide",
               h("label", f"{row.material}, now {format_length(row.t, 'mm')} mm ({row.source})",
                 for_=f"cal-{row.material}"),
               h("div.place", h("input", type="text", id=f"cal-{row.material}", name="readings",
-                               placeholder="14.6 14.7 14.5", inputmode="text", disabled=not may,
+                               placeholder=shown, inputmode="text", disabled=not may,
                                autocomplete="off"),
                 h("span.unit", units))),
             h("button.quiet", "Add readings", type="submit", disabled=not may,
@@ -83,13 +96,6 @@ def _calipers(visitor: Visitor, plan: Plan) -> Markup:
         )
         for row in plan.design.thicknesses
     ]  # fmt: skip
-    return h(
-        "details",
-        h("summary", "Caliper readings of the sheets in hand"),
-        help_for("caliper"),
-        rows,
-        data_key="calipers",
-    )
 
 
 def _layout(visitor: Visitor, plan: Plan, layout: Layout) -> Markup:
@@ -254,7 +260,7 @@ async def _bad_corner(visitor: Visitor, event: Event) -> None:
 
 
 async def _caliper(visitor: Visitor, event: Event) -> None:
-    said = event.values.get("readings", "").replace(";", " ").split()
+    said = readings_in(event.values.get("readings", ""))
     if not said:
         return
     readings = [typed(each) for each in said]
