@@ -63,7 +63,7 @@ def test_steps_point_to_runner_sheets_layouts_details_and_plans_of_places(pickup
         "placing-floor": "Places on the load floor",
         "placing-deck": "Places of deck, bearers and wings",
         "detail-1": "Runner of a drawer",
-        "detail-2": "Anchor a1: bolt",
+        "detail-2": "Anchor, bolt 1: bolt",
         "detail-3": "Joint of side and floor",
         "detail-4": "Bolt between modules",
         "detail-5": "Where the turn-catch sits",

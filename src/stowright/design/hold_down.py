@@ -426,7 +426,7 @@ def _put(
         notes += [look_under(site.bay, *spot), *([told] if told else [])]
     ledger.anchors.append(
         AnchorPoint(
-            id=f"a{len(ledger.anchors) + 1}",
+            id=f"bolt {len(ledger.anchors) + 1}",
             module=carcass.module,
             block=carcass.block.name,
             x=spot[0],

@@ -271,8 +271,8 @@ def _anchor(design: Design, units: Unit) -> Detail | None:
     what = anchor.existing or "spreader plate below: look beneath first"
     return Detail(
         name="detail-anchor",
-        title=f"Anchor {anchor.id}: {anchor.bolt}, {what}",
-        head=f"Anchor {anchor.id}",
+        title=f"Anchor, {anchor.id}: {anchor.bolt}, {what}",
+        head=f"Anchor, {anchor.id}",
         sight=sight,
         depth=sight.depth(bolt.at),
         window=Bounds(left=x - _REACH, right=x + _REACH, bottom=-44.0, top=y + 26.0),
