@@ -142,7 +142,8 @@ def emerging(design: Design) -> tuple[tuple[str, str], ...]:
     widths = [bay.width, *(s.width for s in bay.widths), *(s.width for s in bay.between)]
     lengths = [bay.length, *(row.length for row in bay.lengths)]
     skew = design.skew
-    lean = f"{skew.cause}: {shown(skew.lean)}, between {shown(skew.low)} and {shown(skew.high)}"
+    cause = "side walls or headboard" if skew.cause == "not known which" else skew.cause
+    lean = f"{shown(skew.lean)}, between {shown(skew.low)} and {shown(skew.high)}: {cause}"
     rows = [
         ("Worst width", shown(min(widths))),
         ("Worst length", shown(min(lengths))),

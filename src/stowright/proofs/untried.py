@@ -23,7 +23,8 @@ UNTRIED: dict[str, str] = {
     "LOOSE-PIECES": "a piece that nothing joins is a fault of the program: report it",
     "FIXINGS-CLASH": "the program places screws; report it with the job file",
     "TAB-FIT": _READING,
-    "STOWED": "other arrangements are looked for by `stowright explore`",
+    "STOWED": "other arrangements are looked for by `stowright explore` (on the pages: Arrange, "
+    "Proposals)",
 }
 _ELSE = "no change of the job that the program knows helps here"
 #: Codes whose proofs try their advice by themselves and say what it comes to.

@@ -274,6 +274,7 @@ def _grip(axis: str, path: str, size: float, step: float, visitor: Visitor) -> M
         data_path=path,
         data_size=f"{size:.3f}",
         data_step=step,
+        data_unit=visitor.units,
         aria_hidden="true",
         data_key=f"grip-{path}",
     )

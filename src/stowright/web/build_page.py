@@ -154,7 +154,7 @@ def _reading_form(visitor: Visitor, plan: Plan, hold: HoldPoint) -> Markup:
     limits = {} if what is None else {"least": hold.least, "most": hold.most}
     return h(
         "form.cells",
-        None if what else _choices(plan, enabled=may),
+        None if what else _choices(plan, hold, enabled=may),
         h(
             "div.field",
             h("label", f"{kind.replace('-', ' ')} of {about}{_how_many(kind)}"
@@ -180,14 +180,16 @@ def _how_many(kind: str) -> str:
     return ", both" if kind.endswith(_DIAGONALS) else ", one to three"
 
 
-def _choices(plan: Plan, *, enabled: bool) -> list[Markup]:
+def _choices(plan: Plan, hold: HoldPoint, *, enabled: bool) -> list[Markup]:
     openings = [o.name for block in plan.design.blocks for o in block.openings]
+    asked = _DIAGONALS if _DIAGONALS in hold.what else ""
     return [
         h(
             "div.field",
             h("label", label, for_=f"hold-{name}"),
-            h("select", [h("option", row, value=row) for row in rows], id=f"hold-{name}",
-              name=name, disabled=not enabled),
+            h("select", [h("option", row.replace("-", " ") if name == "what" else row, value=row,
+                           selected=row == asked) for row in rows],
+              id=f"hold-{name}", name=name, disabled=not enabled),
         )
         for name, label, rows in (
             ("opening", "Opening", openings),

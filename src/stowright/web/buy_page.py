@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from itertools import groupby
+from textwrap import shorten
 
 from stowright.app.buying import Buying, BuyRow, buying
 from stowright.web.fields import tick
@@ -72,10 +73,11 @@ def _group(visitor: Visitor, name: str, rows: list[BuyRow], got: frozenset[str])
 def _row(visitor: Visitor, row: BuyRow, got: frozenset[str]) -> Markup:
     key = f"buy:{row.name}"
     price = "" if row.price is None else f"{row.price:.2f}"
+    used_for = shorten(", ".join(row.used_for), 90, placeholder=" …")
     standing = "" if row.own or row.price is None else "from the catalogue"
     return h(
         "tr",
-        h("th", row.name, h("span.small", " ", ", ".join(row.used_for)[:90]), scope="row"),
+        h("th", row.name, h("span.small", " ", used_for), scope="row"),
         h("td.wide", row.needed),
         h("td", row.get),
         h(

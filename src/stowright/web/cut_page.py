@@ -75,7 +75,7 @@ def _calipers(visitor: Visitor, plan: Plan) -> Markup:
 def caliper_forms(visitor: Visitor, plan: Plan) -> list[Markup]:
     """Return where the thickness of each material is entered."""
     units: Unit = "in" if plan.job.units == "in" else "mm"
-    shown = "14.6 mm 14.7 mm" if units == "in" else "14.6 14.7 14.5"
+    shown = "14.6 mm" if units == "in" else "14.6 14.7"
     may = visitor.may_change()
     return [
         h(

@@ -17,6 +17,8 @@ __all__ = ["choice", "field", "field_id", "raw", "said", "small_button", "tick"]
 
 #: The field of a row at which lines about the whole row stand.
 _SPEAKS_FOR_ITS_ROW = frozenset({"width", "length", "reach", "x", "mass"})
+#: What was typed with its own unit (``2 mm``), or is no number, has no other unit behind it.
+_OWN_UNIT = re.compile(r"[^\W\d_]\s*$|[\"']\s*$")
 _NOT_PLAIN = re.compile(r"[^A-Za-z0-9]+")
 
 
@@ -72,6 +74,7 @@ def field(
     stands = raw(visitor.at(path)) if value is None else value
     notes = _notes(visitor, path, draft.reason if draft else "")
     name = field_id(path)
+    shown = draft.text if draft else stands
     keypad = "decimal" if kind == "number" and units == "mm" else "text"
     place = h(
         "input",
@@ -79,7 +82,7 @@ def field(
         type="text",
         inputmode=keypad,
         autocomplete="off",
-        value=draft.text if draft else stands,
+        value=shown,
         placeholder=assumed or None,
         data_act=act,
         data_path=path,
@@ -89,7 +92,8 @@ def field(
         aria_describedby=f"{name}-notes" if notes else None,
         disabled=not visitor.may_change(),
     )
-    shown_unit = units if unit is None else unit
+    has_own = kind == "number" and _OWN_UNIT.search(shown) is not None
+    shown_unit = "" if has_own else units if unit is None else unit
     arrow = h("span.arrow", str(number), aria_hidden="true") if number is not None else None
     return h(
         "div.field.compact" if compact else "div.field",

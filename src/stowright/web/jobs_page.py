@@ -84,9 +84,9 @@ def _fresh(visitor: Visitor) -> Markup:
             "form",
             h(
                 "div.cells",
-                h("div.field", h("label", "What it is called", for_="new-title"),
+                h("div.field.wide", h("label", "What it is called", for_="new-title"),
                   h("input", type="text", id="new-title", name="title", maxlength=120,
-                    placeholder="for example: field crew, spring", autocomplete="off",
+                    placeholder="field crew, spring", autocomplete="off",
                     disabled=not may)),
                 h("div.field", h("label", "Unit", for_="new-units"),
                   h("select", h("option", "millimetres", value="mm"),

@@ -45,11 +45,12 @@ def _going_on(visitor: Visitor, study: Study) -> Markup | None:
         return None
     house, bench = visitor.house, visitor.bench
     if bench.text not in house.unsettled:
-        words = house.packing.get(bench.name, "packing the load")
+        told = house.packing.get(bench.name, "starting")
+        words = f"Packing the load: {told.removeprefix('packing the load: ')}"
         return h(
             "div.work",
             _bar(words),
-            h("span", f"{words[:1].upper()}{words[1:]} …"),
+            h("span", f"{words} …"),
             small_button("Stop packing", "stop-packing", style="quiet", enabled=visitor.can_edit),
             role="status",
             data_key="packing-work",

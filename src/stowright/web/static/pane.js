@@ -146,6 +146,16 @@ function valueOf(field) {
   return field.type === "checkbox" ? field.checked : field.value;
 }
 
+// A dragged size as its job tells it: whole millimetres, or sixteenths of an inch.
+function sizeTold(mm, unit) {
+  if (unit !== "in") return `${Math.round(mm)} mm`;
+  const parts = Math.round((mm / 25.4) * 16);
+  let [top, bottom] = [parts % 16, 16];
+  while (top && top % 2 === 0) [top, bottom] = [top / 2, bottom / 2];
+  const whole = Math.floor(parts / 16);
+  return `${[whole || !top ? whole : "", top ? `${top}/${bottom}` : ""].join(" ").trim()} in`;
+}
+
 function versionOf(root) {
   return Number(root.querySelector("[data-version]")?.getAttribute("data-version") ?? 0);
 }
@@ -286,7 +296,7 @@ export default {
         handle.style.transform = across
           ? `translateX(${each.clientX - begin}px)`
           : `translateY(${each.clientY - begin}px)`;
-        shown.setAttribute("data-shown", `${wanted}`);
+        shown.setAttribute("data-shown", sizeTold(wanted, handle.dataset.unit));
       };
       const end = () => {
         window.removeEventListener("pointermove", move);
