@@ -128,10 +128,22 @@ def saved(page, before):
 
 
 def settled(page):
-    """Wait until the load is packed and the bolts are planned."""
+    """Wait until the load of the very version in the page is packed and its bolts are planned."""
     page.wait_for_function(
-        "!document.querySelector('.saved').textContent.includes('packing')", timeout=SLOW_MS
+        "document.querySelector('.saved').textContent"
+        " === `saved, version ${document.querySelector('#work').dataset.version}`",
+        timeout=SLOW_MS,
     )
+
+
+def heard(page):
+    """Wait until no field waits for an answer: what was typed is saved, or refused."""
+    page.wait_for_function("!document.querySelector('[data-sent]')")
+
+
+def drawn(page):
+    """Wait until the model stands as it was last turned."""
+    page.evaluate("new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
 
 def press(page, name, *, exact=True):

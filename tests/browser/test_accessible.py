@@ -13,7 +13,7 @@ def test_no_page_has_a_violation_in_any_look(app, contexts, size):
     address = app.copy("pickup", name)
     page = contexts.page(size=size)
     (app.folder / "cracked.toml").write_text("format = 1\n[bay\n")
-    page.goto(f"{address}/cut")
+    come_to(page, f"{address}/cut")
     page.wait_for_selector(".downloads", timeout=SLOW_MS)
     wrong = []
     for place in STAGES:

@@ -1,7 +1,7 @@
 """Changes: undone, met by another device, kept over a kill, refused where they stand."""
 
 import pytest
-from browser_app import PHONE, App, come_to, press, put, saved, settled, stage, version
+from browser_app import PHONE, App, come_to, drawn, press, put, saved, settled, stage, version
 
 
 def length(page):
@@ -146,8 +146,8 @@ def test_a_part_is_picked_in_the_model(app, page):
     come_to(page, app.copy("pickup", "pick") + "/arrange")
     page.wait_for_function("document.querySelector('.viewer').dataset.whole")
     page.get_by_role("button", name="face", exact=True).click()
+    drawn(page)
     box = page.locator(".viewer canvas").bounding_box()
-    page.wait_for_timeout(300)
     page.mouse.click(box["x"] + box["width"] * 0.42, box["y"] + box["height"] * 0.52)
     page.wait_for_selector(".card.part")
     assert "birch" in page.locator(".card.part").inner_text()

@@ -160,3 +160,11 @@ def test_a_websocket_of_another_page_or_host_is_refused():
         assert [message["type"] for message in sent] == ["websocket.close"]
     own = [("host", "127.0.0.1:1"), ("origin", "http://127.0.0.1:1")]
     assert asked(GUARDED, kind="websocket", headers=own)[0]["type"] == "websocket.accept"
+
+
+def test_what_browsers_take_for_an_error_over_the_network_is_told_to_this_machine_alone():
+    shared = OwnHost(answers, lambda: frozenset({"192.0.2.9"}))
+    for guarded, host in ((GUARDED, "127.0.0.1:1"), (shared, "192.0.2.9:1")):
+        told = dict(asked(guarded, headers=[("host", host)])[0]["headers"])
+        assert b"content-security-policy" in told
+        assert (b"cross-origin-opener-policy" in told) == (guarded is GUARDED)

@@ -74,7 +74,7 @@ def refusal_card(visitor: Visitor) -> Markup | None:
         h("h3", "It does not go"),
         h("p", h("strong", refusal.about), f": {refusal.reason}"),
         h("p", f"What would go: {refusal.advice}") if refusal.advice else None,
-        h("p", "The model shows the last one that went; undo brings it back."),
+        h("p", "Model, proofs and sums shown are of the last one that went; undo brings it back."),
         role="status",
         data_key="refusal",
     )

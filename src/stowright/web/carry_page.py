@@ -5,6 +5,7 @@ from __future__ import annotations
 from stowright.app.carry_list import CARRY_COLUMNS, GENERIC, carry_from_csv, carry_sums, caution_of
 from stowright.errors import JobError
 from stowright.units import format_length
+from stowright.web.arrange_page import refusal_card
 from stowright.web.fields import choice, field, small_button, tick
 from stowright.web.markup import Markup, h
 from stowright.web.packing_part import packing_part
@@ -39,7 +40,8 @@ def carry_page(visitor: Visitor) -> Markup:
             _generic(visitor),
             _list(visitor),
         ),
-        h("aside.beside", _sums(visitor), packing_part(visitor), aria_label="Masses and places"),
+        h("aside.beside", refusal_card(visitor), _sums(visitor), packing_part(visitor),
+          aria_label="Masses and places"),
     )  # fmt: skip
 
 

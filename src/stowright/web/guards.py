@@ -34,8 +34,9 @@ _HEADERS = (
     (b"content-security-policy", _POLICY),
     (b"x-content-type-options", b"nosniff"),
     (b"referrer-policy", b"same-origin"),
-    (b"cross-origin-opener-policy", b"same-origin"),
 )
+#: Heard from this machine alone: over the network browsers take it for an error.
+_HERE = (b"cross-origin-opener-policy", b"same-origin")
 
 
 class OwnHost:
@@ -53,7 +54,8 @@ class OwnHost:
         if reason:
             await _refuse(scope, receive, send, 403, reason)
             return
-        await self._app(scope, receive, _with_headers(send))
+        is_here = _name(f"//{_header(scope, b'host')}") in _LOOPBACK
+        await self._app(scope, receive, _with_headers(send, (_HERE,) if is_here else ()))
 
     def _refused(self, scope: Scope) -> str:
         host = _header(scope, b"host")
@@ -148,10 +150,10 @@ def _while_in(send: Send, sharing: Sharing, guest: Guest) -> Send:
     return sending
 
 
-def _with_headers(send: Send) -> Send:
+def _with_headers(send: Send, more: tuple[tuple[bytes, bytes], ...]) -> Send:
     async def sending(message: MutableMapping[str, Any]) -> None:
         if message["type"] == "http.response.start":
-            message["headers"] = [*message.get("headers", ()), *_HEADERS]
+            message["headers"] = [*message.get("headers", ()), *_HEADERS, *more]
         await send(message)
 
     return sending

@@ -31,8 +31,7 @@ def jobs_page(visitor: Visitor) -> Markup:
             "div.form",
             h("h1", "Jobs") if entries else _welcome(),
             h("ul.jobs", [_entry(visitor, entry) for entry in entries]) if entries else None,
-            _fresh(visitor),
-            _open_file(visitor),
+            (_fresh(visitor), _open_file(visitor)) if visitor.can_edit else None,
         ),
         h("aside.beside", _sharing(visitor), _folder(visitor), aria_label="This workshop"),
     )

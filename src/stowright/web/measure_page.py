@@ -9,6 +9,7 @@ from stowright.app.examples import new_text
 from stowright.app.loading import load_job, starter
 from stowright.app.survey import emerging, readings_of, tables_of_kind
 from stowright.app.unit_change import in_unit
+from stowright.web.arrange_page import refusal_card
 from stowright.web.bay_sketch import bay_sketch
 from stowright.web.fields import choice, field, raw, said, small_button
 from stowright.web.help_texts import help_for
@@ -53,6 +54,7 @@ def measure_page(visitor: Visitor) -> Markup:
             "aside.beside.first",
             bay_sketch(bay) if bay is not None else h("p", "No drawing until length, width and a "
                                                       "height are there."),
+            refusal_card(visitor),
             _emerging(visitor),
             _odd(visitor),
             aria_label="The bay as read so far",

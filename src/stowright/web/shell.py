@@ -114,8 +114,19 @@ def _earlier(visitor: Visitor) -> Markup | None:
     house, bench = visitor.house, visitor.bench
     if house.plan_of(bench) is not None or house.shown_plan(bench) is None:
         return None
-    return h("p.notice", "This is the plan of an earlier version, until it is worked out anew.",
-             role="status", data_key="earlier")  # fmt: skip
+    if bench.study.design is None:
+        words = "as it stands now the job has no design. Arrange and Measure say why."
+    elif house.was_stopped(bench, "plan"):
+        words = "working it out anew was stopped."
+    else:
+        words = "it is being worked out anew."
+    return h(
+        "div.notice",
+        h("span", f"This is the plan of an earlier version: {words}"),
+        small_button("Work it out", "work-out") if house.was_stopped(bench, "plan") else None,
+        role="status",
+        data_key="earlier",
+    )
 
 
 def _page(visitor: Visitor) -> Markup:
