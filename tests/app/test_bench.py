@@ -258,3 +258,26 @@ def test_where_things_lay_before_a_change_is_told_of_the_version_before_it(bench
 def test_a_change_tells_what_it_was_made_from_and_what_stands_then(bench):
     assert bench.edit({"bay.length": 1505}, seen=1) == (1, 2)
     assert bench.edit({"bay.length": 1505}, seen=2) == (2, 2)
+
+
+def test_what_another_program_writes_while_a_change_is_worked_out_is_not_overwritten(
+    benches, bench, monkeypatch
+):
+    path = benches.folder.root / "pickup.toml"
+    before = [path.read_text().replace("rail = 492", "rail = 490")]
+
+    def slowly(*given, **words):
+        if before:
+            path.write_text(before.pop())
+        return study(*given, **words)
+
+    monkeypatch.setattr("stowright.app.bench.study", slowly)
+    bench.edit({"bay.length": 1505}, seen=1)
+    text = file(benches)
+    assert "rail = 490" in text
+    assert "length = 1505" in text
+    assert [each.what for each in benches.records.versions("pickup")] == [
+        "bay.length 1510 → 1505",
+        "changed",
+        "opened",
+    ]

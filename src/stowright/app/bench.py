@@ -148,18 +148,27 @@ class Bench:
             UnknownNameError: If a path leads nowhere.
         """
         with self._lock:
-            self.refresh()
-            basis = self.records.text(self.name, seen)
-            if not force and basis is not None:
-                met = clashes(basis, self.text, edits)
-                if met:
-                    raise ConflictError(met, edits)
-            made_from, text = self.number, edited(self.text, edits)
-            if text != self.text:
-                looked = self._studied(text)
-                self._require_no_new(looked)
-                self._save(text, what or told(edits, self.text), who, looked)
+            looked = self._edited(edits, seen, force=force)
+            while self.refresh():  # another program wrote meanwhile: nothing of that is lost
+                looked = self._edited(edits, seen, force=force)
+            made_from = self.number
+            if looked.text != self.text:
+                self._save(looked.text, what or told(edits, self.text), who, looked)
             return made_from, self.number
+
+    def _edited(self, edits: Edits, seen: int, *, force: bool) -> Study:
+        """Return what a change of the job as it stands comes to."""
+        self.refresh()
+        basis = self.records.text(self.name, seen)
+        met = () if force or basis is None else clashes(basis, self.text, edits)
+        if met:
+            raise ConflictError(met, edits)
+        text = edited(self.text, edits)
+        if text == self.text:
+            return self.study
+        looked = self._studied(text)
+        self._require_no_new(looked)
+        return looked
 
     def replace(
         self, text: str, *, what: str, who: str, seen: int | None = None
@@ -171,10 +180,10 @@ class Bench:
             ConflictError: If the job was changed since the person looked.
         """
         with self._lock:
-            self.refresh()
             looked = study(text, self.catalogue)
             if looked.mistakes:
                 raise JobError(looked.mistakes)
+            self.refresh()
             if seen is not None and seen != self.number:
                 clash = Clash(path="file", seen=f"version {seen}", now=self.number, wanted=what)
                 raise ConflictError((clash,), {})

@@ -94,8 +94,9 @@ class House:
             job: The job; empty for the list of jobs.
             but: Number of a visitor who is shown it without being told.
         """
-        if job and self.benches.folder.has(job):
-            await asyncio.to_thread(self.benches.open(job).scene)
+        if job:
+            with contextlib.suppress(StowrightError, OSError):  # who is told finds that as well
+                await asyncio.to_thread(lambda: self.benches.open(job).scene())
         told = [each for number, each in self.watchers.get(job, {}).items() if number != but]
         for watcher in told:
             try:
