@@ -31,7 +31,16 @@ from stowright.web.sheets_part import sheets_address, want_sheets
 from stowright.web.visitor import Conflict, Event, Notice, Visitor, conflict_of
 from stowright.web.work_parts import job_url, work_line
 
-__all__ = ["STAGES", "act", "arrive", "head", "is_with_model", "leave_what_is_gone", "work"]
+__all__ = [
+    "STAGES",
+    "WAITS_LONG",
+    "act",
+    "arrive",
+    "head",
+    "is_with_model",
+    "leave_what_is_gone",
+    "work",
+]
 
 log = logging.getLogger("stowright.web")
 
@@ -54,7 +63,7 @@ _WITH_MODEL = frozenset({"arrange", "prove"})
 _NEED_PLAN = frozenset({"cut", "buy", "build", "install"})
 _NEED_FIGURES = frozenset({"build", "install"})
 #: Acts that wait for long work; those told after them are done meanwhile.
-_WAITS_LONG = frozenset({"print", "propose"})
+WAITS_LONG = frozenset({"print", "propose"})
 _MOVED = (
     "That was not done as well: the list had changed by what you did just before. Look at it, and "
     "do it again if you still want it."
@@ -351,7 +360,7 @@ async def act(visitor: Visitor, event: Event) -> None:
         log.warning("an act that nobody knows: %r", event.act[:40])
         return
     try:
-        if event.act in _WAITS_LONG:
+        if event.act in WAITS_LONG:
             await doing(visitor, event)
         else:
             await _in_turn(doing, visitor, event)

@@ -130,8 +130,8 @@ class Tab:
     async def _act(self, given: GenericEventArguments) -> None:
         event = event_of(given.args)
         await shell.act(self.visitor, event)
-        if isinstance(given.sender, Pane):
-            given.sender.hear(event.turn)
+        if isinstance(given.sender, Pane) and event.act not in shell.WAITS_LONG:
+            given.sender.hear(event.turn)  # all acts told before it are done as well
         await self.show()
 
     async def _placed(self, given: GenericEventArguments) -> None:
