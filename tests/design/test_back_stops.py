@@ -11,7 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from stowright.app.loading import load_catalogue
-from stowright.design.back_stops import BLOCK_MM, ScrewShelf, back_stops, on_uprights
+from stowright.design.back_stops import (
+    BLOCK_MM,
+    ScrewShelf,
+    back_stops,
+    on_uprights,
+    stop_places,
+)
 from stowright.design.build import design
 from stowright.design.ring_bolts import with_ring_bolts
 from stowright.jobfile import load_job
@@ -92,6 +98,35 @@ def test_stops_stand_where_they_are_reached_and_their_screws_end_in_wood(room):
             assert f"{name} " in words
             through_both = deep + 4.0 + max(into, back.thickness)  # 4 mm of rubber under the head
             assert 7.0 <= SCREWS[name].length <= through_both
+
+
+@settings(max_examples=40, deadline=None)
+@given(room=st.floats(9.0, 600.0))
+def test_places_of_stops_are_those_of_the_words_and_touch_box_and_back(room):
+    wagon = unit_of("wagon")
+    opening, counts, words, _ = fitted(wagon, room=room)
+    gap = Gap(
+        name=f"{opening.name}: behind the box", between=("", ""), axis="x", sum=room, least=0.0
+    )
+    places = tuple(stop_places([opening], pieces_of(wagon), [gap], thinnest={}))
+    stops = [p for p in places if p.what == "bump-stop-10"]
+    blocks = [p for p in places if p.what == "stop-block"]
+    assert len(stops) == counts["bump-stop-10"]
+    assert sum(p.count for p in blocks) == counts["stop-block"]
+    left, right = stops
+    assert f"{left.across:g} mm in from the upright" in words
+    assert f"{left.up:g} mm above" in words
+    assert left.across + right.across == pytest.approx(opening.width, abs=0.1)
+    # a stop reaches 1 mm past the shut box's back: places are told to 0.1 mm
+    assert left.inwards == pytest.approx(opening.depth - room - 1.0, abs=0.1)
+    for block in blocks:
+        assert block.inwards == pytest.approx(left.inwards + 10.0, abs=0.1)
+        if block.on == "back":
+            # blocks are planed to whole millimetres
+            assert block.inwards + block.size[1] == pytest.approx(opening.depth, abs=0.6)
+            assert f"planed to {block.size[1]:g} mm" in words
+        else:
+            assert f"their ends {block.inwards:g} mm behind the face" in words
 
 
 def test_without_a_screw_that_fits_stops_are_glued():

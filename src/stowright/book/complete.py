@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 
 from stowright.book.part_pages import drawn_with
 from stowright.drawings.dimension_check import false_dimensions, foreign_sizes
+from stowright.drawings.goods_figure import unfitted
 from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.placing_check import unplaced
 from stowright.drawings.scene import Scene
@@ -25,7 +26,7 @@ __all__ = ["book_findings", "drawn_findings", "require_complete"]
 
 #: Names that figures have; a text that looks like one has to be one.
 _FIGURE = re.compile(
-    r"(ga|view|exploded|rod|step|detail|runner|template)-\d+|layout-\d+(-cuts-\d+)?"
+    r"(ga|view|exploded|rod|step|detail|fitted|runner|template)-\d+|layout-\d+(-cuts-\d+)?"
     r"|(part|placing)-\S+"
 )
 _SHOWN = 6
@@ -61,7 +62,9 @@ def drawn_findings(
         _finding("BOOK-FIGURES", "Every figure is referred to", _figures(plan, scenes, content)),
         _finding("BOOK-STEPS", "Every step has a figure", _steps(plan, scenes, content)),
         _finding(
-            "BOOK-PLACES", "Every loose piece is placed from two datums", _places(plan, scenes)
+            "BOOK-PLACES",
+            "Every loose piece, stop and hook is placed from two datums",
+            _places(plan, scenes),
         ),
         _finding("BOOK-DIMENSIONS", "Every dimension equals the plan", _dimensions(plan, scenes)),
     )
@@ -269,9 +272,14 @@ def _steps(
 
 
 def _places(plan: Plan, scenes: Mapping[str, Scene]) -> tuple[str, ...]:
-    """Return what stands loose in the bay and has no place in the plans of places."""
-    plans = [scene for name, scene in scenes.items() if name.startswith("placing-")]
-    return _few(unplaced(plan.design, plans))
+    """Return what stands loose, or is fitted by a step, and has no place on a drawing."""
+
+    def named(start: str) -> list[Scene]:
+        return [scene for name, scene in scenes.items() if name.startswith(start)]
+
+    return _few(
+        [*unplaced(plan.design, named("placing-")), *unfitted(plan.design, named("fitted-"))]
+    )
 
 
 def _dangling(text: str, scenes: Mapping[str, Scene]) -> bool:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from stowright.book.runner_sheets import runner_groups
+from stowright.drawings.goods_figure import GoodsGroup, goods_groups
 from stowright.model.making import Step
 from stowright.model.plan import Plan
 
@@ -23,8 +24,23 @@ def step_references(plan: Plan, figures: Mapping[str, str]) -> dict[int, list[st
         for number, (_, names) in enumerate(runner_groups(plan), start=1)
         for name in names
     }
-    found = {step.number: _of_step(step, runners, figures) for step in plan.making.steps}
+    openings = {opening.name for block in plan.design.blocks for opening in block.openings}
+    groups = {f"fitted-{n}": g for n, g in enumerate(goods_groups(plan.design), start=1)}
+    found = {
+        step.number: [
+            *_of_step(step, runners, figures),
+            *(name for name, group in groups.items() if _fits(step, group, openings)),
+        ]
+        for step in plan.making.steps
+    }
     return {number: [n for n in names if n in figures] for number, names in found.items()}
+
+
+def _fits(step: Step, group: GoodsGroup, openings: Collection[str]) -> bool:
+    """Return whether a step fits what a figure of places shows: its opening's, or of no one's."""
+    goods = {place.what for place in group.places}
+    its = step.about in group.names or step.about not in openings
+    return its and any(row.type in goods for row in step.fixings)
 
 
 #: What a step of a kind is done from: starts of figures' names and of their titles.

@@ -7,18 +7,28 @@ room is deep, the blocks stand on the uprights instead, just behind the box, whe
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil
 
 from stowright.design.pieces import Piece
 from stowright.design.screw_choice import RESERVE, least_bite
 from stowright.model.catalogue import Screw
 from stowright.model.design import Gap, OpeningDesign
+from stowright.model.goods_place import GoodsPlace
 
-__all__ = ["BLOCK_MM", "STOP_MM", "ScrewShelf", "back_stops", "on_uprights", "stops_of"]
+__all__ = [
+    "BLOCK_MM",
+    "STOP_MM",
+    "ScrewShelf",
+    "back_stops",
+    "on_uprights",
+    "stop_places",
+    "stops_of",
+]
 
-#: Thickness of a rubber stop, and how far the shut box presses it (common practice). [mm]
+#: Thickness of a rubber stop, its sides, how far the shut box presses it (common practice). [mm]
 STOP_MM = 10.0
+_STOP_SIDE = 20.0
 _PRESSED = 1.0
 #: A timber block: along, across, thick. [mm]
 BLOCK_MM = (60.0, 40.0, 15.0)
@@ -74,10 +84,12 @@ class ScrewShelf:
 class _Place:
     """Where a box's stops go: room behind it, and how far its side is in and up. [mm].
 
-    ``back`` and ``upright`` are the least thickness of what they are screwed to; ``low`` is an
-    opening in which a block has no room to stand.
+    ``end`` is where a stop's back end stands, from the face; ``back`` and ``upright`` are the least
+    thickness of what they are screwed to; ``low`` is an opening in which a block has no room to
+    stand.
     """
 
+    opening: OpeningDesign
     room: float
     inwards: float
     up: float
@@ -107,6 +119,66 @@ def back_stops(
         shelf: The screws.
         thinnest: Least thickness of each material in use. [mm]
     """
+    for place in _places(openings, pieces, gaps, thinnest):
+        how, goods = _fitted(place, shelf)
+        where = (
+            f"{place.opening.name}: behind the box; one at each side, so that the shut box presses "
+            f"them {_PRESSED:g} mm; {how}"
+        )
+        yield from ((name, count, where) for name, count in goods if count)
+
+
+def stop_places(
+    openings: Iterable[OpeningDesign],
+    pieces: Iterable[Piece],
+    gaps: Iterable[Gap],
+    *,
+    thinnest: Mapping[str, float],
+) -> Iterator[GoodsPlace]:
+    """Yield where stops and their blocks stand; the arguments are those of ``back_stops``."""
+    for place in _places(openings, pieces, gaps, thinnest):
+        stop = GoodsPlace(
+            opening=place.opening.name,
+            what=_STOP,
+            on="upright" if on_uprights(place.room) else "back",
+            across=place.inwards,
+            inwards=round(place.end - STOP_MM, 1),
+            up=place.up,
+            size=(_STOP_SIDE, STOP_MM, _STOP_SIDE),
+        )
+        for one in (stop, *_block_of(place, stop)):
+            yield one
+            yield replace(one, across=round(place.opening.width - one.across, 1))
+
+
+def _block_of(place: _Place, stop: GoodsPlace) -> Iterator[GoodsPlace]:
+    """Yield what a stop stands on besides the back or the upright."""
+    under = place.room - STOP_MM + _PRESSED
+    tall, wide = BLOCK_MM[:2] if not place.low else (BLOCK_MM[1], BLOCK_MM[0])
+    if stop.on == "upright":
+        layers = _layers(place.inwards + _HALF)
+        across = layers * BLOCK_MM[2]
+        size = (across, wide, tall)
+    elif under >= _LEAST_BLOCK:
+        layers, across = _layers(under), 2.0 * place.inwards
+        size = (wide, float(round(under)), tall)  # as it is planed
+    else:
+        return
+    yield replace(
+        stop, what=_BLOCK, across=across / 2.0, inwards=place.end, size=size, count=layers
+    )
+
+
+def _layers(thick: float) -> int:
+    return ceil(thick / BLOCK_MM[2] - 1.0e-9)
+
+
+def _places(
+    openings: Iterable[OpeningDesign],
+    pieces: Iterable[Piece],
+    gaps: Iterable[Gap],
+    thinnest: Mapping[str, float],
+) -> Iterator[_Place]:
     rows = tuple(pieces)
     backs = {(p.block, p.module): p for p in rows if p.role == "carcass-back"}
     sides = {p.opening: p for p in rows if p.role in _SIDES}
@@ -124,7 +196,8 @@ def back_stops(
         if opening.box is None or room is None or back is None or side is None:
             continue
         in_from = (opening.width - opening.box.width + side.thickness) / 2.0
-        place = _Place(
+        yield _Place(
+            opening=opening,
             room=room,
             inwards=round(in_from, 1),
             up=round(opening.build.under_gap + (opening.box.height + opening.box.under) / 2.0),
@@ -134,12 +207,6 @@ def back_stops(
             even=opening.column % 2 == 0,
             low=opening.height < BLOCK_MM[0] + _ROUND,
         )
-        how, goods = _fitted(place, shelf)
-        where = (
-            f"{opening.name}: behind the box; one at each side, so that the shut box presses them "
-            f"{_PRESSED:g} mm; {how}"
-        )
-        yield from ((name, count, where) for name, count in goods if count)
 
 
 def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]]]:
@@ -153,7 +220,7 @@ def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]
         packed = f", packed out by {under:.0f} mm" if under >= 1.0 else ""
         held = _by_screw(screw, "into the back")
         return f"each stands on the back{packed}, {middle}{held}", [(_STOP, 2), *_screws(screw, 2)]
-    layers = ceil(under / BLOCK_MM[2] - 1.0e-9)
+    layers = _layers(under)
     word = "a block glued" if layers == 1 else f"{layers} blocks glued one on the other and"
     goods = [(_STOP, 2), (_BLOCK, 2 * layers)]
     both = shelf.through_stop(under, place.back - RESERVE)
@@ -170,7 +237,7 @@ def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]
 
 def _blocks_on_uprights(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]]]:
     """Return stops on blocks that stand in from the uprights as far as the box's sides."""
-    layers = ceil((place.inwards + _HALF) / BLOCK_MM[2] - 1.0e-9)
+    layers = _layers(place.inwards + _HALF)
     out = layers * BLOCK_MM[2]
     own = shelf.through_stop(0.0, BLOCK_MM[1] / 2.0)
     block = shelf.through_block(out, place.upright - RESERVE)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from stowright.design.arch_offer import offers_of
 from stowright.design.as_cut import as_cut, cut_pieces
 from stowright.design.as_drilled import as_drilled
-from stowright.design.back_stops import ScrewShelf, back_stops
+from stowright.design.back_stops import ScrewShelf, back_stops, stop_places
 from stowright.design.bay_solid import bay_solid, shorthand_only
 from stowright.design.bearers import bearers_of
 from stowright.design.block import BlockPieces, StandingBlock, make_block, rooms_of, stand
@@ -29,6 +29,7 @@ from stowright.design.masses import (
     runner_lumps,
     with_masses,
 )
+from stowright.design.nets import hook_places
 from stowright.design.packers import packers_of
 from stowright.design.pieces import JointDraft, Piece, with_features
 from stowright.design.plates import PLACED_KINDS
@@ -192,6 +193,15 @@ def _design(job: Job, catalogue: Catalogue, settled: Given) -> Design:
         packed=settled.packed,
         refit=refit,
         deck_cargo=cargo,
+        goods_places=(
+            *stop_places(
+                openings,
+                pieces,
+                (g for m in made for g in m.gaps),
+                thinnest={row.material: row.t_min for row in context.thicknesses},
+            ),
+            *hook_places(job, catalogue, openings),
+        ),
     )
 
 

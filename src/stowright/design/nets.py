@@ -1,19 +1,25 @@
-"""Nets across open spaces: how many, and what holds their hooks."""
+"""Nets across open spaces: how many, where their hooks go, and what holds them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from functools import partial
+from itertools import product
 from math import ceil
+from typing import Literal
 
 from stowright.design.screw_choice import RESERVE
-from stowright.model.catalogue import Catalogue, Screw
+from stowright.model.catalogue import Catalogue, Hardware, Screw
 from stowright.model.design import OpeningDesign
+from stowright.model.goods_place import GoodsPlace
 from stowright.model.job import Job
 
-__all__ = ["net_goods", "nets_asked"]
+__all__ = ["hook_places", "net_goods", "nets_asked"]
 
 #: An elastic net covers half as much again as it measures; four hooks each (common practice).
 _STRETCH, _HOOKS = 1.5, 4
+#: Where a hook goes: behind the face, and from a net's corner along the edge. [mm]
+_BEHIND, _FROM_CORNER = 20.0, 30.0
 #: Screws of hooks are no thicker. [mm]
 _THICKEST = 4.2
 
@@ -28,23 +34,53 @@ def nets_asked(job: Job) -> frozenset[str]:
 
 def net_goods(job: Job, catalogue: Catalogue, openings: Iterable[OpeningDesign]) -> Iterator[_Row]:
     """Yield the nets to buy and the screws of their hooks."""
-    asked = nets_asked(job)
-    net = next((row for row in catalogue.hardware if row.kind == "net"), None)
-    for opening in openings:
-        if net is None or opening.name not in asked:
-            continue
-        across = ceil(opening.width / (net.size[0] * _STRETCH))
-        high = ceil(opening.height / (net.size[1] * _STRETCH))
-        count = max(1, across) * max(1, high)
+    for opening, net, across, high in _nets(job, catalogue, openings):
+        count = across * high
         screw = _screw(catalogue, opening)
         by = f", one {screw.name} each" if screw else ""
+        between = "; where two nets meet, on what is above and under them" if across > 1 else ""
         where = (
             f"{opening.name}: across its face; {_HOOKS} hooks a net, on the uprights' insides, "
-            f"20 mm behind the face and 30 mm from the corners{by}"
+            f"{_BEHIND:g} mm behind the face and {_FROM_CORNER:g} mm from the corners{by}{between}"
         )
         yield net.name, count, where
         if screw is not None:
             yield screw.name, _HOOKS * count, where
+
+
+def hook_places(
+    job: Job, catalogue: Catalogue, openings: Iterable[OpeningDesign]
+) -> Iterator[GoodsPlace]:
+    """Yield where the hooks of nets go; where four nets meet they hook into one another."""
+    for opening, net, across, high in _nets(job, catalogue, openings):
+        hook = partial(
+            GoodsPlace,
+            opening=opening.name,
+            what=net.name,
+            inwards=_BEHIND,
+            size=(0.0, 0.0, 0.0),
+        )
+        for column, row, right, upper in product(range(across), range(high), (0, 1), (0, 1)):
+            x, z = opening.width * (column + right) / across, opening.height * (row + upper) / high
+            if not 0 < column + right < across:
+                yield hook(on="upright", across=x, up=z + _FROM_CORNER * (1 - 2 * upper))
+            elif not 0 < row + upper < high:
+                on: Literal["floor", "top"] = "top" if upper else "floor"
+                yield hook(on=on, across=x + _FROM_CORNER * (1 - 2 * right), up=z)
+
+
+def _nets(
+    job: Job, catalogue: Catalogue, openings: Iterable[OpeningDesign]
+) -> Iterator[tuple[OpeningDesign, Hardware, int, int]]:
+    """Yield each opening that wants a net, the net, and how many side by side and up."""
+    asked = nets_asked(job)
+    net = next((row for row in catalogue.hardware if row.kind == "net"), None)
+    if net is None:
+        return
+    for opening in openings:
+        if opening.name in asked:
+            across = ceil(opening.width / (net.size[0] * _STRETCH))
+            yield opening, net, across, ceil(opening.height / (net.size[1] * _STRETCH))
 
 
 def _screw(catalogue: Catalogue, opening: OpeningDesign) -> Screw | None:

@@ -8,6 +8,7 @@ from typing import Literal
 from stowright.model.bay import Face
 from stowright.model.catalogue import Runner, RunnerSize
 from stowright.model.geometry import Axes3, Box, Point2, Point3
+from stowright.model.goods_place import GoodsPlace
 from stowright.model.job import Assumption, Build, FillKind, Job
 from stowright.model.packed import PackedLoad
 from stowright.model.part import Joint, Part, PlacedFixing, PlacedPart
@@ -420,6 +421,7 @@ class Design:
         packed: Where each thing of the carry list lies, when that has been worked out.
         refit: What was cut and read while building, when that has been taken into account.
         deck_cargo: What rides on decks.
+        goods_places: Where stops, their blocks and hooks of nets stand.
     """
 
     job: Job
@@ -447,6 +449,7 @@ class Design:
     packed: PackedLoad | None = None
     refit: Refit | None = None
     deck_cargo: tuple[DeckCargo, ...] = ()
+    goods_places: tuple[GoodsPlace, ...] = ()
 
     def thickness(self, material: str) -> ThicknessInUse:
         """Return the thickness in use of a material; it is known for every material of a part."""
