@@ -45,7 +45,11 @@ def box_of(page):
 
 
 def test_a4_pages_are_of_iso_216(reader):
-    assert {tuple(round(v) for v in box_of(page)) for page in reader.pages} == {(595, 842)}
+    """Upright, or on its side for the drawing of a long part."""
+    boxes = [tuple(round(v) for v in box_of(page)) for page in reader.pages]
+    assert {tuple(sorted(box)) for box in boxes} == {(595, 842)}
+    lying = [page for page, box in zip(reader.pages, boxes, strict=True) if box[0] > box[1]]
+    assert all("scale 1:10" in page.extract_text() for page in lying)
     assert box_of(reader.pages[0]) == pytest.approx(PAGES["a4"], abs=0.1)
 
 

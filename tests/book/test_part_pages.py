@@ -1,5 +1,8 @@
 """Part drawings shared out to pages: in order, as many as fit, none smaller than it has to be."""
 
+from dataclasses import replace
+from types import SimpleNamespace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -11,7 +14,10 @@ from stowright.book.part_pages import (
     kept_together,
     part_pages,
     shared_out,
+    turned,
 )
+from stowright.drawings.overlap import overlaps
+from stowright.drawings.part_check import missing_sizes
 
 
 def test_three_low_ones_share_a_page():
@@ -69,7 +75,7 @@ def test_filled_pages_hold_every_drawing_once_and_few_places_ahead(heights):
 
 @pytest.mark.parametrize("height", [261.0, 243.4], ids=["a4", "letter"])
 def test_the_pickups_parts_fit_their_pages_at_a_readable_scale(pickup, height):
-    pages = part_pages(pickup, height_mm=height)
+    pages = part_pages(pickup.design, height_mm=height)
     marks = [mark for page in pages for mark, _ in page.drawings]
     shown = drawn_with(pickup.design.parts)
     own = [part.mark for part in pickup.design.parts if shown[part.mark] == part.mark]
@@ -103,14 +109,48 @@ def test_one_drawing_serves_parts_that_are_made_alike(pickup):
 
 
 def test_a_pair_of_hands_with_a_drawing_each_stands_on_one_page_where_it_fits(pickup):
-    pages = part_pages(pickup, height_mm=264.0)
+    pages = part_pages(pickup.design, height_mm=264.0)
     scenes = {f"part-{mark}": scene for page in pages for mark, scene in page.drawings}
-    rows = kept_together(
-        pickup.design.parts, {n: s.height for n, s in scenes.items()}, height_mm=264.0
-    )
+    rows = kept_together(pickup.design.parts, scenes, height_mm=264.0)
     pairs = [row for row in rows if len(row) == 2]
     assert ["part-A1", "part-A2"] in pairs
     for row in pairs:
         assert sum(scenes[name].height + CAPTION for name in row) <= 264.0
         assert any(set(row) <= {f"part-{mark}" for mark, _ in page.drawings} for page in pages)
     assert [name for row in rows for name in row] == list(scenes)
+
+
+def test_a_long_part_with_many_holes_is_drawn_larger_on_a_turned_page(pickup):
+    """What an upright A4 page has at 1:20 alone stands at 1:10 where the page lies on its side."""
+    named = {part.name: part for part in reversed(pickup.design.parts)}
+    side, plain = named["side, left"], named["drawer bottom"]
+    hole = next(f for f in side.features if len(f.size) == 1 and f.face == "good")
+    rows = [(30.0 + 40.0 * k, 60.0 + 300.0 * (k % 2)) for k in range(38)]
+    long = replace(
+        side,
+        length=1560.0,
+        outline=((0.0, 0.0), (1560.0, 0.0), (1560.0, side.width), (0.0, side.width)),
+        features=tuple(replace(hole, at=at) for at in rows),
+    )
+    bare = replace(
+        plain,
+        length=2100.0,
+        outline=((0.0, 0.0), (2100.0, 0.0), (2100.0, plain.width), (0.0, plain.width)),
+        features=(),
+    )
+    parts = (long, bare, replace(long, mark="Z1", hand="", width=90.0, name="strip"))
+    made = SimpleNamespace(job=pickup.job, parts=parts)
+    pages = part_pages(made, height_mm=264.0)
+    found = {mark: (page.turned, scene) for page in pages for mark, scene in page.drawings}
+    assert set(found) == {part.mark for part in parts}
+    lies, scene = found[long.mark]
+    assert lies
+    assert scene.scale == pytest.approx(0.1)
+    assert overlaps(scene) == []
+    assert missing_sizes(long, scene) == []
+    assert not found[bare.mark][0]  # nothing is made in it: as clear on an upright page
+    rows_kept = kept_together(
+        parts, {f"part-{m}": s for m, (_, s) in found.items()}, height_mm=264.0
+    )
+    for row in rows_kept:
+        assert len({turned(found[name.removeprefix("part-")][1]) for name in row}) == 1

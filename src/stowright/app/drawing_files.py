@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from functools import partial
 from typing import TYPE_CHECKING, Literal
 
 from stowright.app.cnc_files import cnc_files, sheet_dxf
@@ -22,13 +23,19 @@ from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.scene import Scene
 from stowright.drawings.sheet_frame import PAPERS, Paper, drawing_room, framed
 from stowright.drawings.svg import to_svg
+from stowright.errors import OutOfRangeError
 
 if TYPE_CHECKING:
     from stowright.model.design import OpeningDesign
     from stowright.model.layout import Layout
+    from stowright.model.part import Part
     from stowright.model.plan import Plan
+    from stowright.units import Unit
 
 __all__ = ["drawing_files"]
+
+#: A part stands on the small sheet at this scale or a larger one.
+_READABLE = 0.1
 
 type PaperSize = Literal["a4", "letter"]
 type Ink = Literal["colour", "black"]
@@ -71,7 +78,7 @@ def drawing_files(
         *_unit_scenes(plan, sheet),
         *packing_plans(plan.design, room=drawing_room(sheet)),
         *arranged,
-        *_part_scenes(plan, sheet, issue),
+        *_part_scenes(plan, sheet, large, issue),
         *_details(plan, sheet, issue),
         *_places(plan, sheet, issue),
         *_runner_scenes(plan, sheet, issue),
@@ -106,11 +113,11 @@ def _unit_scenes(plan: Plan, sheet: Paper) -> tuple[Scene, ...]:
     return (unit, *exploded_set(plan.design, width_mm=width, height_mm=height))
 
 
-def _part_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
-    room, units = drawing_room(sheet), plan.job.units
-    parts = plan.design.parts
+def _part_scenes(plan: Plan, sheet: Paper, large: Paper, issue: Issue) -> Iterator[Scene]:
+    """Yield each part on its sheet."""
+    units, parts = plan.job.units, plan.design.parts
     for place, part in enumerate(parts, start=1):
-        scene = part_drawing(part, units=units, room=room, pair=shown_beside(part, parts))
+        scene, paper = _part_scene(part, parts, units, (sheet, large))
         block = issue.block(
             number=part.mark,
             more=scene.title,
@@ -118,7 +125,20 @@ def _part_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
             sheet=place,
             sheets=len(parts),
         )
-        yield framed(scene, paper=sheet, block=block, units=units)
+        yield framed(scene, paper=paper, block=block, units=units)
+
+
+def _part_scene(
+    part: Part, parts: Sequence[Part], units: Unit, sheets: tuple[Paper, Paper]
+) -> tuple[Scene, Paper]:
+    """Return a part's drawing, on the larger sheet where that has it at 1:10 and the first not."""
+    draw = partial(part_drawing, part, units=units, pair=shown_beside(part, parts))
+    for paper in sheets:
+        try:
+            return draw(room=drawing_room(paper), smallest=_READABLE, legible=True), paper
+        except OutOfRangeError:
+            continue
+    return draw(room=drawing_room(sheets[0])), sheets[0]
 
 
 def _details(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Any, Literal
 
+from stowright.book.figures import PAGE_HEIGHTS
+from stowright.book.part_pages import part_pages, part_titles
 from stowright.book.stamp import stamp_of
 from stowright.book.tables import letter
 from stowright.book.typeset import typeset
@@ -62,19 +64,29 @@ def make_changes(
     revision: str = "",
     date: str = "",
 ) -> bytes:
-    """Return the sheet of changes as PDF: the table, then a page for each drawing that changed.
+    """Return the sheet of changes as PDF: the table, then the drawings that changed.
 
     Raises:
         BookError: If it does not typeset.
     """
-    scenes = changed_drawings(design, changes, paper=paper)
-    names = {f"change-{place}": scene for place, scene in enumerate(scenes, start=1)}
+    marks = {row.mark for row in changes if row.new is not None}
+    known = marks.intersection(part.mark for part in design.parts)
+    pages = part_pages(design, height_mm=PAGE_HEIGHTS[paper], marks=known)
+    titles = part_titles(design.parts)
     stamp = stamp_of(design.job, revision=revision, date=date).text
     content = changes_content(design.job, refit, changes, stamp=stamp)
     content |= _lettered(content["rows"], [row.why for row in changes], content["reasons"])
     content["ink"] = ink
-    content["figures"] = {name: scene.title for name, scene in names.items()}
-    figures = {name: to_svg(scene, ink=ink) for name, scene in names.items()}
+    content["figures"] = {
+        f"part-{mark}": titles[mark] for page in pages for mark, _ in page.drawings
+    }
+    content["pages"] = [
+        {"names": [f"part-{mark}" for mark, _ in page.drawings], "turned": page.turned}
+        for page in pages
+    ]
+    figures = {
+        f"part-{mark}": to_svg(scene, ink=ink) for page in pages for mark, scene in page.drawings
+    }
     return typeset("changes", content, figures, inputs={"paper": paper})
 
 

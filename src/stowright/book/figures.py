@@ -6,13 +6,14 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from stowright.book.options import BookOptions
-from stowright.book.part_pages import drawn_with, part_pages
+from stowright.book.part_pages import part_pages, part_titles
 from stowright.book.runner_sheets import runner_groups
 from stowright.book.stamp import Stamp
 from stowright.drawings.arrangement import ViewName
 from stowright.drawings.arrangement_sheets import Issue, arrangement_sheets
 from stowright.drawings.details import detail_figures
 from stowright.drawings.general_arrangement import arrangement_figure
+from stowright.drawings.goods_figure import goods_figure, goods_groups
 from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.placing_plan import placing_figures
@@ -61,6 +62,7 @@ def book_scenes(plan: Plan, options: BookOptions, stamp: Stamp) -> Titled:
         **_placing(plan),
         **_exploded(plan),
         **_details(plan),
+        **_fitted(plan),
         **layout_scenes(plan),
         **_rods(plan),
         **_runners(plan, options),
@@ -177,6 +179,17 @@ def _rods_of(plan: Plan, name: str) -> list[tuple[str, Scene]]:
     return [(f"Rods of {name}", scene)]
 
 
+def _fitted(plan: Plan) -> Titled:
+    """Return where stops and hooks of nets stand, a figure for all openings that are alike."""
+    return {
+        (name := f"fitted-{n}"): (
+            group.title,
+            goods_figure(group, units=plan.job.units, room=(174.0, 96.0), name=name),
+        )
+        for n, group in enumerate(goods_groups(plan.design), start=1)
+    }
+
+
 def _runners(plan: Plan, options: BookOptions) -> Titled:
     """Return each runner sheet's drawing, and the drilling templates that fit a page."""
     found: Titled = {}
@@ -230,26 +243,9 @@ def _steps(plan: Plan) -> Titled:
 
 def _parts(plan: Plan, options: BookOptions) -> Titled:
     """Return the part drawings, so sized that they share pages."""
-    names = _part_titles(plan)
-    pages = part_pages(plan, height_mm=PAGE_HEIGHTS[options.paper])
+    names = part_titles(plan.design.parts)
+    pages = part_pages(plan.design, height_mm=PAGE_HEIGHTS[options.paper])
     return {f"part-{mark}": (names[mark], scene) for page in pages for mark, scene in page.drawings}
-
-
-def _part_titles(plan: Plan) -> dict[str, str]:
-    """Return the titles of part drawings by mark, with the parts that one serves as well."""
-    parts = plan.design.parts
-    by_mark = {part.mark: part for part in parts}
-    names = {part.mark: f"{part.mark} {part.name}" for part in parts}
-    titles = dict(names)
-    for mark, drawn in drawn_with(parts).items():
-        if mark == drawn:
-            continue
-        if by_mark[mark].hand != by_mark[drawn].hand:
-            titles[drawn] += f"; its mirror image {names[mark]}"
-        else:
-            waits = ", cut to its own reading" if by_mark[mark].release == "B" else ""
-            titles[drawn] += f"; {mark} alike{waits}"
-    return titles
 
 
 def _placing(plan: Plan) -> Titled:

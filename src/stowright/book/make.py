@@ -8,7 +8,7 @@ from stowright.book.complete import require_complete
 from stowright.book.content import book_content
 from stowright.book.figures import PAGE_HEIGHTS, SHEET_WORDS, book_scenes
 from stowright.book.options import BookOptions
-from stowright.book.part_pages import kept_together, packed
+from stowright.book.part_pages import in_pages, kept_together, turned
 from stowright.book.stamp import stamp_of
 from stowright.book.typeset import typeset, typeset_sheets
 from stowright.drawings.sheet_frame import bar_figure, projection_symbol
@@ -19,6 +19,8 @@ __all__ = ["make_book", "make_book_sheets"]
 
 #: What a detail's caption and the gaps about it take, as the template sets them. [mm]
 _CAPTION = 13.0
+#: What the heading and the words of the chapter on the unit take. [mm]
+_WORDS = 30.0
 
 
 def make_book(
@@ -58,7 +60,7 @@ def make_book(
 
 
 def make_book_sheets(plan: Plan) -> tuple[bytes, tuple[str, ...]]:
-    """Return the plan book as PDF, and its pages one by one as SVG.
+    """Return the plan book as PDF, and its pages one by one as SVG, all of them upright.
 
     Raises:
         BookError: If the book is not complete or does not typeset.
@@ -67,25 +69,37 @@ def make_book_sheets(plan: Plan) -> tuple[bytes, tuple[str, ...]]:
     content, figures = _set(plan, options)
     inputs = {"paper": options.paper, "drawings": options.drawings}
     book = typeset("book", content, figures, inputs=inputs)
-    return book, typeset_sheets("book", content, figures, inputs=inputs)
+    upright = {**inputs, "turned": "drawing"}
+    return book, typeset_sheets("book", content, figures, inputs=upright)
 
 
 def _set(plan: Plan, options: BookOptions) -> tuple[dict[str, Any], dict[str, str]]:
     """Return what the book prints and its figures."""
     ink, projection = options.ink, options.projection
     stamp = stamp_of(plan.job, revision=options.revision, date=options.date)
-    scenes = book_scenes(plan, options, stamp)
-    titles = {name: title for name, (title, _) in scenes.items()}
+    titled = book_scenes(plan, options, stamp)
+    titles = {name: title for name, (title, _) in titled.items()}
+    scenes = {name: scene for name, (_, scene) in titled.items()}
     content = book_content(plan, titles, ink=ink, stamp=stamp, projection=projection)
-    heights = {name: scene.height for name, (_, scene) in scenes.items()}
+    heights = {name: scene.height for name, scene in scenes.items()}
     page = PAGE_HEIGHTS[options.paper]
-    content["parts_drawn"] = kept_together(plan.design.parts, heights, height_mm=page)
+    content["parts_drawn"] = [
+        {"names": row, "turned": turned(scenes[row[0]])}
+        for row in kept_together(plan.design.parts, scenes, height_mm=page)
+    ]
     for sheet in content["runners"]:  # one whose drawing needs a page goes on over the next
         sheet["whole"] = heights[sheet["figure"]] <= page - SHEET_WORDS
-    details = {name: tall for name, tall in heights.items() if name in content["details"]}
-    content["details"] = packed(details, height_mm=page, caption_mm=_CAPTION)
-    require_complete(plan, {name: scene for name, (_, scene) in scenes.items()}, content)
-    figures = {name: to_svg(scene, ink=ink) for name, (_, scene) in scenes.items()}
+    kinds = ("views", "placing", "details", "fitted")
+    content["unit_drawn"] = in_pages(
+        {name: heights[name] for kind in kinds for name in content[kind]},
+        height_mm=page,
+        caption_mm=_CAPTION,
+        taken_mm=_WORDS,
+    )
+    for kind in kinds:  # told in the order in which they stand
+        content[kind] = sorted(content[kind], key=content["unit_drawn"].index)
+    require_complete(plan, scenes, content)
+    figures = {name: to_svg(scene, ink=ink) for name, scene in scenes.items()}
     figures["angle"] = to_svg(projection_symbol(projection), ink=ink)
     figures["bar"] = to_svg(bar_figure(), ink=ink)
     return content, figures

@@ -4,20 +4,21 @@ Each part has one or two ways to be drawn: as large as a page lets it, and small
 to break the row of parts into pages the one with the fewest pages is taken, and of those the one
 that draws the fewest parts smaller. Where that leaves pages half empty, a part may stand a few
 places ahead of its turn. A pair of hands stands on one page where it fits; of a pair that is alike
-but for its hand one drawing serves both.
+but for its hand one drawing serves both. A part too long for an upright page to show it at 1:10 is
+drawn on a turned one, where that has room for a larger scale.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
 from stowright.drawings.part_drawing import other_hand, part_drawing, shown_beside
 from stowright.drawings.scene import Scene
 from stowright.errors import OutOfRangeError
+from stowright.model.design import Design
 from stowright.model.part import Part
-from stowright.model.plan import Plan
 from stowright.units import Unit
 
 __all__ = [
@@ -25,10 +26,12 @@ __all__ = [
     "PartPage",
     "drawn_with",
     "filled_up",
+    "in_pages",
     "kept_together",
-    "packed",
     "part_pages",
+    "part_titles",
     "shared_out",
+    "turned",
 ]
 
 #: Width of a drawing. [mm]
@@ -38,6 +41,8 @@ _LOW = (150.0, 116.0, 74.0)
 #: A shared page's drawings are no smaller than this; one alone, or of a part that nothing is made
 #: in, may be half of it.
 _LEAST_SHARED, _LEAST_ALONE = 0.1, 0.05
+#: Height that a turned page has for drawings, on A4 and Letter alike. [mm]
+_TURNED = 180.0
 #: What a figure takes besides its drawing: caption and gaps, as the template sets them. [mm]
 CAPTION = 8.0
 #: More than this many on a page are hard to find one's way among.
@@ -53,6 +58,16 @@ class PartPage:
     """The drawings of one page: marks and scenes, from the top down."""
 
     drawings: tuple[tuple[str, Scene], ...]
+
+    @property
+    def turned(self) -> bool:
+        """Whether the page lies on its side."""
+        return turned(self.drawings[0][1])
+
+
+def turned(scene: Scene) -> bool:
+    """Return whether a part's drawing is too wide for an upright page."""
+    return scene.width > _WIDE + 1.0
 
 
 def drawn_with(parts: Sequence[Part]) -> dict[str, str]:
@@ -80,36 +95,73 @@ def _made(part: Part) -> tuple[object, ...]:
     return (*looks, *sizes, features, part.edges, part.front_edge, part.release, part.quantity)
 
 
-def part_pages(plan: Plan, *, height_mm: float) -> tuple[PartPage, ...]:
-    """Return the part drawings of a plan by page.
+def part_pages(
+    design: Design, *, height_mm: float, marks: Collection[str] | None = None
+) -> tuple[PartPage, ...]:
+    """Return the part drawings of a design by page.
 
     Args:
-        plan: The plan.
+        design: The design.
         height_mm: What a page holds. [mm]
+        marks: The parts wanted; all of them when None.
     """
-    units, every = plan.job.units, plan.design.parts
+    units, every = design.job.units, design.parts
     shown = drawn_with(every)
-    parts = [part for part in every if shown[part.mark] == part.mark]
-    ways = [_ways(part, every, units, whole=height_mm - CAPTION) for part in parts]
-    rows = list(_together(parts, every, units, ways, height_mm))
+    wanted = {shown[mark] for mark in (shown if marks is None else marks)}
+    parts = [part for part in every if part.mark in wanted]
+    ways = {p.mark: _ways(p, every, units, whole=height_mm - CAPTION) for p in parts}
+    wide = {
+        part.mark: scene
+        for part in parts
+        if ways[part.mark][0].scale < _LEAST_SHARED
+        and (scene := _on_its_side(part, every, units, wide=height_mm)) is not None
+    }
+    upright = [part for part in parts if part.mark not in wide]
+    rows = list(_together(upright, every, units, [ways[p.mark] for p in upright], height_mm))
+    pages = [
+        *_pages(rows, height_mm),
+        *_pages([[(scene,)] for scene in wide.values()], _TURNED),
+    ]
+    order = [part.mark for part in parts]
+    return tuple(sorted(pages, key=lambda page: order.index(page.drawings[0][0])))
+
+
+def _pages(rows: Sequence[Sequence[tuple[Scene, ...]]], height: float) -> Iterator[PartPage]:
+    """Yield rows of drawings, each with the ways to draw it, shared out to the fewest pages."""
     heights = [[sum(s.height + CAPTION for s in way) for way in row] for row in rows]
-    pages = min(
-        shared_out(heights, height=height_mm), filled_up(heights, height=height_mm), key=len
-    )
-    return tuple(
-        PartPage(drawings=tuple((_mark(scene), scene) for k, way in page for scene in rows[k][way]))
-        for page in pages
-    )
+    found = min(shared_out(heights, height=height), filled_up(heights, height=height), key=len)
+    for page in found:
+        scenes = [scene for k, way in page for scene in rows[k][way]]
+        yield PartPage(drawings=tuple((_mark(scene), scene) for scene in scenes))
+
+
+def _on_its_side(part: Part, every: Sequence[Part], units: Unit, *, wide: float) -> Scene | None:
+    """Return the drawing of a part that much is made in on a page of this width, None where none.
+
+    A plain one is as clear on an upright page, however small.
+    """
+    if not (part.features or part.tabs):
+        return None
+    room, pair = (wide, _TURNED - CAPTION), shown_beside(part, every)
+    try:
+        scene = part_drawing(
+            part, units=units, room=room, smallest=_LEAST_SHARED, pair=pair, legible=True
+        )
+    except OutOfRangeError:
+        return None
+    return scene if turned(scene) else None
 
 
 def kept_together(
-    parts: Sequence[Part], heights: Mapping[str, float], *, height_mm: float
+    parts: Sequence[Part], scenes: Mapping[str, Scene], *, height_mm: float
 ) -> list[list[str]]:
-    """Return the names of the part drawings, a pair of hands in one row where a page holds both.
+    """Return the names of the part drawings, in rows that stay together.
+
+    A row is a pair of hands where a page holds both, what shares a turned page, else one drawing.
 
     Args:
         parts: The design's parts.
-        heights: Height of each part's drawing by its name, in the book's order. [mm]
+        scenes: Each part's drawing by its name, in the book's order.
         height_mm: What a page holds. [mm]
     """
     pairs = {
@@ -118,40 +170,50 @@ def kept_together(
         if (right := shown_beside(part, parts)) is not None
     }
     rows: list[list[str]] = []
-    for name in (name for name in heights if name.startswith("part-")):
-        left = pairs.get(name)
-        near = left is not None and bool(rows) and rows[-1] == [left]
-        if near and heights[rows[-1][0]] + heights[name] + 2.0 * CAPTION <= height_mm:
+    for name in (name for name in scenes if name.startswith("part-")):
+        before = rows[-1] if rows else []
+        lies = {turned(scenes[n]) for n in (*before, name)}
+        room = _TURNED if True in lies else height_mm
+        near = lies == {True} or before == [pairs.get(name)]
+        taken = sum(scenes[n].height + CAPTION for n in (*before, name))
+        if before and near and len(lies) == 1 and taken <= room:
             rows[-1].append(name)
         else:
             rows.append([name])
     return rows
 
 
-def packed(
-    heights: Mapping[str, float], *, height_mm: float, caption_mm: float = CAPTION
+def in_pages(
+    heights: Mapping[str, float], *, height_mm: float, caption_mm: float, taken_mm: float
 ) -> list[str]:
-    """Return names of figures in an order that fills pages, those of a page by their old order.
+    """Return names of figures in an order that fills pages, each a few places ahead at most.
 
     Args:
         heights: Height of each figure by its name. [mm]
         height_mm: What a page holds. [mm]
         caption_mm: What a figure takes besides its drawing. [mm]
+        taken_mm: What words take at the head of the first page. [mm]
     """
-    pages: list[list[str]] = []
-    for name in sorted(heights, key=lambda n: -heights[n]):
-        taken = heights[name] + caption_mm
-        for page in pages:
-            if sum(heights[n] + caption_mm for n in page) + taken <= height_mm:
-                page.append(name)
-                break
+    names = list(heights)
+    rows = [[taken_mm], *([heights[name] + caption_mm] for name in names)]
+    pages = filled_up(rows, height=height_mm)
+    return [names[k - 1] for page in pages for k, _ in page if k]
+
+
+def part_titles(parts: Sequence[Part]) -> dict[str, str]:
+    """Return the titles of part drawings by mark, with the parts that one serves as well."""
+    by_mark = {part.mark: part for part in parts}
+    names = {part.mark: f"{part.mark} {part.name}" for part in parts}
+    titles = dict(names)
+    for mark, drawn in drawn_with(parts).items():
+        if mark == drawn:
+            continue
+        if by_mark[mark].hand != by_mark[drawn].hand:
+            titles[drawn] += f"; its mirror image {names[mark]}"
         else:
-            pages.append([name])
-    order = list(heights)
-    rows = sorted((sorted(p, key=order.index) for p in pages), key=lambda p: order.index(p[0]))
-    emptiest = min(rows, key=lambda row: sum(heights[n] for n in row), default=[])
-    rows.sort(key=lambda row: row is not emptiest)  # it may go on where the figures before end
-    return [name for row in rows for name in row]
+            waits = ", cut to its own reading" if by_mark[mark].release == "B" else ""
+            titles[drawn] += f"; {mark} alike{waits}"
+    return titles
 
 
 def _mark(scene: Scene) -> str:

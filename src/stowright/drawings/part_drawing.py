@@ -1,12 +1,14 @@
 """The drawing of one part: as seen from its good face, with everything needed to make it.
 
 Main view with running dimensions from the two datum edges, views on edges that have holes,
-sections of grooves and rebates, notes, and for a handed pair the other hand beside it.
+sections of grooves and rebates, notes, and for a handed pair the other hand beside it. Where there
+is more width than height, what is small stands beside the heading, or both beside the main view.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import product
 
 from stowright.drawings.board import EDGES, Board, edge_name, feature_items, outline_items
@@ -38,6 +40,8 @@ _NOTE = 2.5
 _LINE = 1.7
 _GAP = 7.0  # between blocks on the paper
 _MARGIN = 0.5
+_OVER = 14.0  # the least that a heading takes
+_COLUMN = 56.0  # of a heading that stands beside the main view
 _LARGEST = 0.5  # a part is not drawn larger than 1:2: its sections are at full size
 
 
@@ -48,6 +52,7 @@ def part_drawing(
     room: tuple[float, float] = (176.0, 237.0),
     pair: Part | None = None,
     smallest: float = 0.01,
+    legible: bool = False,
 ) -> Scene:
     """Return the drawing of a part, without a frame.
 
@@ -59,13 +64,16 @@ def part_drawing(
         pair: The part of the other hand, which is then shown beside it; left out where no
             recommended scale has room for both.
         smallest: The smallest scale to accept: 0.1 is 1:10.
+        legible: Whether to refuse what has no arrangement without figures that meet lines.
 
     Raises:
         OutOfRangeError: If the part does not fit the room at any scale from 1:2 to ``smallest``.
     """
-    scene = _fitting(part, units, room, pair, smallest)
-    if scene is None and pair is not None and smallest <= SCALES[-1]:
-        scene = _fitting(part, units, room, None, smallest)
+    scene, crowded = _fitting(part, units, room, pair, smallest)
+    if scene is None and crowded is None and pair is not None and smallest <= SCALES[-1]:
+        scene, crowded = _fitting(part, units, room, None, smallest)
+    if not legible:
+        scene = scene or crowded
     if scene is None:
         raise OutOfRangeError("part.length", part.length, "small enough for its drawing's room")
     return scene
@@ -73,22 +81,39 @@ def part_drawing(
 
 def _fitting(
     part: Part, units: Unit, room: tuple[float, float], pair: Part | None, smallest: float
-) -> Scene | None:
-    """Return the drawing at the largest scale that fits, legible throughout if one is."""
+) -> tuple[Scene | None, Scene | None]:
+    """Return the drawing at the largest scale that fits legibly, and the first that fits if not."""
     inner = (room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN)
     crowded: Scene | None = None  # the first that fits but is not legible throughout
     for bare, ends_beside in _trials(part, units, inner, smallest):
-        main = finished_view(bare, units, inner)
-        for section_scale in (1.0, 0.5):
-            small = [] if ends_beside else removed_views(bare.board, units, inner)
-            small += _section_blocks(bare.board, units, section_scale)
-            scene = _composed(bare.board, main, small, units, inner, pair)
-            if scene.width > room[0] + 1e-6 or scene.height > room[1] + 1e-6:
-                continue
-            if not overlaps(scene):
-                return scene
-            crowded = crowded or scene
-    return crowded
+        for column in (False, True) if room[0] > room[1] else (False,):
+            for scene in _settings(bare, ends_beside, units, inner, pair, column=column):
+                if scene.width > room[0] + 1e-6 or scene.height > room[1] + 1e-6:
+                    continue
+                if not overlaps(scene):
+                    return scene, None
+                crowded = crowded or scene
+    return None, crowded
+
+
+def _settings(
+    bare: Bare,
+    ends_beside: bool,
+    units: Unit,
+    inner: tuple[float, float],
+    pair: Part | None,
+    *,
+    column: bool,
+) -> Iterator[Scene]:
+    """Yield a main view with its heading and small blocks, sections the largest first."""
+    room = (inner[0] - _COLUMN - _GAP, inner[1]) if column else inner
+    if bare.box.width > room[0]:
+        return
+    main = finished_view(bare, units, room)
+    for section_scale in (1.0, 0.5):
+        small = [] if ends_beside else removed_views(bare.board, units, room)
+        small += _section_blocks(bare.board, units, section_scale)
+        yield _composed(bare.board, main, small, units, inner, pair, column=column)
 
 
 def other_hand(part: Part, parts: Iterable[Part]) -> Part | None:
@@ -140,13 +165,14 @@ def _trials(
     part: Part, units: Unit, room: tuple[float, float], smallest: float
 ) -> Iterator[tuple[Bare, bool]]:
     """Yield main views that are narrow enough, largest scale and fullest arrangement first."""
+    over = 0.0 if room[0] > room[1] else _OVER  # a heading may stand beside the view
     for scale in (s for s in ALL_SCALES if smallest <= s <= _LARGEST):
         if part.length * scale > room[0] - 8.0 or part.width * scale > room[1] - 30.0:
             continue
         board = Board(part=part, scale=scale)
         for ends_beside, both_sides in product((True, False), (True, False)):
             bare = bare_view(board, units, both_sides=both_sides, ends_beside=ends_beside)
-            if bare.box.width <= room[0] and bare.box.height <= room[1] - 14.0:
+            if bare.box.width <= room[0] and bare.box.height <= room[1] - over:
                 yield bare, ends_beside
                 break  # a simpler arrangement at this scale is no lower
 
@@ -158,12 +184,20 @@ def _composed(
     units: Unit,
     room: tuple[float, float],
     pair: Part | None,
+    *,
+    column: bool,
 ) -> Scene:
-    """Set heading, main view and small blocks one below the other."""
+    """Set heading, main view and small blocks one below the other, or in two columns."""
     part = board.part
     blocks = [*small, *([_pair_block(pair, board.scale, part)] if pair is not None else [])]
-    heading = _heading_block(part, board.scale, units, room[0], pair)
-    views, size = _stacked([[heading], [main], *_rows(blocks, room[0])])
+    heading = _heading_block(part, board.scale, units, _COLUMN if column else room[0], pair)
+    top = [heading, *blocks]
+    if column:
+        views, size = _side_by_side([[one] for one in top], [[main]])
+    elif room[0] > room[1] and _row_width(top) <= room[0]:
+        views, size = _stacked([top, [main]])
+    else:
+        views, size = _stacked([[heading], [main], *_rows(blocks, room[0])])
     return Scene(
         name=f"part-{part.mark}",
         title=f"{part.mark} {part.name}",
@@ -210,6 +244,24 @@ def _stacked(rows: list[list[Block]]) -> tuple[tuple[View, ...], tuple[float, fl
             left += one.box.width + _GAP
         top -= tall + _GAP
     return tuple(views), (width, height)
+
+
+def _side_by_side(
+    left: list[list[Block]], right: list[list[Block]]
+) -> tuple[tuple[View, ...], tuple[float, float]]:
+    """Return two columns of blocks, level at the top, and the size of the whole."""
+    (views, size), (beside, other) = _stacked(left), _stacked(right)
+    height, shift = max(size[1], other[1]), size[0] + _GAP - 2 * _MARGIN
+    placed = [
+        *(_shifted(view, 0.0, height - size[1]) for view in views),
+        *(_shifted(view, shift, height - other[1]) for view in beside),
+    ]
+    return tuple(placed), (shift + other[0], height)
+
+
+def _shifted(view: View, x: float, y: float) -> View:
+    at = (view.at[0] + x, view.at[1] + y)
+    return replace(view, items=moved(view.items, x=x, y=y), at=at)
 
 
 # Heading -----------------------------------------------------------------------------------------

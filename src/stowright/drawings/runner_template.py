@@ -141,7 +141,7 @@ def _page(sheet: _Sheet, title: str) -> Scene:
 def _datums(sheet: _Sheet) -> Iterator[Item]:
     """Yield the two datum lines, the runner's centre line and its height."""
     member, part = sheet.member, sheet.stretch
-    top = min(part.high, _last(member) + _PAST)
+    top = part.high if part.number < part.count else _last(member) + _PAST
     corner = sheet.at(0.0, sheet.lift)
     foot, head = sheet.at(part.low, sheet.lift), sheet.at(top, sheet.lift)
     yield Line(start=foot, end=head, pen="visible")
