@@ -13,7 +13,8 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
-from stowright.drawings.extent import moved_view
+from stowright.drawings.extent import Bounds, bounds, moved, moved_view
+from stowright.drawings.figures import marks_of
 from stowright.drawings.lettering import text_width, wrapped
 from stowright.drawings.scales import scale_text
 from stowright.drawings.scene import Item, Line, Polyline, Scene, Symbol, Text, View
@@ -93,6 +94,9 @@ _FIELD = 50.0
 _BLOCK_WIDTH = 180.0
 _BLOCK_HEIGHT = 36.0
 _ROW = 12.0
+_INSIDE = 5.0  # of a centring mark, from the frame
+_OFF_MARK = 0.5  # of lettering from a centring mark
+_SHIFT = 2.0  # steps in which a drawing is set aside from them
 _CLEAR = 2.0  # between frame or title block and the drawing
 _LABEL = 1.8
 
@@ -110,6 +114,8 @@ def framed(
 ) -> Scene:
     """Return a drawing set in the middle of a framed sheet with its title block.
 
+    Where its lettering would meet a centring mark there, it stands a little aside.
+
     Args:
         scene: A drawing without a frame.
         paper: The sheet.
@@ -125,8 +131,11 @@ def framed(
         raise OutOfRangeError("scene.width", scene.width, f"at most {room_width:g} on this sheet")
     if not scene.height <= room_height + 1e-6:
         raise OutOfRangeError("scene.height", scene.height, f"at most {room_height:g}")
-    x = _FILING + _CLEAR + (room_width - scene.width) / 2.0
-    y = _MARGIN + _BLOCK_HEIGHT + _CLEAR + (room_height - scene.height) / 2.0
+    spare = ((room_width - scene.width) / 2.0, (room_height - scene.height) / 2.0)
+    x = _FILING + _CLEAR + spare[0]
+    y = _MARGIN + _BLOCK_HEIGHT + _CLEAR + spare[1]
+    dx, dy = _off_the_marks(scene, paper, (x, y), spare)
+    x, y = x + dx, y + dy
     body = tuple(moved_view(view, x=x, y=y) for view in scene.views)
     sheet = [
         View(name="frame", items=_frame(paper)),
@@ -136,6 +145,40 @@ def framed(
         at = (_FILING + _CLEAR, _MARGIN + _BLOCK_HEIGHT + _CLEAR + 2.0)
         sheet.append(View(name="check bar", items=check_bar(at)))
     return replace(scene, width=paper.width, height=paper.height, views=(*body, *sheet))
+
+
+def _off_the_marks(
+    scene: Scene, paper: Paper, at: Point2, spare: tuple[float, float]
+) -> tuple[float, float]:
+    """Return the least shift that keeps a drawing's lettering off the centring marks. [mm].
+
+    None where no shift within what the sheet has to spare does.
+    """
+    if min(spare) > _INSIDE - _CLEAR:
+        return (0.0, 0.0)
+    marks = [bounds((line,)) for line in _centring(paper, *_inner(paper))]
+    texts = [
+        bounds((mark,))
+        for item in moved(scene.items, x=at[0], y=at[1])
+        for mark in marks_of(item)
+        if isinstance(mark, Text) and mark.text
+    ]
+    steps = [(k * _SHIFT * sign) for k in range(5) for sign in ((1.0, -1.0) if k else (1.0,))]
+    shifts = [
+        (dx, dy) for dx in steps for dy in steps if abs(dx) <= spare[0] and abs(dy) <= spare[1]
+    ]
+    for dx, dy in sorted(shifts, key=lambda s: abs(s[0]) + abs(s[1])):
+        if not any(_near(mark, text, dx, dy) for text in texts for mark in marks):
+            return (dx, dy)
+    return (0.0, 0.0)
+
+
+def _near(mark: Bounds, text: Bounds, dx: float, dy: float) -> bool:
+    """Return whether a text that is shifted so comes nearer to a mark than it may."""
+    off = _OFF_MARK
+    beside = text.left + dx > mark.right + off or text.right + dx < mark.left - off
+    over = text.bottom + dy > mark.top + off or text.top + dy < mark.bottom - off
+    return not (beside or over)
 
 
 def check_bar(at: Point2, *, upright: bool = False) -> tuple[Item, ...]:
@@ -188,9 +231,13 @@ def projection_symbol(projection: Literal["first", "third"]) -> Scene:
 # Frame -------------------------------------------------------------------------------------------
 
 
+def _inner(paper: Paper) -> tuple[float, float, float, float]:
+    """Return the frame: left, bottom, right and top. [mm]."""
+    return (_FILING, _MARGIN, paper.width - _MARGIN, paper.height - _MARGIN)
+
+
 def _frame(paper: Paper) -> tuple[Item, ...]:
-    left, bottom = _FILING, _MARGIN
-    right, top = paper.width - _MARGIN, paper.height - _MARGIN
+    left, bottom, right, top = _inner(paper)
     corners = ((left, bottom), (right, bottom), (right, top), (left, top))
     grown = (
         (left - _ZONE, bottom - _ZONE),
@@ -214,7 +261,7 @@ def _centring(
 
     The lower one stops at the frame where the title block would stand in its way.
     """
-    x, y, reach = paper.width / 2.0, paper.height / 2.0, 5.0
+    x, y, reach = paper.width / 2.0, paper.height / 2.0, _INSIDE
     under = 0.0 if x > right - _BLOCK_WIDTH else reach
     ends = (
         ((left - _ZONE, y), (left + reach, y)),
