@@ -8,6 +8,7 @@ from string import ascii_uppercase
 
 from stowright.book.goods_words import goods_words, sheet_words
 from stowright.book.step_details import long_name
+from stowright.making.say import many
 from stowright.model.design import AnchorPoint, Design
 from stowright.model.part import Part
 from stowright.model.plan import Plan
@@ -74,7 +75,7 @@ def hardware_rows(plan: Plan) -> Rows:
         [
             row.kind,
             long_name(row.name, units),
-            f"{row.quantity:g} {row.unit}",
+            many(row.quantity, row.unit),
             f"{row.spare:g}" if row.spare else "",
             f"{row.packs[0]} × {row.packs[1]}" if row.packs[0] else "",
             in_job_unit("; ".join(_gathered(row.used_for)), units),

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping
 
 from stowright.making.drafts import StepDraft
 from stowright.making.say import SAW, all_of, say, slots_first
-from stowright.making.tabs import corners_with_tabs
+from stowright.making.tabs import TAPPED_DRY, TAPPED_GLUED, corners_with_tabs
 from stowright.model.design import BoxSize, Design, OpeningDesign, RunnerFit
 from stowright.model.geometry import Point3
 from stowright.model.making import HoldPoint
@@ -69,10 +69,7 @@ def _read_and_cut(
             "Read between the closed runners at face, middle and back; the least reading rules.",
             *_by_the_reading(design, opening, between),
             *_to_be_shimmed(narrower),
-            (
-                "When in doubt cut narrower: a box can be shimmed, never shaved. Then machine and "
-                "drill them as their drawings show, from the same datum edges."
-            ),
+            *_cut_to_the_reading(design),
         ),
         tools=("inside rule or two slips of wood", "saw", "drill with depth stop"),
         hold_point=HoldPoint(
@@ -84,6 +81,19 @@ def _read_and_cut(
         ),
         cautions=(SAW,),
     )
+
+
+def _cut_to_the_reading(design: Design) -> Iterator[str]:
+    """Yield how what waited for a reading is cut, by hand or by the router."""
+    narrower = "When in doubt cut narrower: a box can be shimmed, never shaved."
+    if design.job.build.method == "cnc":
+        yield f"{narrower} Enter the readings: the router cuts these parts by the files of that plan."
+        yield "What it does not make is drilled as their drawings show, from the same datum edges."
+    else:
+        yield (
+            f"{narrower} Then machine and drill them as their drawings show, from the same datum "
+            "edges."
+        )
 
 
 def _across(design: Design, opening: OpeningDesign) -> Point3:
@@ -126,8 +136,7 @@ def _box(design: Design, opening: OpeningDesign, box: BoxSize, narrower: float) 
         stage="drawer",
         title=f"{opening.name}: assemble the box",
         text=(
-            *corners_with_tabs(boxed),
-            *_bottom(design, opening),
+            *_bottom(design, opening, tabs=corners_with_tabs(boxed)),
             *_dividers(boxed),
         ),
         new=tuple(piece.id for piece in boxed),
@@ -148,20 +157,24 @@ def _box(design: Design, opening: OpeningDesign, box: BoxSize, narrower: float) 
     )
 
 
-def _bottom(design: Design, opening: OpeningDesign) -> tuple[str, ...]:
+def _bottom(design: Design, opening: OpeningDesign, *, tabs: bool) -> tuple[str, ...]:
+    """Return how a box and its bottom go together, ``tabs`` being at its corners or not."""
     if any(piece.role == "tray-base" for piece in _boxed(design, opening)):
         return ("Glue and screw cheeks and rails square, then lay the base on them and screw it.",)
     if opening.build.bottom_fit != "grooved":
+        if tabs:
+            return (TAPPED_DRY, f"{TAPPED_GLUED}, screw the corners square, fix the bottom.")
         return ("Glue and screw the corners square, then fix the bottom.",)
     mine = {piece.id for piece in _boxed(design, opening)}
     glued = any(j.glued and j.kind == "groove" and mine.issuperset(j.parts) for j in design.joints)
+    ends = "shoulders, tabs and slots" if tabs else "the ends"
     return (
         (
             "Try it dry: inner front and inner back to one side, the bottom into its grooves, then "
-            "the other side; check both diagonals."
+            f"the other side{', each tab tapped into its slot' if tabs else ''}; check both diagonals."
         ),
         (
-            f"Take it apart, glue the ends{' and the grooves' if glued else ''}, put it together the "
+            f"Take it apart, glue {ends}{' and the grooves' if glued else ''}, put it together the "
             "same way, clamp it, drive the screws."
         ),
     )

@@ -9,7 +9,7 @@ from typing import Literal
 from stowright.model.design import Design, OpeningDesign
 from stowright.units import format_length
 
-__all__ = ["DUST", "ROUTER", "SAW", "all_of", "round_holes", "say", "slots_first"]
+__all__ = ["DUST", "ROUTER", "SAW", "all_of", "many", "round_holes", "say", "slots_first"]
 
 SAW = (
     "Eye and hearing protection and a dust mask rated for wood; let the blade stop before "
@@ -20,6 +20,15 @@ ROUTER = (
     "is thrown: stop the machine first."
 )
 DUST = "Wood dust harms lungs: extract at the tool and wear a mask; follow the local limits."
+
+
+#: Units of goods that take an s; kilograms and metres are written short.
+_COUNTED = frozenset({"sheet", "piece", "pair", "litre"})
+
+
+def many(count: float, unit: str) -> str:
+    """Return a count with its unit: ``1 pair``, ``4 pieces``, ``0.1 kg``."""
+    return f"{count:g} {unit}{'s' if count != 1 and unit in _COUNTED else ''}"
 
 
 def all_of(words: Iterable[str]) -> str:

@@ -39,13 +39,14 @@ def step_drafts(
 
 
 def _cut_steps(design: Design) -> Iterator[StepDraft]:
+    near = "2 in" if design.job.units == "in" else "50 mm"
     readings = ", ".join(f"{row.material} {row.t:g} mm" for row in design.thicknesses)
     yield StepDraft(
         key=("cut", "caliper"),
         stage="cut",
         title="Caliper the sheets",
         text=(
-            "Read each sheet at eight places about 50 mm in from the edge; write the mean on it.",
+            f"Read each sheet at eight places about {near} in from the edge; write the mean on it.",
             "Keep one batch of each material for the whole job.",
         ),
         tools=("caliper", "pencil"),
@@ -56,8 +57,8 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             most=None,
             otherwise="If a mean differs by more than 0.1 mm, enter the readings and print the "
             "plan again before any cut.",
-        ),
             reads="thickness",
+        ),
     )
     yield StepDraft(
         key=("cut", "measure"),
@@ -70,8 +71,8 @@ def _cut_steps(design: Design) -> Iterator[StepDraft]:
             least=-design.job.bay.reading_error,
             most=design.job.bay.reading_error,
             otherwise="Enter what you read and print the plan again.",
-        ),
             reads="bay",
+        ),
         figure=False,
     )
     yield _cut_by_router(design) if design.job.build.method == "cnc" else _cut_by_saw(design)

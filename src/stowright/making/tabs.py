@@ -12,7 +12,15 @@ from collections.abc import Iterable, Iterator
 from stowright.model.design import Design
 from stowright.model.part import PlacedPart
 
-__all__ = ["MALLET", "TAPPED_HOME", "corners_with_tabs", "pushed_together", "trial_cut"]
+__all__ = [
+    "MALLET",
+    "TAPPED_DRY",
+    "TAPPED_GLUED",
+    "TAPPED_HOME",
+    "corners_with_tabs",
+    "pushed_together",
+    "trial_cut",
+]
 
 MALLET = ("mallet and a block of scrap",)
 TAPPED_HOME = (
@@ -23,6 +31,8 @@ TAPPED_HOME = (
     ),
     "Clamp, check the corner with a square, then drive the screws between the tabs.",
 )
+TAPPED_DRY = "Tap the corners together dry first."
+TAPPED_GLUED = "Glue shoulders, tabs and slots, tap them home"
 _PARTITION = re.compile(r"/partition-(\d+)$")
 _BETWEEN = re.compile(r"/(?:shelf|stack-rail|back)-(\d+)-")
 
@@ -61,7 +71,6 @@ def pushed_together(pieces: Iterable[PlacedPart]) -> Iterator[tuple[str, list[st
     yield "drop in the top", of("carcass-rail", "carcass-top")
 
 
-def corners_with_tabs(pieces: Iterable[PlacedPart]) -> Iterator[str]:
-    """Yield how the corners of a box with tabs go together."""
-    if any(any(piece.shoulders) for piece in pieces):
-        yield "Tap the corners together dry first; glue shoulders, tabs and slots, tap them home."
+def corners_with_tabs(pieces: Iterable[PlacedPart]) -> bool:
+    """Return whether the corners of a box go together with tabs."""
+    return any(any(piece.shoulders) for piece in pieces)
