@@ -75,6 +75,10 @@ RIBS = (
     'ribs_run = "lengthwise"}'
 )
 HATCH = 'access = [{what = "hatch", x = ["0 mm", "150 mm"], y = ["-100 mm", "100 mm"]}]'
+#: A shelf that a front stands 2 mm under: nothing of that is left for its sag.
+SHELVES = van(build="front_gap = 2").replace(
+    'name = "low", height = "200 mm"} ]', 'name = "low", height = "200 mm"}, {fill = "open"} ]'
+)
 #: Job, finding, what its advice has to say, and how that is written into the job.
 FOLLOWED = {
     "a back against racking": (
@@ -156,6 +160,29 @@ FOLLOWED = {
         lambda text, m: text.replace('modules = "shared"', m[1]).replace(
             'carcass = "birch-12"', f'carcass = "{m[2]}"'
         ),
+    ),
+    "a lift-out deck, whose pieces another sheet divides anew": (
+        job_text(build='deck_sheet = "birch-12"').replace(
+            "[[deck]]\n", '[[deck]]\nname = "top"\nkind = "lift-out"\n'
+        ),
+        "DECK-STRESS:top/1",
+        r'deck_sheet = "(\S+)"() passes at 0\.\d\d',
+        lambda text, m: text.replace('"birch-12"', f'"{m[1]}"'),
+    ),
+    "room under a shelf for its sag": (
+        SHELVES,
+        "SHELF-SAG:rack/1/shelf-1-1",
+        r"front_gap = ([\d.]+)() passes",
+        lambda text, m: text.replace("front_gap = 2", f"front_gap = {m[1]}"),
+    ),
+    "packers under an overlay front that droops onto the sill": (
+        van(
+            build='front = "overlay"\npackers = {how = "none", sheet = "ply-12"}',
+            block='place = {z = ["0 mm", "400 mm"]}',
+        ),
+        "TRAVELS:low",
+        r'(packers = \{how = "on-ribs", sheet = "\S+"\})() passes',
+        lambda text, m: re.sub(r"packers = \{[^}]*\}", m[1], text),
     ),
     "a drawer where a hand does not reach": (
         van(fill="open"),

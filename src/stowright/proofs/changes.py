@@ -15,11 +15,13 @@ from stowright.proofs.changes_build import (
     carry_in_ways,
     deck_ways,
     drawer_ways,
+    front_pull_ways,
     gap_ways,
     groove_ways,
     lift_out_ways,
     runner_screw_ways,
     sealed_ways,
+    shelf_sag_ways,
     spacing_ways,
     tie_rail_ways,
     tips_ways,
@@ -83,19 +85,21 @@ def _travels(it: Asked) -> Iterator[Change]:
         words=f"under_gap {more:g} mm more",
         job=with_build(it.design.job, block=block, under_gap=up),
     )
-    packers = next(row.build.packers for row in it.design.job.blocks if row.name == block)
-    own = it.catalogue.material(packers.sheet)
+    build = next(row.build for row in it.design.job.blocks if row.name == block)
+    packers, own = build.packers, it.catalogue.material(build.packers.sheet)
+    stands = own.thickness if packers.how == "on-ribs" else 0.0
     thicker = sorted(
         (row.thickness, row.name)
         for row in it.catalogue.materials
-        if row.family == own.family and row.thickness >= own.thickness + more
+        if row.family == own.family and row.thickness >= stands + more
     )
     for _, sheet in thicker[:1]:
-        other = replace(packers, sheet=sheet)
-        yield Change(
-            words=f"packers of {sheet} instead of {packers.sheet}",
-            job=with_build(it.design.job, block=block, packers=other),
-        )
+        other = replace(packers, how="on-ribs", sheet=sheet)
+        said = f"packers of {sheet} instead of {packers.sheet}"
+        if packers.how != "on-ribs":
+            said = f'packers = {{how = "on-ribs", sheet = "{sheet}"}}'
+        job = with_build(it.design.job, block=block, packers=other)
+        yield Change(words=said, job=job)
 
 
 def _pushed(it: Asked) -> Iterator[Change]:
@@ -371,7 +375,7 @@ WAYS: dict[str, Callable[[Asked], Iterator[Change]]] = {
     "RAIL-TIES": carcass_ways,
     "SHELF-STRESS": carcass_ways,
     "SHELF-SHEAR": carcass_ways,
-    "SHELF-SAG": carcass_ways,
+    "SHELF-SAG": shelf_sag_ways,
     "SHELF-JOINT": carcass_ways,
     "FLOOR-STRESS": carcass_ways,
     "FLOOR-SHEAR": carcass_ways,
@@ -382,7 +386,7 @@ WAYS: dict[str, Callable[[Asked], Iterator[Change]]] = {
     "BOTTOM-SHEAR": drawer_ways,
     "BOTTOM-SAG": drawer_ways,
     "BOTTOM-JOINT": groove_ways,
-    "FRONT-PULL": drawer_ways,
+    "FRONT-PULL": front_pull_ways,
     "FRONT-JOINT": drawer_ways,
     "BACK-JOINT": drawer_ways,
     "FRONT-PANEL": drawer_ways,

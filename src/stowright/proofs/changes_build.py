@@ -21,11 +21,13 @@ __all__ = [
     "carry_in_ways",
     "deck_ways",
     "drawer_ways",
+    "front_pull_ways",
     "gap_ways",
     "groove_ways",
     "lift_out_ways",
     "runner_screw_ways",
     "sealed_ways",
+    "shelf_sag_ways",
     "spacing_ways",
     "tie_rail_ways",
     "tips_ways",
@@ -161,19 +163,63 @@ def deck_ways(it: Asked) -> Iterator[Change]:
         said = ", ".join(told(key, value) for key, value in keys.items())
         return Change(words=f"{said} for what is under it", job=other)
 
+    # a lift-out deck's sheets were not tried on the spot: theirs come first, the mildest first
+    own = it.catalogue.material(deck.build.deck_sheet) if deck is not None else None
+    sheets = [
+        Change(
+            words=f'deck_sheet = "{row.name}"',
+            job=with_deck(job, deck.name, build={"deck_sheet": row.name}),
+        )
+        for row in (thicker(it.catalogue, own) if own is not None else ())
+        if deck is not None
+    ]
+    lifts_out = deck is not None and deck.kind == "lift-out"
+    if deck is not None and lifts_out:
+        yield from sheets[-2:]
+        solid = f'kind = "fixed" for {deck.name}'
+        yield Change(words=solid, job=with_deck(job, deck.name, kind="fixed"))
+        for each in sheets[-1:]:
+            fixed = with_deck(each.job, deck.name, kind="fixed")
+            yield Change(words=f"{solid} and {each.words}", job=fixed)
     if "rails" in tops:
         yield under(rails=rails + 2)
         yield under(rails=rails + 2, rail_width=150.0)
     if tops != {"panel"}:
         yield under(top="panel")
-    if deck is not None:
-        own = it.catalogue.material(deck.build.deck_sheet)
-        rows = [
-            r for r in it.catalogue.materials if r.family == own.family and r.nominal > own.nominal
-        ]
-        for row in sorted(rows, key=lambda each: -each.nominal)[:1]:
-            other = with_deck(job, deck.name, build={"deck_sheet": row.name})
-            yield Change(words=f'deck_sheet = "{row.name}"', job=other)
+    if not lifts_out:
+        yield from sheets[-1:]
+
+
+def shelf_sag_ways(it: Asked) -> Iterator[Change]:
+    """Yield more room under a shelf, then a stiffer carcass."""
+    name = it.block
+    build = next((row.build for row in it.design.job.blocks if row.name == name), None)
+    if build is not None:
+        lacks = (it.finding.demand or 0.0) - (it.finding.capacity or 0.0)
+        more = max(0.5, math.ceil(2.0 * lacks) / 2.0)
+        for key in ("front_gap", "over_gap"):
+            wide = getattr(build, key) + more
+            job = with_build(it.design.job, block=name, **{key: wide})
+            yield Change(words=f"{key} = {it.mm(wide)}", job=job)
+    yield from carcass_ways(it)
+
+
+def front_pull_ways(it: Asked) -> Iterator[Change]:
+    """Yield sheets for the front that hold its screws better: denser, then thicker."""
+    home = it.home(it.name)
+    if home is None:
+        return
+    block, sheet = home[0].name, home[1].build.front_sheet
+    own = it.catalogue.material(sheet)
+    denser = [
+        row
+        for row in it.catalogue.materials
+        if row.nominal == own.nominal and row.density_char > own.density_char
+    ]
+    for row in sorted(denser, key=lambda each: (each.density_char, each.name))[-2:]:
+        job = with_build(it.design.job, block=block, front_sheet=row.name)
+        yield Change(words=f'front_sheet = "{row.name}" instead of {sheet}', job=job)
+    yield from _thicker(it, block, "front_sheet", sheet)
 
 
 def tie_rail_ways(it: Asked) -> Iterator[Change]:

@@ -19,15 +19,16 @@ from stowright.proofs.deck_pieces import (
     DeckPiece,
     about_deck,
     code_of,
+    deck_advised,
     people_told,
     propped,
     said,
 )
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About, not_proved
-from stowright.proofs.sheets import Sheet, sheet_trials
+from stowright.proofs.sheets import Sheet
 from stowright.proofs.supported import cantilever
-from stowright.proofs.tried import Trial, advised, thicker
+from stowright.proofs.tried import Trial, thicker
 
 __all__ = ["edge_findings", "overhang_finding"]
 
@@ -71,9 +72,10 @@ def edge_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Iter
     ]
     yield people_told(
         made.piece.role,
-        advised(
-            find(made.sheet),
-            *sheet_trials(index, made.sheet, find),
+        deck_advised(
+            index,
+            made,
+            find,
             battened,
             last=chain(_battened(made, find, rows), propped(made, spans, find, rows)),
         ),
@@ -264,7 +266,7 @@ def overhang_finding(index: Index, made: DeckPiece, spans: list[DeckSpan]) -> Fi
             _tip(index, about, made, span, sheet, load) for span in spans for load in PATCHES
         )
 
-    found = advised(find(made.sheet), *sheet_trials(index, made.sheet, find))
+    found = deck_advised(index, made, find)
     if found.status != "fail":
         return found
     return replace(

@@ -14,15 +14,16 @@ from stowright.model.geometry import Span
 from stowright.model.part import PlacedPart
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About
-from stowright.proofs.sheets import PLATE, Sheet
+from stowright.proofs.sheets import PLATE, Sheet, sheet_trials
 from stowright.proofs.supported import EdgeName, Field
-from stowright.proofs.tried import Trial
+from stowright.proofs.tried import Trial, advised
 
 __all__ = [
     "PEOPLE",
     "DeckPiece",
     "about_deck",
     "code_of",
+    "deck_advised",
     "deck_piece",
     "mirrored_edges",
     "people_told",
@@ -98,6 +99,26 @@ def deck_piece(index: Index, piece: PlacedPart) -> DeckPiece:
         grain_x=abs(piece.axes[0][0]) > 0.5,
         layer=_layer(index, piece),
     )
+
+
+def deck_advised(
+    index: Index,
+    made: DeckPiece,
+    find: Callable[[Sheet], Finding],
+    *ways: Iterable[Trial],
+    last: Iterable[Trial] = (),
+) -> Finding:
+    """Return the finding of a deck's own sheet, with what mends it where that can be told here.
+
+    A lift-out deck is divided by the mass of its pieces: of another sheet they are other pieces,
+    so that only the whole unit, designed again, tells what a sheet does.
+    """
+    found = find(made.sheet)
+    if any(
+        row.name == made.piece.block and row.kind == "lift-out" for row in index.design.job.decks
+    ):
+        return found
+    return advised(found, *sheet_trials(index, made.sheet, find), *ways, last=last)
 
 
 def propped(

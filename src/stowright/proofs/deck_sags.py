@@ -16,6 +16,7 @@ from stowright.proofs.deck_pieces import (
     DeckPiece,
     about_deck,
     code_of,
+    deck_advised,
     mirrored_edges,
     people_told,
     propped,
@@ -23,9 +24,9 @@ from stowright.proofs.deck_pieces import (
 )
 from stowright.proofs.index import Index
 from stowright.proofs.judge import About, clearance, weakest
-from stowright.proofs.sheets import Sheet, self_weight_n_mm2, sheet_trials
+from stowright.proofs.sheets import Sheet, self_weight_n_mm2
 from stowright.proofs.supported import Field, held_well
-from stowright.proofs.tried import advised, thicker
+from stowright.proofs.tried import thicker
 
 __all__ = ["sag_findings"]
 
@@ -47,9 +48,10 @@ def sag_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Itera
     rows = tuple(thicker(index.catalogue, made.sheet.material))
     yield people_told(
         made.piece.role,
-        advised(
-            knee(made.sheet),
-            *sheet_trials(index, made.sheet, knee),
+        deck_advised(
+            index,
+            made,
+            knee,
             last=propped(made, plates, knee, rows),
         ),
     )
@@ -63,9 +65,10 @@ def sag_findings(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Itera
     def lying(sheet: Sheet, spans: list[DeckSpan] = over) -> Finding:
         return _onto_drawers(index, clear, made, spans, sheet)
 
-    yield advised(
-        lying(made.sheet),
-        *sheet_trials(index, made.sheet, lying),
+    yield deck_advised(
+        index,
+        made,
+        lying,
         last=propped(made, over, lying, rows),
     )
 

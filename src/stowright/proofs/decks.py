@@ -16,6 +16,7 @@ from stowright.proofs.deck_pieces import (
     DeckPiece,
     about_deck,
     code_of,
+    deck_advised,
     deck_piece,
     people_told,
     propped,
@@ -29,10 +30,9 @@ from stowright.proofs.sheets import (
     bending_held,
     rolling_held,
     self_weight_n_mm2,
-    sheet_trials,
 )
 from stowright.proofs.supported import Field, held_well, scaled
-from stowright.proofs.tried import advised, thicker
+from stowright.proofs.tried import thicker
 
 __all__ = ["deck_findings"]
 
@@ -64,9 +64,10 @@ def _strength(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Finding:
 
     return people_told(
         made.piece.role,
-        advised(
-            find(made.sheet),
-            *sheet_trials(index, made.sheet, find),
+        deck_advised(
+            index,
+            made,
+            find,
             last=propped(made, plates, find, thicker(index.catalogue, made.sheet.material)),
         ),
     )
@@ -155,9 +156,10 @@ def _shear(index: Index, made: DeckPiece, plates: list[DeckSpan]) -> Finding:
 
     return people_told(
         made.piece.role,
-        advised(
-            find(made.sheet),
-            *sheet_trials(index, made.sheet, find),
+        deck_advised(
+            index,
+            made,
+            find,
             last=propped(made, plates, find, thicker(index.catalogue, made.sheet.material)),
         ),
     )

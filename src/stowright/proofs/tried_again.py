@@ -18,6 +18,7 @@ from stowright.model.design import Design
 from stowright.model.finding import Finding
 from stowright.model.given import Given
 from stowright.model.job import Job
+from stowright.proofs.basis import gravity
 from stowright.proofs.changes import changes_for
 from stowright.proofs.job_changes import Change
 from stowright.proofs.untried import why_untried
@@ -36,9 +37,6 @@ NONE = "none of "
 CAUTION = ("ask ", "or park level", "or carried in as panels", "in ", "the bay is ")
 #: Findings about hold-down bolts, which are not planned again.
 _BOLTED = ("RESTRAINT", "TIP-USE", "TIP-VEHICLE", "DRILL")
-#: How grave each status is.
-_GRAVITY = {"pass": 0, "warn": 1, "not proved": 2, "fail": 3}
-
 #: Proves a design without a Monte Carlo.
 type Prove = Callable[[Design, Catalogue], Iterable[Finding]]
 
@@ -52,6 +50,7 @@ class _Unit:
     prove: Prove
     failing: frozenset[str]
     known: dict[Job, dict[str, Finding] | None] = field(default_factory=dict)
+    unpacked: frozenset[str] | None = None
 
     def again(self, change: Change) -> dict[str, Finding] | None:
         """Return the findings of a changed job by id; None without a geometry for it."""
@@ -60,6 +59,20 @@ class _Unit:
                 return None
             self.known[change.job] = self._proved(change)
         return self.known[change.job]
+
+    def new_in(self, change: Change, after: dict[str, Finding]) -> list[str]:
+        """Return what fails with a change and does not fail without it.
+
+        Where what is carried changes nothing is packed: it is held against the unit unpacked.
+        """
+        before = self.failing
+        if change.lighter:
+            if self.unpacked is None:
+                same = Change(words="", job=self.design.job, lighter=True)
+                self.unpacked = _bad((self._proved(same) or {}).values())
+            before |= self.unpacked
+        found = _bad(after.values()) - before
+        return [name for name in found if not name.startswith(_BOLTED)]
 
     def _proved(self, change: Change) -> dict[str, Finding] | None:
         given = Given(packed=None if change.lighter else self.design.packed)
@@ -80,10 +93,29 @@ def tried_again(
     """
     if not any(each.status in {"fail", "warn"} for each in findings):
         return findings
-    failing = frozenset(each.id for each in findings if each.status == "fail")
-    unit = _Unit(design=design, catalogue=catalogue, prove=prove, failing=failing)
+    unit = _Unit(design=design, catalogue=catalogue, prove=prove, failing=_bad(findings))
     cut = design.refit is not None or bool(design.job.done)
     return tuple(_told(unit, each, cut=cut) for each in findings)
+
+
+def _bad(findings: Iterable[Finding]) -> frozenset[str]:
+    """Return the ids of what fails, and of deck pieces that come to stand over nothing."""
+    return frozenset(
+        each.id
+        for each in findings
+        if each.status == "fail"
+        or (each.status == "not proved" and each.id.startswith("DECK-OVERHANG"))
+    )
+
+
+def _same(finding: Finding, after: dict[str, Finding]) -> Finding | None:
+    """Return what became of a finding; of a deck's pieces, which may be others, the worst one."""
+    code, _, piece = finding.id.partition(":")
+    if not code.startswith("DECK-"):
+        return after.get(finding.id)
+    deck = f"{code}:{piece.rpartition('/')[0]}/"
+    pieces = [each for name, each in after.items() if name.startswith(deck)]
+    return max(pieces, key=gravity, default=after.get(finding.id))
 
 
 def _told(unit: _Unit, finding: Finding, *, cut: bool) -> Finding:
@@ -124,15 +156,16 @@ def _trials(unit: _Unit, finding: Finding) -> tuple[list[str], str, int]:
         after = unit.again(change)
         if after is None:
             continue
-        found = after.get(finding.id)
+        found = _same(finding, after)
         if found is None or found.status == "pass":
             passing.append(_passed(unit, change, found, after))
             if len(passing) == TOLD:
                 break
         else:
             use = found.utilisation if found.utilisation is not None else float("inf")
-            then = "; ".join((found.status, *found.needs[:1]))
-            rest.append((_GRAVITY[found.status], use, change.words, then))
+            act = found.advice[:1] if found.status == "not proved" else ()
+            then = "; ".join((found.status, *found.needs[:1], *act))
+            rest.append((gravity(found)[0], use, change.words, then))
     if not rest:
         return passing, "", 0
     _, use, words, then = min(rest)
@@ -143,10 +176,6 @@ def _trials(unit: _Unit, finding: Finding) -> tuple[list[str], str, int]:
 def _passed(unit: _Unit, change: Change, found: Finding | None, after: dict[str, Finding]) -> str:
     """Return that a change passes, at what, and what fails for it that did not fail before."""
     at = f" at {found.utilisation:.2f}" if found and found.utilisation is not None else ""
-    new = [
-        name
-        for name, each in after.items()
-        if each.status == "fail" and name not in unit.failing and not name.startswith(_BOLTED)
-    ]
+    new = unit.new_in(change, after)
     but = f"; but then fails: {', '.join(sorted(new)[:3])}" if new else ""
     return f"{change.words}{PASSES}{at}{but}"
