@@ -1,6 +1,9 @@
 """``stowright catalogue`` and ``stowright schema``."""
 
 import json
+import os
+import subprocess
+import sys
 
 from jsonschema import Draft202012Validator
 
@@ -26,3 +29,19 @@ def test_an_unknown_table_is_refused(stowright):
 
 def test_the_plans_schema_is_a_schema(stowright):
     Draft202012Validator.check_schema(json.loads(stowright("schema", "--of", "plan").stdout))
+
+
+def test_a_reader_who_goes_away_ends_it_quietly():
+    """As behind ``| head -1``; 128 and the signal's number is how shells count it (POSIX)."""
+    reads, writes = os.pipe()
+    os.close(reads)
+    with os.fdopen(writes, "w") as gone:
+        ran = subprocess.run(
+            [sys.executable, "-m", "stowright", "schema"],
+            stdout=gone,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    assert ran.returncode == 141
+    assert ran.stderr == ""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import os
 import sys
 from collections.abc import Callable
 from functools import wraps
@@ -15,6 +17,9 @@ __all__ = ["INPUT_WRONG", "JOB_TEXT", "PROOF_FAILED", "telling_mistakes"]
 #: Exit codes of the contract; 0 is done.
 PROOF_FAILED = 1
 INPUT_WRONG = 2
+#: As shells count a command that was stopped by Ctrl-C, and one whose reader went away.
+_STOPPED = 130
+_NOBODY_READS = 141
 #: Where a command that reads a job keeps its text, to say in which line a refusal starts.
 JOB_TEXT = "stowright.job_text"
 
@@ -25,9 +30,14 @@ def telling_mistakes[**P, R](command: Callable[P, R]) -> Callable[P, R]:
     @wraps(command)
     def run(*args: P.args, **kwargs: P.kwargs) -> R:
         try:
-            return command(*args, **kwargs)
+            made = command(*args, **kwargs)
+            sys.stdout.flush()  # what cannot be printed is told here, not when Python ends
+        except KeyboardInterrupt:
+            click.echo("stopped", err=True)
+            sys.exit(_STOPPED)
         except BrokenPipeError:
-            raise
+            _print_no_more()
+            sys.exit(_NOBODY_READS)
         except DesignError as error:
             click.echo(f"{_line_of(error)}{error}", err=True)
             for odd in error.odd:
@@ -39,9 +49,20 @@ def telling_mistakes[**P, R](command: Callable[P, R]) -> Callable[P, R]:
         except OSError as error:
             where = f"{error.filename}: " if error.filename else ""
             click.echo(f"{where}{(error.strerror or str(error)).lower()}", err=True)
+            _print_no_more()
+        else:
+            return made
         sys.exit(INPUT_WRONG)
 
     return run
+
+
+def _print_no_more() -> None:
+    """Let what is still to be printed go nowhere: Python would try again when it ends."""
+    with contextlib.suppress(OSError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
 
 
 def _job_text() -> bytes | None:

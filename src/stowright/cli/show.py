@@ -230,7 +230,14 @@ def say(line: str) -> None:
     _console().print(Text(line), soft_wrap=True)
 
 
+class _Plain(Console):
+    """A console that leaves it to the command what a reader who went away means."""
+
+    def on_broken_pipe(self) -> None:
+        raise BrokenPipeError
+
+
 def _console(*, stderr: bool = False) -> Console:
     stream = sys.stderr if stderr else sys.stdout
     width = None if stream.isatty() else _WIDTH
-    return Console(file=stream, width=width, highlight=False)
+    return _Plain(file=stream, width=width, highlight=False)

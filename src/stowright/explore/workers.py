@@ -144,7 +144,8 @@ class _Locally:
         rest = list(errands)
         while rest and self.starter.is_alive():
             yield judged(self.judge, rest.pop(0))
-        coming = [self.pool.submit(_judge_there, errand) for errand in rest]
+        with _deaf():
+            coming = [self.pool.submit(_judge_there, errand) for errand in rest]
         try:
             for each in coming:
                 yield each.result()
@@ -165,8 +166,26 @@ def _start(judge: Judge) -> None:
 
 
 def _start_all(pool: ProcessPoolExecutor, count: int) -> None:
-    for _ in range(count):
-        pool.submit(_warm)
+    with _deaf():
+        for _ in range(count):
+            pool.submit(_warm)
+
+
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """Start processes that do not hear Ctrl-C, which a terminal sends to all of them at once.
+
+    One that is still loading has not come to `_start` yet, and would die of it with the search. A
+    new process has the signals blocked that its starter's thread has; here one waits until after.
+    """
+    if not hasattr(signal, "pthread_sigmask"):  # where there are no such signals
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _warm() -> None:
