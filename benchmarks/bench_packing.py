@@ -2,6 +2,7 @@
 
     python benchmarks/bench_packing.py [--cases 40] [--from 0] [--fills 0.6,0.7,0.8,0.9]
                                        [--ways cut,pinwheel] [--out any,top] [--upright] [--masses]
+                                       [--pieces 10-60]
 
 A box is cut into 10 to 60 pieces, edge to edge or with pinwheels that no straight cut parts; then
 pieces are taken out until 60, 70, 80 or 90 % of it is filled: a packing of the rest is known.
@@ -40,8 +41,10 @@ def main() -> None:
     asked.add_argument("--out", default="any")
     asked.add_argument("--upright", action="store_true")
     asked.add_argument("--masses", action="store_true")
+    asked.add_argument("--pieces", default="10-60")
     said = asked.parse_args()
-    rules = Rules(upright=said.upright, masses=said.masses)
+    least, _, most = said.pieces.partition("-")
+    rules = Rules(upright=said.upright, masses=said.masses, pieces=(int(least), int(most or least)))
     pack(
         (ROOM,), case(0, 0.8, "cut", "top", Rules(masses=said.masses)), budget=1, longer=50
     )  # compiles
@@ -54,14 +57,17 @@ def main() -> None:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rules:
-    """What a drawer's rules have to do with: pieces that stay upright, masses that differ."""
+    """Pieces that the box is cut into, whether they stay upright, whether masses differ."""
 
     upright: bool = False
     masses: bool = False
+    pieces: tuple[int, int] = (10, 60)
 
     def __str__(self) -> str:
         """Return them in words."""
-        return (", upright" if self.upright else "") + (", masses differ" if self.masses else "")
+        words = ", upright" if self.upright else ""
+        words += ", masses differ" if self.masses else ""
+        return words + f", cut into {self.pieces[0]} to {self.pieces[1]}"
 
 
 def rate(first: int, cases: int, fill: float, way: str, out: str, rules: Rules) -> None:
@@ -97,7 +103,8 @@ def share_of(items: tuple[Item, ...]) -> float:
 def case(seed: int, fill: float, way: str, out: str, rules: Rules) -> tuple[Item, ...]:
     """Return pieces of a box that together fill so much of it."""
     chance = np.random.default_rng([seed, round(100 * fill), len(way), len(out)])
-    pieces = cut_up(chance, int(chance.integers(10, 61)), pinwheels=way == "pinwheel")
+    least, most = rules.pieces
+    pieces = cut_up(chance, int(chance.integers(least, most + 1)), pinwheels=way == "pinwheel")
     total = float(np.prod(BOX))
     while True:
         volume = sum(p[3] * p[4] * p[5] for p in pieces)

@@ -50,16 +50,11 @@ WORST = -1e300
 
 
 @compiled
-def _snug(space: Table, row: Table, least: int, taste: Taste) -> float:
-    """Return what the gaps beside a thing in a space count for its place; WORST: too small."""
-    value = 0.0
-    for axis in range(3):
-        whole = space[X2 + axis] - space[X1 + axis]
-        gap = whole - row[ODX + axis]
-        if gap < 0:
-            return WORST
-        value += np.log(gap_worth(gap, whole, least, taste))
-    return float(value)
+def _gap_counts(gap: int, whole: int, least: int, taste: Taste) -> float:
+    """Return what the gap beside a thing counts for its place; none where something else fits."""
+    if gap >= least:
+        return 0.0
+    return float(np.log(gap_worth(gap, whole, least, taste)))
 
 
 @compiled
@@ -83,20 +78,34 @@ def _best_spot(
     """Write the best place of a thing into the first row; return its space, -1 without one."""
     found, most, least = -1, WORST, smallest(cargo, stow)
     best, row = rows[0], rows[1]
+    room, joins, exact = -1, False, np.log(1.0 + taste.snug)
     for s in range(stow.counts[SPACES]):
-        space = stow.spaces[s]
-        if not may_join(cargo, stow, thing, space[ROOM]):
+        if stow.spaces[s, ROOM] != room:
+            room = stow.spaces[s, ROOM]
+            joins = may_join(cargo, stow, thing, room)
+        if not joins:
             continue
-        row[THING] = thing
+        wide = stow.spaces[s, X2] - stow.spaces[s, X1]
+        deep = stow.spaces[s, X2 + 1] - stow.spaces[s, X1 + 1]
+        high = stow.spaces[s, X2 + 2] - stow.spaces[s, X1 + 2]
+        low = leans[BEGINS] * stow.spaces[s, X1 + 2] / cargo.rooms[room, 2]
         for turn in range(cargo.things[thing, TURNS]):
-            row[ODX], row[ODX + 1], row[ODZ] = turned(cargo.things, thing, turn)
-            snug = _snug(space, row, least, taste)
-            if snug - leans[BEGINS] * space[X1 + 2] / cargo.rooms[space[ROOM], 2] <= most:
+            dx, dy, dz = turned(cargo.things, thing, turn)
+            if dx > wide or dy > deep or dz > high:
                 continue
+            full = int(dx == wide) + int(dy == deep) + int(dz == high)
+            if full * exact - low <= most:  # what a gap counts beside that is nothing or less
+                continue
+            snug = _gap_counts(wide - dx, wide, least, taste)
+            snug += _gap_counts(deep - dy, deep, least, taste)
+            snug += _gap_counts(high - dz, high, least, taste)
+            if snug - low <= most:
+                continue
+            row[THING], row[ODX], row[ODX + 1], row[ODZ] = thing, dx, dy, dz
             row[OHELD] = stand_in(cargo, taste, stow, s, thing, row[OX : ODZ + 1])
             if row[OHELD] < taste.stand:
                 continue
-            value = snug - _against(cargo.rooms[space[ROOM]], row, leans)
+            value = snug - _against(cargo.rooms[room], row, leans)
             if value > most:
                 most, found = value, s
                 best[:] = row
