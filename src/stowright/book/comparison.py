@@ -193,10 +193,10 @@ def told(found: Exploration) -> list[str]:
         f"{found.quick} arrangements were judged by their bodies and {found.whole} by every proof."
     ]
     if found.front:
+        serve = "serves" if found.serving == 1 else "serve"
         lines[0] += (
-            f" {found.serving} of these serve; {_are(len(found.front))} beaten by no other, and "
-            f"{_are(len(found.kept))} shown: the best in one thing each, and those that together "
-            "beat most."
+            f" {found.serving} of these {serve}; {_are(len(found.front))} beaten by no other"
+            f"{_how_shown(found)}."
         )
     elif found.kept:
         lines.append("Nothing that was proved serves yet: these fall short least.")
@@ -215,6 +215,16 @@ def told(found: Exploration) -> list[str]:
         "the whole."
     )
     return lines
+
+
+def _how_shown(found: Exploration) -> str:
+    """Return how many of those that no other beats are shown, and which."""
+    if len(found.kept) == len(found.front):
+        return " and shown"
+    return (
+        f", and {_are(len(found.kept))} shown: the best in one thing each, and those that "
+        "together beat most"
+    )
 
 
 def _are(count: int) -> str:
