@@ -15,7 +15,7 @@ LOW, HIGH = (1350.0, 363.0, 14.6), (1350.0, 367.0, 14.6)
 TOGETHER = Known(copies={"A8": 2}, sizes={"A8": HIGH})
 APART = Known(copies={"A8": 1, "A8b": 1}, sizes={"A8": LOW, "A8b": HIGH})
 #: Both copies were cut under one mark before they were told apart.
-COVERED = Known(copies=APART.copies, sizes=APART.sizes, covers={"A8": 1})
+COVERED = Known(copies=APART.copies, sizes=APART.sizes, covers={"A8": (1, 0)})
 
 
 def cut(*marks):
@@ -58,6 +58,17 @@ def test_a_spoiled_copy_is_the_one_that_bears_the_mark(mark, other, known):
     again = done_ + spoiled(mark) + cut(mark)
     assert left(again, known) == {mark: 0, other: 0}
     assert sum(pieces_cut(job(again), known).values()) == 3
+
+
+def test_what_was_spoiled_before_copies_were_told_apart_is_the_copy_that_it_was_then():
+    """Of two copies the later one counts as spoiled; the refit then calls that one otherwise."""
+    text = cut("A8") + spoiled("A8")
+    assert left(text, TOGETHER) == {"A8": 1}
+    assert sizes(text, TOGETHER) == {"A8": [HIGH, None]}
+    since = Known(copies=APART.copies, sizes=APART.sizes, covers={"A8": (1, 1)})
+    assert left(text, since) == {"A8": 0, "A8b": 1}
+    assert left(text + cut("A8b"), since) == {"A8": 0, "A8b": 0}
+    assert left(text + spoiled("A8"), since) == {"A8": 1, "A8b": 1}
 
 
 def test_one_of_several_copies_that_was_cut_new_leaves_the_others_as_they_are():

@@ -305,12 +305,26 @@ def test_refit_from_the_plan_that_a_refit_gave_is_the_same_where_it_told_copies_
     later = Asked(
         sizes={part.mark: size_of(part) for part in once.parts},
         marks={piece.id: piece.mark for piece in once.placed},
-        covers={"A3": 1},
+        covers={"A3": (1, 0)},
     )
     found = find_refit(BASE, asked, CATALOGUE, later)
     assert sizes(design(asked, CATALOGUE, Given(refit=found))) == sizes(once)
-    left = still_to_cut(asked, [("A3", "A3"), ("A3b", "A3b")], {"A3": 1})
+    left = still_to_cut(asked, [("A3", "A3"), ("A3b", "A3b")], {"A3": (1, 0)})
     assert left == {"A3": 0, "A3b": 0}
+
+
+def test_a_part_is_judged_under_the_mark_that_it_was_cut_under():
+    """A new batch may number parts otherwise; what is cut bears the mark of the plan before."""
+    front, side = marks_of("drawer-inner-front")[0], marks_of("drawer-side")[0]
+    swap = {front: side, side: front}
+    before = Asked(
+        sizes={swap.get(mark, mark): size for mark, size in SIZES.items()},
+        marks={piece.id: swap.get(piece.mark, piece.mark) for piece in BASE.placed},
+    )
+    length, width, thickness = SIZES[front]
+    asked = job(done((side, (length + 6.0, width, thickness))))
+    (row,) = find_refit(BASE, asked, CATALOGUE, before).no_longer
+    assert (row.mark, row.name, row.way) == (side, "drawer inner front", "trim")
 
 
 def test_what_is_cut_is_not_told_to_be_cut_narrower():

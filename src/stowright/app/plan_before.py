@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any
@@ -165,7 +166,10 @@ def _so_far_from(data: Mapping[str, Any]) -> SoFar:
         entries=tuple((str(k), int(n)) for k, n in (data.get("entries") or {}).items()),
         pieces=tuple((str(k), int(n)) for k, n in (data.get("pieces") or {}).items()),
         sheets=tuple(sheets),
-        covers=tuple((str(k), int(n)) for k, n in (data.get("covers") or {}).items()),
+        covers=tuple(
+            (str(k), (int(done), int(lost)))
+            for k, (done, lost) in (data.get("covers") or {}).items()
+        ),
     )
 
 
@@ -188,7 +192,8 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
     pieces = {k: max(n, before.get(k, 0)) for k, n in came_off.items()}
     now = {part.mark: part for part in design.parts}
     apart = (stem_of(mark, quantities) for mark in now if mark not in quantities)
-    covers = {mark: entries[mark] for mark in apart if mark in entries}
+    spoiled = Counter(row.mark for row in job.spoiled)
+    covers = {mark: (entries[mark], spoiled[mark]) for mark in apart if mark in entries}
     kept = ("mark", "length", "width", "thickness", "quantity", "features", "outline")
     rows = []
     for part in old.as_cut(job):

@@ -45,12 +45,12 @@ class Known:
 
     Attributes:
         copies: Of each mark.
-        covers: How many entries of a mark were there before its copies were told apart.
+        covers: How often a mark was done and how often spoiled before its copies were told apart.
         sizes: Of each mark, for parts without a size.
     """
 
     copies: Mapping[str, int]
-    covers: Mapping[str, int] = field(default_factory=dict)
+    covers: Mapping[str, tuple[int, int]] = field(default_factory=dict)
     sizes: Mapping[str, Size] = field(default_factory=dict)
 
 
@@ -90,7 +90,7 @@ def unclear_copies(job: Job, known: Known) -> Iterator[Unclear]:
 
 
 def still_to_cut(
-    job: Job, pieces: Sequence[tuple[str, str]], covers: Mapping[str, int]
+    job: Job, pieces: Sequence[tuple[str, str]], covers: Mapping[str, tuple[int, int]]
 ) -> dict[str, int]:
     """Return how many copies of each mark are still to be cut; spoiled ones once more.
 
@@ -138,25 +138,34 @@ class _Record:
 def _records(job: Job, known: Known) -> dict[str, _Record]:
     """Return the record of each mark of a plan."""
     written = _written(job, known.copies)
-    shared = _shared_out(written, known)
+    early = {stem: _early(job, stem, lost) for stem, (_, lost) in known.covers.items()}
+    shared = _shared_out(job, written, known, early)
     found = {}
     for mark, copies in known.copies.items():
-        early, rows = shared.get(mark, []), written.get(mark, [])
-        if mark in known.covers:
-            rows = rows[known.covers[mark] :]
-        every = len(rows) == 1 and rows[0].mark == mark and not early
+        told, rows = shared.get(mark, []), written.get(mark, [])
+        rows = rows[known.covers.get(mark, (0, 0))[0] :]
+        every = len(rows) == 1 and rows[0].mark == mark and not told
         size = known.sizes.get(mark)
         entries = [
-            replace(row, size=row.size or size)
-            for row in (*early, *rows * (copies if every else 1))
+            replace(row, size=row.size or size) for row in (*told, *rows * (copies if every else 1))
         ]
-        found[mark] = _Record(copies=copies, entries=entries, shared=len(early))
-    # a spoiled part that names its size says which copy it was: those go first
-    for n in sorted(range(len(job.spoiled)), key=lambda n: job.spoiled[n].size is None):
+        found[mark] = _Record(copies=copies, entries=entries, shared=len(told))
+    before = {n for places in early.values() for n in places}
+    for n in _in_turn(job, set(range(len(job.spoiled))) - before):
         mark = stem_of(job.spoiled[n].mark, known.copies)
         if mark in found:
             _spoil(found[mark], job, n)
     return found
+
+
+def _early(job: Job, stem: str, count: int) -> list[int]:
+    """Return the places of what was spoiled before the copies of a mark were told apart."""
+    return [n for n, row in enumerate(job.spoiled) if row.mark == stem][:count]
+
+
+def _in_turn(job: Job, places: Collection[int]) -> list[int]:
+    """Return places of spoiled parts, those first that name their size and so say which it was."""
+    return sorted(places, key=lambda n: (job.spoiled[n].size is None, n))
 
 
 def _written(job: Job, known: Collection[str]) -> dict[str, list[Entry]]:
@@ -177,17 +186,22 @@ def _written(job: Job, known: Collection[str]) -> dict[str, list[Entry]]:
     return found
 
 
-def _shared_out(written: Mapping[str, list[Entry]], known: Known) -> dict[str, list[Entry]]:
+def _shared_out(
+    job: Job, written: Mapping[str, list[Entry]], known: Known, early: Mapping[str, list[int]]
+) -> dict[str, list[Entry]]:
     """Return what was written down of copies before they were told apart, for each of them."""
     found = {}
-    for stem, count in known.covers.items():
+    for stem, (count, _) in known.covers.items():
         family = [m for m in known.copies if m == stem or stem_of(m, {stem}) == stem]
+        total = sum(known.copies[mark] for mark in family)
         rows = written.get(stem, [])[:count]
-        if len(rows) == 1:
-            rows = rows * sum(known.copies[mark] for mark in family)
+        record = _Record(copies=total, entries=rows * total if len(rows) == 1 else rows, shared=0)
+        for n in _in_turn(job, early[stem]):
+            _spoil(record, job, n)
+        slots = _slots(record)
         for mark in family:
-            own, rows = rows[: known.copies[mark]], rows[known.copies[mark] :]
-            found[mark] = [replace(row, mark=mark) for row in own]
+            own, slots = slots[: known.copies[mark]], slots[known.copies[mark] :]
+            found[mark] = [replace(row, mark=mark) for row in own if row is not None]
     return found
 
 

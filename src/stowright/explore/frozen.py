@@ -45,7 +45,7 @@ def frozen_parts(
     marks: Mapping[str, str],
     sizes: Mapping[str, Size],
     shapes: Mapping[str, Shape] | None = None,
-    covers: Mapping[str, int] | None = None,
+    covers: Mapping[str, tuple[int, int]] | None = None,
 ) -> tuple[FrozenPart, ...]:
     """Return the parts that keep their sizes, their holes and their contours.
 
@@ -57,7 +57,7 @@ def frozen_parts(
         sizes: Size of each mark in the plan that was cut from, for parts without a size.
         shapes: Holes and contour of each mark in that plan; a part cut to another size than
             planned was not made to it and has those that follow.
-        covers: How many entries of a mark were there before its copies were told apart.
+        covers: As in `Known`.
     """
     made = shapes or {}
     pieces: dict[str, list[PlacedPart]] = {}

@@ -53,7 +53,7 @@ class Asked:
         shapes: Holes and contour of each mark in the plan that the parts were cut from.
         lost: What cut parts would have to have and cannot get any more, by mark, in words.
         cut: Size that marks had when they were cut, where the plan has another since.
-        covers: How many entries of a mark were there before its copies were told apart.
+        covers: How often a mark was done and spoiled before its copies were told apart.
     """
 
     sizes: Mapping[str, Size]
@@ -62,7 +62,7 @@ class Asked:
     shapes: Mapping[str, Shape] = field(default_factory=dict)
     lost: Mapping[str, str] = field(default_factory=dict)
     cut: Mapping[str, Size] = field(default_factory=dict)
-    covers: Mapping[str, int] = field(default_factory=dict)
+    covers: Mapping[str, tuple[int, int]] = field(default_factory=dict)
 
 
 def as_planned(job: Job) -> Job:
@@ -82,7 +82,7 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
     if not (job.done or job.spoiled or job.readings):
         return None
     marks = dict(asked.marks) or {piece.id: piece.mark for piece in base.placed}
-    told = replace(base, job=job)
+    told = _as_marked(replace(base, job=job), marks)
     sizes = {**asked.sizes, **asked.cut}
     frozen = frozen_parts(told, marks, sizes, asked.shapes, asked.covers)
     first = _found(told, catalogue, asked, marks, frozen)
@@ -107,6 +107,28 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
     return _in_unit(made, job.units)
 
 
+def _as_marked(base: Design, marks: Mapping[str, str]) -> Design:
+    """Return a design as planned now under the marks that its pieces had when they were cut.
+
+    Another batch may make parts alike that were not, or tell apart what was alike; all marks behind
+    them would be others.
+    """
+    taken = set(marks.values())
+    own = {p.id: marks.get(p.id) or (p.id if p.mark in taken else p.mark) for p in base.placed}
+    if all(own[p.id] == p.mark for p in base.placed):
+        return base
+    placed = tuple(replace(p, mark=own[p.id]) for p in base.placed)
+    copies = Counter(p.mark for p in placed)
+    parts = {own[p.id]: base.part(p.mark) for p in reversed(base.placed)}
+    return replace(
+        base,
+        placed=placed,
+        parts=tuple(
+            replace(parts[mark], mark=mark, quantity=count) for mark, count in copies.items()
+        ),
+    )
+
+
 def _again(told: Design, marks: Mapping[str, str], asked: Asked) -> Iterator[str]:
     """Yield what was cut and spoiled, and so is laid out once more: of several copies, for what."""
     pieces: dict[str, list[PlacedPart]] = {}
@@ -114,11 +136,17 @@ def _again(told: Design, marks: Mapping[str, str], asked: Asked) -> Iterator[str
         pieces.setdefault(marks.get(piece.id, piece.mark), []).append(piece)
     copies = {mark: len(members) for mark, members in pieces.items()}
     slots = copies_of(told.job, Known(copies=copies, covers=asked.covers))
+    uncut = {
+        mark: [p for entry, p in zip(slots[mark], members, strict=True) if entry is None]
+        for mark, members in pieces.items()
+    }
     for mark, times in Counter(stem_of(row.mark, pieces) for row in told.job.spoiled).items():
-        rows = zip(slots.get(mark, ()), pieces.get(mark, ()), strict=True)
-        again = [piece for entry, piece in rows if entry is None][-times:]
-        if again:
-            yield f"{mark} {told.part(again[0].mark).name}: {_spoiled(again, copies[mark])}"
+        # what was spoiled before copies were told apart may be called otherwise now
+        family = [m for m in pieces if uncut[m] and stem_of(m, {mark}) == mark]
+        own = mark if uncut.get(mark) else next(iter(family), "")
+        if own:
+            again = uncut[own][-times:]
+            yield f"{own} {told.part(own).name}: {_spoiled(again, copies[own])}"
 
 
 def _spoiled(again: Sequence[PlacedPart], copies: int) -> str:

@@ -265,14 +265,14 @@ class SoFar:
         entries: How often each mark stood in the record as done.
         pieces: How many pieces of each mark were cut, spoiled ones among them.
         sheets: Sheets that they came from.
-        covers: How often a mark stood as done before its copies were told apart.
+        covers: How often a mark was done and how often spoiled before its copies were told apart.
     """
 
     parts: tuple[Mapping[str, Any], ...] = ()
     entries: tuple[tuple[str, int], ...] = ()
     pieces: tuple[tuple[str, int], ...] = ()
     sheets: tuple[BegunSheet, ...] = ()
-    covers: tuple[tuple[str, int], ...] = ()
+    covers: tuple[tuple[str, tuple[int, int]], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
