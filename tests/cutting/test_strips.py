@@ -15,7 +15,7 @@ from stowright.cutting.corners import by_corners
 from stowright.cutting.effort import Watch
 from stowright.cutting.intake import by_material
 from stowright.cutting.slots import ALONG, UPWARD
-from stowright.cutting.strips import by_strips
+from stowright.cutting.strips import all_by_strips, by_strips
 from stowright.model.layout import CutPart, SawSettings, StockSheet
 
 SAW = SawSettings(kerf=3, trim=10)
@@ -56,6 +56,22 @@ def test_every_part_is_laid_once_and_no_part_leaves_its_sheet():
             sides = (kind.length + kerf, kind.width + kerf)
             assert (part.w, part.h) == (sides[::-1] if part.turned else sides)
             assert kind.turnable or not part.turned
+
+
+def test_small_parts_go_beside_what_only_dear_sheets_hold_once_parts_have_prices():
+    sizes = (
+        replace(STOCK[0], id="dear", length=3050, width=1525, cost=90.0),
+        replace(STOCK[0], id="cheap", length=1525, width=1525, cost=40.0),
+    )
+    long = CutPart(mark="1", length=2000, width=700, quantity=8, grain=True, material="ply")
+    small = CutPart(mark="2", length=490, width=490, quantity=24, grain=True, material="ply")
+    problem = by_material((long, small), sizes, SAW)[0].problem
+    answers = all_by_strips(problem, Watch())
+    # two long ones on each of four dear sheets, and there six small ones beside them: that is all
+    assert [answer.cost(problem) for answer in answers][:1] == [4 * 90.0]
+    # cheap sheets full of small parts look better as long as a part counts by its area alone
+    assert answers[-1].cost(problem) > 4 * 90.0
+    assert by_strips(problem, Watch()) == answers[0]
 
 
 def test_strips_take_no_more_sheets_than_corners_do():

@@ -15,10 +15,12 @@ from stowright.cutting.recut import recut
 from stowright.cutting.searching import Handy, fewer_sheets, handier, measured
 from stowright.cutting.solver import by_packingsolver, has_choice, with_few_cuts
 from stowright.cutting.starting import MOST_AT_ONCE, solver_answer
-from stowright.cutting.strips import by_strips
+from stowright.cutting.strips import all_by_strips
 from stowright.cutting.tradeoff import Wanted, handiest
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from stowright.cutting.problem import Problem, Solution
 
 __all__ = ["Search", "is_proved", "least_stock", "made_handy", "with_less"]
@@ -29,6 +31,7 @@ _SHARE_OF_RUN = 0.5  # of the finishing work, for each of the searches for few l
 _AHEAD = 1  # lines fewer than in those: what the solver finds with more time, mostly
 _WELL_BELOW = 0.9  # of the lines of the solver's own layout: no more for the sake of the offcut
 _MANY = 100  # parts; beyond them strips and draining gain on stock of several sizes
+_STARTS = 3  # answers that are drained on stock of several sizes
 _MOST_FOR_SOLVER = 2 * LARGE  # parts; beyond them the solver takes long and gains nothing
 
 
@@ -179,13 +182,11 @@ def with_less(problem: Problem, start: Solution, bound: Bound, search: Search) -
     def is_least(solution: Solution) -> bool:
         return is_proved(problem, replace(solution, bound=known[0], cost_bound=known[1]), bound)
 
-    ways = [fewer_sheets]
+    answer, drains = start, False
     if problem.parts > (LARGE if len(problem.bins) == 1 else _MANY) and not start.missing:
-        ways = [drained] if problem.parts > LARGE else [drained, fewer_sheets]
-        start = _by_strips_if_better(problem, start, search) if not is_least(start) else start
-    answer = start
-    for search_for in ways:
-        answer = search_for(
+        answer, drains = _drained_best(problem, start, is_least, search), problem.parts > LARGE
+    if not drains:
+        answer = fewer_sheets(
             problem,
             answer,
             is_least=is_least,
@@ -209,10 +210,33 @@ def _with_solvers_bound(problem: Problem, start: Solution) -> Solution:
     return start if other is None else _better(problem, start, other)
 
 
-def _by_strips_if_better(problem: Problem, start: Solution, search: Search) -> Solution:
-    """Return the better of an answer and one by strips."""
-    other = by_strips(problem, search.watch)
-    return start if other is None else _better(problem, other, start)
+def _drained_best(
+    problem: Problem, start: Solution, is_least: Callable[[Solution], bool], search: Search
+) -> Solution:
+    """Return the best of some answers once each is drained.
+
+    They are the one given and those by strips; on stock of one size the best of them alone. On
+    several sizes which sheets an answer takes matters more than how well it begins.
+    """
+    found = [] if is_least(start) else all_by_strips(problem, search.watch)
+    most = 1 if len(problem.bins) == 1 else _STARTS
+    order = sorted([*found[:most], start], key=lambda answer: rank(problem, answer))
+    starts = {answer.patterns: answer for answer in order}  # alike ones once
+    drained_ones: list[Solution] = []
+    for each in list(starts.values())[:most]:
+        drained_ones.append(
+            drained(
+                problem,
+                each,
+                is_least=is_least,
+                work=search.effort.place,
+                watch=search.watch,
+                seed=search.seed,
+            )
+        )
+        if is_least(drained_ones[-1]):
+            break
+    return min(drained_ones, key=lambda answer: rank(problem, answer))
 
 
 def _tell(search: Search, stage: str, answer: Solution, bound: Bound) -> None:

@@ -3,6 +3,10 @@
 Parts are worth a little more than their area, the larger the more, so that large ones go first
 and small ones are left for what is hard to fill at the end. How much more is best is not known
 beforehand: some ways are gone side by side, and the one that costs less is taken.
+
+On stock of several sizes a part may be dear beyond its area: one that only a dear sheet holds, or
+that leaves waste beside it wherever it lies. What the sheets that hold it cost for what they hold
+is a price for it, and with these prices the sheets are filled anew.
 """
 
 from __future__ import annotations
@@ -24,11 +28,15 @@ if TYPE_CHECKING:
     from stowright.cutting.problem import Problem
 
     type Table = np.ndarray[Any, np.dtype[np.int64]]
+    type Numbers = np.ndarray[Any, np.dtype[np.float64]]
 
-__all__ = ["by_strips"]
+__all__ = ["all_by_strips", "by_strips"]
 
 _ROOTS = (6, 5, 4)  # a part of area a is worth a to the power 1 + 1/64, 1 + 1/32, or 1 + 1/16
 _FEWER_WAYS = 1000  # parts beyond which the last of these is left out: it gains on short lists
+_PRICED = 5  # of them the one that is gone anew with prices
+_PASSES = 2  # how often
+_DEAREST = 2.0  # times the least price of an area that a part is thought to be worth
 _WORTH = 10**9  # of a part as large as the sheet, in whole numbers
 _LONGEST = 4000  # steps that a sheet's side is counted in, at most
 _STACKS = 40  # widths of stacks tried in one strip, about
@@ -59,7 +67,7 @@ class _Frame:
 
 
 def by_strips(problem: Problem, watch: Watch) -> Solution | None:
-    """Return an answer by strips; None when it was ended early or the sheets do not reach.
+    """Return the best answer by strips; None when it was ended early or the sheets do not reach.
 
     On stock of several sizes the next sheet is the one that holds most for what it costs. Sheets
     that fall into several regions are left out.
@@ -68,16 +76,80 @@ def by_strips(problem: Problem, watch: Watch) -> Solution | None:
         problem: Parts, and sheets that each part fits on one of.
         watch: Ends it early.
     """
+    return next(iter(all_by_strips(problem, watch)), None)
+
+
+def all_by_strips(problem: Problem, watch: Watch) -> list[Solution]:
+    """Return answers by strips, the best first: one for each way to value parts.
+
+    Args:
+        problem: Parts, and sheets that each part fits on one of.
+        watch: Ends it early.
+    """
     frames = [frame for index in problem.whole_sheets() for frame in _frames(problem, index)]
     heights = max(_FEWEST_HEIGHTS, min(_HEIGHTS, _HEIGHTS * _SHEETS // _about_sheets(problem)))
 
-    def run(roots: int) -> Solution | None:
-        return _filled(problem, frames, (_values(problem, roots), heights), watch)
+    def run(roots: int) -> list[Solution]:
+        passes = _PASSES if roots == _PRICED and len(problem.bins) > 1 else 0
+        return _in_passes(problem, frames, (_values(problem, roots), heights), passes, watch)
 
     ways = _ROOTS if problem.parts <= _FEWER_WAYS else _ROOTS[:-1]
     with ThreadPoolExecutor(len(ways)) as pool:
-        answers = [answer for answer in pool.map(run, ways) if answer is not None]
-    return min(answers, key=lambda answer: _rank(problem, answer), default=None)
+        answers = [answer for found in pool.map(run, ways) for answer in found]
+    return sorted(answers, key=lambda answer: _rank(problem, answer))
+
+
+def _in_passes(
+    problem: Problem, frames: list[_Frame], goal: tuple[Table, int], passes: int, watch: Watch
+) -> list[Solution]:
+    """Return an answer with parts valued as they are, and some more with prices put to them.
+
+    Args:
+        problem: The problem.
+        frames: The ways that strips may lie.
+        goal: What one part of each kind is worth, and how many heights of strips are tried.
+        passes: How often prices are put to them.
+        watch: Ends it early.
+    """
+    (values, heights), least = goal, _least_price(problem)
+    found: list[Solution] = []
+    prices = np.full(len(values), least)
+    for _ in range(1 + passes):
+        priced = values * (prices / (_DEAREST * least)) if found else values
+        whole = np.maximum(1, np.floor(priced)).astype(np.int64)
+        answer = _filled(problem, frames, (whole, heights), watch)
+        if answer is None:
+            break
+        found.append(answer)
+        paid = np.clip(_paid(problem, answer), least, _DEAREST * least)
+        prices = (prices + paid) * 0.5
+    return found
+
+
+def _least_price(problem: Problem) -> float:
+    """Return the least that an area as large as the largest sheet costs.
+
+    Limited sheets are left out where there are others: what more is wanted comes from those.
+    """
+    costs, kerf, largest = combined_costs(problem), problem.rules.kerf, _largest(problem)
+    bins = list(zip(problem.bins, costs, strict=True))
+    endless = [pair for pair in bins if pair[0].copies is None]
+    return min(
+        cost * largest / ((bin_.w + kerf) * (bin_.h + kerf)) for bin_, cost in endless or bins
+    )
+
+
+def _paid(problem: Problem, answer: Solution) -> Numbers:
+    """Return what each kind's share of its sheets costs, for an area as large as the largest."""
+    costs, largest = combined_costs(problem), _largest(problem)
+    paid = np.zeros(len(problem.kinds))
+    for pattern in answer.patterns:
+        leaves = list(pattern.root.leaves())
+        used = sum(part.w * part.h for part in leaves)
+        for part in leaves:
+            paid[part.kind] += costs[pattern.bin] * largest / used
+    shared: Numbers = paid / np.array([kind.copies for kind in problem.kinds])
+    return shared
 
 
 def _largest(problem: Problem) -> int:
