@@ -161,6 +161,12 @@ FOLLOWED = {
             'carcass = "birch-12"', f'carcass = "{m[2]}"'
         ),
     ),
+    "a runner line clear of a neighbour's on a partition": (
+        in_block(job_text(mass=20, build='carcass = "birch-18"'), 'modules = "shared"'),
+        "RUNNER-FIXINGS:one/upright",
+        r"runner_up = (\d+)() for one, clear of the screws on the other face, passes",
+        lambda text, m: text.replace('name = "one"', f'name = "one", runner_up = {m[1]}'),
+    ),
     "a lift-out deck, whose pieces another sheet divides anew": (
         job_text(build='deck_sheet = "birch-12"').replace(
             "[[deck]]\n", '[[deck]]\nname = "top"\nkind = "lift-out"\n'

@@ -34,6 +34,8 @@ __all__ = [
 ]
 
 
+#: How far runner lines on a partition's two faces stand apart where no screw meets another. [mm]
+CLEAR_OF_LINE = 12.0
 #: How much further in a rail is tried to lie. [mm]
 INWARD = (20.0, 40.0, 80.0)
 
@@ -87,8 +89,8 @@ def _thicker(it: Asked, block: str, key: str, sheet: str) -> Iterator[Change]:
 def runner_screw_ways(it: Asked) -> Iterator[Change]:
     """Yield what gives a runner's screws a better hold, by the member they go into.
 
-    In uprights: an upright for each column, whose holes no neighbour shares, a thicker sheet, and
-    both; in a drawer: a thicker sheet.
+    In uprights: a line above or below a neighbour's on the other face, an upright for each column,
+    a thicker sheet, and both; in a drawer: a thicker sheet.
     """
     opening, _, member = it.name.partition("/")
     home = it.home(opening)
@@ -103,6 +105,10 @@ def runner_screw_ways(it: Asked) -> Iterator[Change]:
     block = next(row for row in it.design.job.blocks if row.name == name)
     apart = 'modules = "separate"'
     if member == "upright" and block.modules == "shared" and len(block.columns) > 1:
+        up = build.runner_up + CLEAR_OF_LINE
+        job = with_fill(it.design.job, opening, build={"runner_up": up})
+        said = f"runner_up = {it.mm(up)} for {opening}, clear of the screws on the other face,"
+        yield Change(words=said, job=job)
         job = with_block(it.design.job, name, modules="separate")
         yield Change(words=f"{apart} for {name}", job=job)
         yield from sheets

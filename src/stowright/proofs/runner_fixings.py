@@ -240,8 +240,11 @@ def _fixings(
             words=f"{extra} more {screw.name} at each end, {PITCH * screw.diameter:.0f} mm apart,",
             find=partial(judged, screw, sheet, piece.thickness, extra),
         )
-        for extra in range(1, 1 + _room_for(fit, piece, screw, screws, ends))
+        for extra in range(1, 1 + _room_for(screw, ends))
     ]
+    found = judged(screw, sheet, piece.thickness, 0)
+    if _shares_holes(fit, piece, screws) and found.status in {"fail", "warn"}:
+        return found  # a line of its own, or an upright, comes first: tried on the whole unit
     other = [
         Trial(
             words=f'{_KEYS.get(piece.role, "carcass")} = "{row.name}", which takes {longer.name},',
@@ -250,25 +253,21 @@ def _fixings(
         for row, longer, thickness in _sheets(index, opening, fit, piece)
     ]
     return advised(
-        judged(screw, sheet, piece.thickness, 0),
-        more,
+        found,
+        () if _shares_holes(fit, piece, screws) else more,
         other,
         otherwise=("bolts through the upright with large washers instead of screws",),
     )
 
 
-def _room_for(
-    fit: RunnerFit,
-    piece: PlacedPart,
-    screw: Screw,
-    screws: list[PlacedFixing],
-    ends: list[_End],
-) -> int:
-    """Return how many more screws an end has room for; none where holes went to a neighbour."""
+def _shares_holes(fit: RunnerFit, piece: PlacedPart, screws: list[PlacedFixing]) -> bool:
+    """Tell whether holes of a runner went to another one's on the piece's other face."""
     member = "drawer" if piece.body != "fixed" else "cabinet"
-    holes = sum(1 for hole in fit.size.holes if hole.member == member)
-    if len(screws) < holes:
-        return 0
+    return len(screws) < sum(1 for hole in fit.size.holes if hole.member == member)
+
+
+def _room_for(screw: Screw, ends: list[_End]) -> int:
+    """Return how many more screws an end has room for."""
     return int(END_GROUP // (PITCH * screw.diameter)) + 1 - max(end.screws for end in ends[1:])
 
 
