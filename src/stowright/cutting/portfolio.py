@@ -216,7 +216,7 @@ def _drained_best(
     """Return the best of some answers once each is drained.
 
     They are the one given and those by strips; on stock of one size the best of them alone. On
-    several sizes which sheets an answer takes matters more than how well it begins.
+    several sizes three are drained: one that begins worse may end better.
     """
     found = [] if is_least(start) else all_by_strips(problem, search.watch)
     most = 1 if len(problem.bins) == 1 else _STARTS
