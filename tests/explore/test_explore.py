@@ -187,7 +187,8 @@ columns = [{width = "share", stack = [{fill = "drawer"}, {fill = "drawer"}]}]
     assert not found.asked.judged.serves
     assert (measures.sheets, measures.cuts) == (cut.sheets, cut.saw_lines)
     lines = [row for row in told(found) if row.startswith("The job as it stands does not serve")]
-    first = found.asked.judged.wrong[0]
+    first = next(each for each in found.asked.judged.wrong if not each.no_place)
+    assert ":no opening" not in lines[0]
     assert first.looked_at not in {"", first.what}
     assert f"{first.looked_at} ({first.what})" in lines[0]
 

@@ -182,9 +182,10 @@ def _lines(candidate: Candidate) -> list[str]:
 
 def failing(judged: Judged) -> str:
     """Return the first few proofs that a design fails, in words with their ids."""
-    rest = len(judged.wrong) - _MOST_WRONG
+    wrong = [each.told for each in judged.wrong if not each.no_place]
+    rest = len(wrong) - _MOST_WRONG
     more = (f"{rest} more",) if rest > 0 else ()
-    return "; ".join((*(each.told for each in judged.wrong[:_MOST_WRONG]), *more))
+    return "; ".join((*wrong[:_MOST_WRONG], *more))
 
 
 def told(found: Exploration) -> list[str]:

@@ -205,7 +205,7 @@ def _refused(rows: Iterable[Judged]) -> tuple[Refusal, ...]:
 
 def _by_code(wrong: Sequence[Wrong]) -> dict[str, Wrong]:
     """Return the first of each code; what has no place is not also told as lying loose."""
-    kept = [each for each in wrong if not each.what.endswith(":no opening")]
+    kept = [each for each in wrong if not each.no_place]
     return {each.what.split(":")[0]: each for each in reversed(kept)}
 
 

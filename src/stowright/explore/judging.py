@@ -67,6 +67,11 @@ class Wrong:
     looked_at: str = ""
 
     @property
+    def no_place(self) -> bool:
+        """Whether it says of a thing without a place that nothing holds it, which is told else."""
+        return self.what.endswith(":no opening")
+
+    @property
     def told(self) -> str:
         """In words, with the id of the proof."""
         return f"{self.looked_at} ({self.what})" if self.looked_at else self.what
