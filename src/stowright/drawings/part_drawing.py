@@ -40,6 +40,7 @@ _NOTE = 2.5
 _LINE = 1.7
 _GAP = 7.0  # between blocks on the paper
 _MARGIN = 0.5
+_UPRIGHT = 190.0  # at most the width of an upright sheet's room
 _OVER = 14.0  # the least that a heading takes
 _COLUMN = 56.0  # of a heading that stands beside the main view
 _LARGEST = 0.5  # a part is not drawn larger than 1:2: its sections are at full size
@@ -86,7 +87,7 @@ def _fitting(
     inner = (room[0] - 2 * _MARGIN, room[1] - 2 * _MARGIN)
     crowded: Scene | None = None  # the first that fits but is not legible throughout
     for bare, ends_beside in _trials(part, units, inner, smallest):
-        for column in (False, True) if room[0] > room[1] else (False,):
+        for column in (False, True) if _is_wide(room) else (False,):
             for scene in _settings(bare, ends_beside, units, inner, pair, column=column):
                 if scene.width > room[0] + 1e-6 or scene.height > room[1] + 1e-6:
                     continue
@@ -94,6 +95,11 @@ def _fitting(
                     return scene, None
                 crowded = crowded or scene
     return None, crowded
+
+
+def _is_wide(room: tuple[float, float]) -> bool:
+    """Return whether a room is that of a sheet on its side, not a strip of an upright one."""
+    return room[0] > max(room[1], _UPRIGHT)
 
 
 def _settings(
@@ -165,7 +171,7 @@ def _trials(
     part: Part, units: Unit, room: tuple[float, float], smallest: float
 ) -> Iterator[tuple[Bare, bool]]:
     """Yield main views that are narrow enough, largest scale and fullest arrangement first."""
-    over = 0.0 if room[0] > room[1] else _OVER  # a heading may stand beside the view
+    over = 0.0 if _is_wide(room) else _OVER  # a heading may stand beside the view
     for scale in (s for s in ALL_SCALES if smallest <= s <= _LARGEST):
         if part.length * scale > room[0] - 8.0 or part.width * scale > room[1] - 30.0:
             continue
@@ -194,7 +200,7 @@ def _composed(
     top = [heading, *blocks]
     if column:
         views, size = _side_by_side([[one] for one in top], [[main]])
-    elif room[0] > room[1] and _row_width(top) <= room[0]:
+    elif _is_wide(room) and _row_width(top) <= room[0]:
         views, size = _stacked([top, [main]])
     else:
         views, size = _stacked([[heading], [main], *_rows(blocks, room[0])])
