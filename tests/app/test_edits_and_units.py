@@ -185,7 +185,9 @@ def test_readings_typed_one_after_another_keep_their_fractions_and_units():
     assert readings_in("485.2 486,0; 486") == ["485.2", "486,0", "486"]
     assert readings_in("19 1/8 19 3/16 in") == ["19 1/8", "19 3/16 in"]
     assert readings_in("3' 11 1/16\" 1195 mm") == ["3' 11 1/16\"", "1195 mm"]
-    assert readings_in("12 x 3") == ["12 x 3"]  # no reading: refused as it stands
+    assert readings_in("1/2 .5 -2,25in;3 ft 2") == ["1/2", ".5", "-2,25in", "3 ft 2"]
+    for odd in ("12 x 3", "5,6,7", "10-20", "1" * 20_000 + "x"):
+        assert readings_in(odd) == [odd]  # no reading: refused as it stands
     assert readings_in("  ") == []
 
 

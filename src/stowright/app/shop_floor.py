@@ -27,10 +27,11 @@ READINGS = (
     "width", "height", "depth", "between-runners", "diagonals", "runner-thickness", "box-width",
     "box-diagonals",
 )  # fmt: skip
-#: A reading in a row of several: its feet, its number with or without a fraction, its unit.
+#: A reading in a row of several: its feet, its number with or without a fraction, its unit. It
+#: begins where a word does, so that no long row of digits is looked through from each of them.
 _READING = re.compile(
-    r"""(?:\d+\s*(?:'(?!')|ft\b)\s*)?               # feet
-    [+-]?(?:(?:\d+[ -])?\d+/\d+|\d*[.,]?\d+)      # 19 1/8 or 19.125
+    r"""(?<![^\s;])(?:\d+\s*(?:'(?!')|ft\b)\s*)?                     # feet
+    [+-]?(?:(?:\d+[ -])?\d+/\d+|\d+(?:[.,]\d+)?|[.,]\d+)          # 19 1/8 or 19.125
     \s*(?:mm|cm|m|inches|inch|in|"|'')?(?=[\s;]|$)""",
     re.VERBOSE,
 )
