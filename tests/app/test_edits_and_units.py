@@ -8,7 +8,7 @@ import pytest
 
 from stowright.app import arranging
 from stowright.app.carry_list import carry_from_csv
-from stowright.app.edits import edited, typed, value_at
+from stowright.app.edits import edited, has_moved, typed, value_at
 from stowright.app.loading import load_catalogue, load_job, starter, starter_kinds
 from stowright.app.planning import design_job, prove_design
 from stowright.app.remedies import remedies
@@ -197,3 +197,15 @@ def test_a_list_may_have_decimal_commas_and_its_mistakes_name_line_and_column():
     with pytest.raises(JobError) as refused:
         carry_from_csv("what;length;width;height;mass\nrope;300;wide;90;1", units="mm")
     assert str(refused.value).startswith("line 2: width: found 'wide'")
+
+
+def test_a_row_has_moved_when_rows_before_it_went_or_it_stands_elsewhere_now():
+    def rows(*names):
+        return "\n".join(f'[[carry]]\nwhat = "{name}"' for name in names)
+
+    assert has_moved(rows("a", "b"), rows("b"), "carry[1].mass")
+    assert has_moved(rows("a", "b", "c"), rows("b", "a", "c"), "carry[1]")
+    assert not has_moved(rows("a", "b", "c"), rows("b", "a", "c"), "carry[3]")
+    assert not has_moved(rows("a", "a"), rows("b", "a"), "carry[1]")  # the other was there before
+    assert not has_moved(rows("a"), rows("a", "a"), "carry[1].what")
+    assert not has_moved(rows("a"), rows("a"), "carry[3].what")

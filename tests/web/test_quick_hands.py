@@ -73,6 +73,22 @@ def test_take_out_pressed_twice_takes_out_what_was_seen_and_not_the_next_as_well
     assert tab.conflict is None
 
 
+def test_what_was_moved_or_replaced_just_before_is_not_taken_for_what_was_seen(tab, do):
+    before = things(tab)
+    quick = [act("drop-thing", seen=1, path="carry[1]"), act("add-generic", seen=1, place="2")]
+    do(tab, *quick, act("set", seen=1, value="9", path="carry[1].mass"))
+    assert "not done as well" in tab.notice.text
+    assert things(tab)[: len(before) - 1] == before[1:]
+    assert tab.at("carry[1].mass") != 9
+
+
+def test_a_column_moved_by_two_quick_presses_is_not_moved_back(tab, do):
+    left = {"path": "block[1].columns[2]", "block": "1", "column": "2", "by": "-1"}
+    do(tab, *[act("move-column", seen=1, **left)] * 2)
+    assert [column["width"] for column in tab.at("block[1].columns")] == [480, "share"]
+    assert "not done as well" in tab.notice.text
+
+
 def test_a_change_of_another_tab_between_own_ones_is_met_and_told_in_words(house, tab, do):
     other = Visitor(house=house, job="tray", stage="measure")
     do(tab, act("set", seen=1, value="1790", path="bay.length"))

@@ -13,7 +13,7 @@ __all__ = [
     "Edits",
     "clashes",
     "edited",
-    "lengths_on",
+    "has_moved",
     "tables_of",
     "told",
     "typed",
@@ -145,26 +145,56 @@ def _plain(value: object, none: str) -> str:
             return str(value)
 
 
-def lengths_on(text: str, path: str) -> tuple[int, ...]:
-    """Return how long each list on the way to a path is in a job file.
+def has_moved(before: str, now: str, path: str) -> bool:
+    """Return whether a path may lead to another row of a list than it did in an earlier text.
+
+    What was added at the end of a list moves nothing; what was taken out, or put elsewhere, does.
 
     Raises:
-        JobError: If it is no TOML.
+        JobError: If one of the texts is no TOML.
     """
-    return _lists(tables_of(text), path)
+    old, new = (_rows_on(tables_of(text), path) for text in (before, now))
+    return any(
+        _is_shifted(was, rows, place) for (was, place), (rows, _) in zip(old, new, strict=True)
+    )
+
+
+def _is_shifted(was: Any, rows: Any, place: int) -> bool:
+    if not isinstance(was, list):
+        return False
+    if not isinstance(rows, list) or len(rows) < len(was):
+        return True
+    if not 0 <= place < len(was) or _tells_all_of(rows[place], was[place]):
+        return False
+    changed = (row for row, old in zip(rows, was, strict=False) if not _tells_all_of(row, old))
+    return any(_tells_all_of(row, was[place]) for row in changed)
+
+
+def _tells_all_of(row: Any, old: Any) -> bool:
+    """Return whether a row is an earlier one, as it was or with defaults written out."""
+    if isinstance(row, Mapping) and isinstance(old, Mapping):
+        return all(key in row and _tells_all_of(row[key], value) for key, value in old.items())
+    if isinstance(row, list) and isinstance(old, list) and len(row) == len(old):
+        return all(map(_tells_all_of, row, old))
+    return bool(row == old)
 
 
 def _lists(tables: Any, path: str) -> tuple[int, ...]:
     """Return how long each list on the way to a path is."""
-    lengths: list[int] = []
+    return tuple(len(rows) if isinstance(rows, list) else -1 for rows, _ in _rows_on(tables, path))
+
+
+def _rows_on(tables: Any, path: str) -> list[tuple[Any, int]]:
+    """Return each list on the way to a path, or what stands for it, and the place in it."""
+    found: list[tuple[Any, int]] = []
     here: Any = tables
     for part in _steps(path):
         if isinstance(part, int):
-            lengths.append(len(here) if isinstance(here, list) else -1)
-            here = here[part] if isinstance(here, list) and part < len(here) else None
+            found.append((here, part))
+            here = here[part] if isinstance(here, list) and 0 <= part < len(here) else None
         else:
             here = here.get(part) if isinstance(here, Mapping) else None
-    return tuple(lengths)
+    return found
 
 
 def _steps(path: str) -> list[str | int]:

@@ -142,7 +142,8 @@ def _block(visitor: Visitor, block: Block, place: int) -> Markup:
         ],
         h(
             "div.row.wrap",
-            small_button("Add a column", "add-column", block=place, enabled=may, style="main"),
+            small_button("Add a column", "add-column", path=path, block=place, enabled=may,
+                         style="main"),
             small_button("Take this block out", "drop", path=path, enabled=may, style="quiet",
                          name=f"Take block {block.name} out"),
         ),
@@ -163,17 +164,19 @@ def _column(visitor: Visitor, column: Column, block: int, place: int, many: int)
                   help_name="share"),
             h(
                 "div.row",
-                small_button("←", "move-column", block=block, column=place, by=-1, style="quiet",
-                             enabled=may and place > 1, name=f"Column {place} to the left"),
-                small_button("→", "move-column", block=block, column=place, by=1, style="quiet",
-                             enabled=may and place < many, name=f"Column {place} to the right"),
+                small_button("←", "move-column", path=path, block=block, column=place, by=-1,
+                             style="quiet", enabled=may and place > 1,
+                             name=f"Column {place} to the left"),
+                small_button("→", "move-column", path=path, block=block, column=place, by=1,
+                             style="quiet", enabled=may and place < many,
+                             name=f"Column {place} to the right"),
                 small_button("Take out", "drop", path=path, style="quiet",
                              enabled=may and many > 1, name=f"Take column {place} out"),
             ),
         ),
         [_fill(visitor, fill, path, row, len(fills)) for row, fill in reversed(fills)],
-        small_button("Add on top", "add-fill", block=block, column=place, enabled=may,
-                     style="quiet", name=f"Add a drawer on top of column {place}"),
+        small_button("Add on top", "add-fill", path=path, block=block, column=place,
+                     enabled=may, style="quiet", name=f"Add a drawer on top of column {place}"),
         data_key=path,
     )  # fmt: skip
 
@@ -200,10 +203,10 @@ def _fill(visitor: Visitor, fill: Fill, column: str, row: int, many: int) -> Mar
         ),
         h(
             "div.row",
-            small_button("↑", "move-fill", block=block, column=place, place=row, by=1,
-                         style="quiet", enabled=may and row < many, name=f"{fill.name} up"),
-            small_button("↓", "move-fill", block=block, column=place, place=row, by=-1,
-                         style="quiet", enabled=may and row > 1, name=f"{fill.name} down"),
+            small_button("↑", "move-fill", path=path, block=block, column=place, place=row,
+                         by=1, style="quiet", enabled=may and row < many, name=f"{fill.name} up"),
+            small_button("↓", "move-fill", path=path, block=block, column=place, place=row,
+                         by=-1, style="quiet", enabled=may and row > 1, name=f"{fill.name} down"),
             small_button("Take out", "drop", path=path, style="quiet", enabled=may and many > 1,
                          name=f"Take {fill.name} out"),
         ),
@@ -366,9 +369,7 @@ async def _change(visitor: Visitor, event: Event) -> None:
     except StowrightError as error:
         visitor.notice = Notice(text=f"That cannot be done: {error}", kind="wrong")
         return
-    words = " ".join(
-        [event.act.replace("-", " "), data.get("path", ""), *map(str, number.values())]
-    )
+    words = f"{event.act.replace('-', ' ')} {data.get('path', '')} {number.get('by', '')}"
     await visitor.edit(edits, event.seen, what=words.strip())
 
 

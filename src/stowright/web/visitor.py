@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, Literal
 
 from stowright.app.bench import Bench, ConflictError
-from stowright.app.edits import Edits, lengths_on, tables_of, value_at, worded
+from stowright.app.edits import Edits, has_moved, tables_of, value_at, worded
 from stowright.errors import JobError, StowrightError
 
 if TYPE_CHECKING:
@@ -176,9 +176,14 @@ class Visitor:
 
         Who types faster than the page follows does not meet the own changes as somebody else's.
         """
-        while seen in self.own:
-            seen = self.own[seen]
-        return seen
+        return self._led_from(seen)[-1]
+
+    def _led_from(self, seen: int) -> list[int]:
+        """Return the versions that this tab alone led through, from one on."""
+        versions = [seen]
+        while versions[-1] in self.own:
+            versions.append(self.own[versions[-1]])
+        return versions
 
     def went(self, before: int, after: int) -> None:
         """Note that this tab led from one version to another."""
@@ -187,18 +192,12 @@ class Visitor:
             self.own[before] = after
 
     def has_moved(self, path: str, seen: int) -> bool:
-        """Return whether a place in a list may be another row by this tab's own last changes.
-
-        What was added stands at the end and moves nothing; what was taken out does.
-        """
-        if not path or self.since(seen) == seen:
+        """Return whether a place in a list may be another row by this tab's own last changes."""
+        if not path or seen not in self.own:
             return False
-        bench = self.bench
-        was = bench.records.text(self.job, seen)
-        if was is None:
-            return False
-        lengths = zip(lengths_on(was, path), lengths_on(bench.text, path), strict=False)
-        return any(now < before for before, now in lengths)
+        kept = (self.bench.records.text(self.job, each) for each in self._led_from(seen))
+        texts = [text for text in kept if text is not None]
+        return any(has_moved(before, now, path) for before, now in itertools.pairwise(texts))
 
     async def decide(self, *, mine: bool) -> None:
         """Settle a conflict: make the change all the same, or leave what stands."""
