@@ -5,7 +5,10 @@ import re
 from use_jobs import CATALOGUE
 
 from stowright.app.planning import design_job
+from stowright.design.build import design
 from stowright.jobfile import read_job
+from stowright.model.given import Given
+from stowright.model.packed import LeftOut, PackedLoad
 from stowright.proofs.prove import prove
 
 JOB = """
@@ -100,3 +103,34 @@ def test_a_block_and_the_deck_over_it_stand_under_the_roof():
     assert proved(deck.replace("top = 1099", f"top = {top[1]}"))["FITS-HEIGHT:box"].status == "pass"
     open_tub = tall.replace("clear_height = 1100", "rail = 500").replace('"van"', '"tub"')
     assert "FITS-HEIGHT:box" not in proved(open_tub.replace("height = 1080", ""))
+
+
+def test_a_block_that_takes_the_height_there_is_leaves_room_for_the_lining():
+    """It takes what its reading leaves; a lining thicker than the air above it comes off too."""
+    text = JOB.format(top=350).replace("place = {z = [0, 350]}\n", "")
+    found = proved(text + "[build]\nlining = {bay = 15}\n")["FITS-HEIGHT:box"]
+    assert (found.status, found.capacity) == ("pass", 1083.0)
+    assert found.demand > 1083.0 - 10.0 - 0.6  # the air above it, and the grid
+
+
+def test_a_block_above_the_floor_or_under_a_deck_is_moved_where_it_stands():
+    high = JOB.format(top=1120).replace("z = [0, ", "z = [400, ")
+    words = "\n".join(proved(high)["FITS-HEIGHT:box"].advice)
+    assert re.search(r"z = \[400, \d+\] for box, passes", words)
+    decked = JOB.format(top=1000) + '[[deck]]\nname = "bed"\nover = ["box"]\ntop = 350\n'
+    words = "\n".join(proved(decked)["CONTENTS-HEIGHT:only"].advice)
+    top = re.search(r"top = (\d+) for bed passes", words)
+    after = proved(decked.replace("top = 350", f"top = {top[1]}"))
+    assert after["CONTENTS-HEIGHT:only"].status == "pass"
+
+
+def test_a_thing_that_is_tried_in_another_opening_weighs_there():
+    """Packed, it had no place at all: tried elsewhere it must not weigh nothing."""
+    two = '{{fill = "drawer", name = "only", height = 150}}, {{fill = "drawer", name = "tall"}}'
+    text = JOB.replace('{{fill = "drawer", name = "only"}}', two).format(top=900)
+    job = read_job(text.replace("mass = 6", "mass = 60"))
+    left = PackedLoad(left_out=(LeftOut(what="soot can", copies=1, why="too high"),))
+    unit = design(job, CATALOGUE, Given(packed=left))
+    found = {each.id: each for each in prove(unit, CATALOGUE, builds=0)}
+    words = "\n".join(found["CONTENTS-HEIGHT:only"].advice)
+    assert re.search(r'goes_in = "tall" for soot can passes.*; but then fails: .*:tall', words)

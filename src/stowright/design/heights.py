@@ -113,8 +113,10 @@ def _top_terms(context: Context, block: Block) -> tuple[SumLine, ...]:
         return (line("floor to rail", bay.rail), line("kept below the rail", -BELOW_RAIL))
     if bay.clear_height is None:
         raise DesignError(block.name, "nothing says how high it may be", "give it z = [..]")
+    lining = block.build.lining.bay
     return (
         line("clear height", bay.clear_height),
         line("reading error", -bay.reading_error),
+        *((line("lining", -lining),) if lining else ()),
         line("clear above", -block.build.end_clear),
     )

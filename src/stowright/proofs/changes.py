@@ -10,6 +10,7 @@ from stowright.model.catalogue import Catalogue
 from stowright.model.design import BlockDesign, Design
 from stowright.model.finding import Finding
 from stowright.model.job import Job, TouchingPair
+from stowright.model.part import PlacedPart
 from stowright.proofs.changes_build import (
     carcass_ways,
     carry_in_ways,
@@ -27,6 +28,8 @@ from stowright.proofs.changes_build import (
     tips_ways,
 )
 from stowright.proofs.contents import high_enough, lacks_shut, opens_slid_out, tallest_in
+from stowright.proofs.fit import under_roof
+from stowright.proofs.index import box_of
 from stowright.proofs.job_changes import (
     Asked,
     Change,
@@ -145,9 +148,25 @@ def _lower(it: Asked) -> Iterator[Change]:
     if block is not None:
         top = float(math.floor(block.box.z.high - it.short()))
         yield Change(
-            words=f"a block {it.short():g} mm lower, z = [0, {it.mm(top)}] for {name},",
-            job=with_place(it.design.job, name, z=(0.0, top)),
+            words=f"a block {it.short():g} mm lower, {_up_to(it, name, top)},",
+            job=_ends_at(it.design.job, name, top),
         )
+
+
+def _starts_at(job: Job, name: str) -> float:
+    """Return where a block's own range starts above the floor. [mm]."""
+    z = next(row.place.z for row in job.blocks if row.name == name)
+    return z[0] if z is not None else 0.0
+
+
+def _ends_at(job: Job, name: str, top: float) -> Job:
+    """Return a job whose block ends at another height and starts where it did."""
+    return with_place(job, name, z=(_starts_at(job, name), top))
+
+
+def _up_to(it: Asked, name: str, top: float) -> str:
+    low = _starts_at(it.design.job, name)
+    return f"z = [{it.mm(low) if low else 0}, {it.mm(top)}] for {name}"
 
 
 def _under_roof(it: Asked) -> Iterator[Change]:
@@ -220,11 +239,27 @@ def _contents_height(it: Asked) -> Iterator[Change]:
 
 
 def _raised(it: Asked, block: BlockDesign, more: float, job: Job, also: str) -> Iterator[Change]:
-    """Yield a job whose block stands higher, where that is under roof or canopy."""
-    top, bay = float(math.ceil(block.box.z.high + more)), it.design.job.bay
-    if bay.clear_height is None or top <= bay.clear_height - bay.reading_error:
-        words = f"z = [0, {it.mm(top)}] for {block.name}{f' and {also}' if also else ','}"
-        yield Change(words=words, job=with_place(job, block.name, z=(0.0, top)))
+    """Yield a job whose block, or the deck that lies on it, is higher, yet under the roof."""
+    lies = next((p for p in it.design.placed if _lies_on(p, block)), None)
+    high = block.box.z.high if lies is None else box_of(lies).z.high
+    top, roof = float(math.ceil(high + more)), under_roof(it.design, block)
+    if roof is not None and top > roof:
+        return
+    and_also = f" and {also}" if also else ""
+    if lies is None:
+        words = f"{_up_to(it, block.name, top)}{and_also or ','}"
+        yield Change(words=words, job=_ends_at(job, block.name, top))
+    else:
+        words = f"top = {it.mm(top)} for {lies.block}{and_also}"
+        yield Change(words=words, job=with_deck(job, lies.block, top=top))
+
+
+def _lies_on(piece: PlacedPart, block: BlockDesign) -> bool:
+    """Return whether a piece is of a deck that lies on a block: the saw's grid may part them."""
+    box = box_of(piece)
+    above = box.z.low - block.box.z.high
+    over = min(box.x.overlap(block.box.x), box.y.overlap(block.box.y))
+    return piece.role == "deck" and over > 0.0 and -0.1 < above < 2.0
 
 
 def _drains(it: Asked) -> Iterator[Change]:

@@ -16,7 +16,7 @@ from stowright.proofs.built_inside import built_inside
 from stowright.proofs.index import box_of
 from stowright.proofs.judge import About, clearance, not_proved
 
-__all__ = ["fit_findings"]
+__all__ = ["fit_findings", "under_roof"]
 
 #: Air that a shut tailgate keeps from a front (common practice). [mm]
 SHUT_AIR = 5.0
@@ -71,16 +71,26 @@ def _fits(design: Design, block: BlockDesign) -> Iterator[Finding]:
         )
 
 
-def _fits_under(design: Design, block: BlockDesign) -> Iterator[Finding]:
-    """Yield whether a block, with the decks over it, stands under roof or canopy."""
+def under_roof(design: Design, block: BlockDesign) -> float | None:
+    """Return how high above the floor a block or its deck may end; None under the sky. [mm]."""
     bay = design.job.bay
     if bay.clear_height is None:
+        return None
+    return bay.clear_height - bay.reading_error - _lining(design, block)
+
+
+def _lining(design: Design, block: BlockDesign) -> float:
+    return next(row.build.lining.bay for row in design.job.blocks if row.name == block.name)
+
+
+def _fits_under(design: Design, block: BlockDesign) -> Iterator[Finding]:
+    """Yield whether a block, with the decks over it, stands under roof or canopy."""
+    bay, have = design.job.bay, under_roof(design, block)
+    if have is None:
         return
     over = {deck.name for deck in design.job.decks if block.name in deck.over}
     decks = [box_of(p).z.high for p in design.placed if p.role == "deck" and p.block in over]
     top = max((block.box.z.high, *decks))
-    lining = next(row.build.lining.bay for row in design.job.blocks if row.name == block.name)
-    have = bay.clear_height - bay.reading_error - lining
     yield clearance(
         About(
             id=f"FITS-HEIGHT:{block.name}",
@@ -93,7 +103,7 @@ def _fits_under(design: Design, block: BlockDesign) -> Iterator[Finding]:
             working=(
                 (
                     f"clear height {bay.clear_height:g} - reading error {bay.reading_error:g} - "
-                    f"lining {lining:g} = {have:.1f} mm; the carcass ends "
+                    f"lining {_lining(design, block):g} = {have:.1f} mm; the carcass ends "
                     f"{block.box.z.high:.1f} mm above the floor"
                 ),
                 *(f"the deck over it at {high:.1f} mm" for high in sorted(set(decks))),

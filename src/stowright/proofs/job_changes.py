@@ -29,7 +29,7 @@ __all__ = [
 class Change:
     """One change of a job: how it reads, and the job with it made.
 
-    ``lighter`` says that what is carried changed, so that how it was packed holds no more.
+    ``lighter`` says that things are taken out, which is for people to choose: no edit of the file.
     """
 
     words: str

@@ -18,6 +18,7 @@ from stowright.model.design import Design
 from stowright.model.finding import Finding
 from stowright.model.given import Given
 from stowright.model.job import Job
+from stowright.model.packed import PackedLoad
 from stowright.proofs.basis import gravity
 from stowright.proofs.changes import changes_for
 from stowright.proofs.job_changes import Change
@@ -57,7 +58,8 @@ class _Unit:
         if change.job not in self.known:
             if len(self.known) >= UNITS:
                 return None
-            self.known[change.job] = self._proved(change)
+            packed = None if self._carries_else(change.job) else self.design.packed
+            self.known[change.job] = self._proved(change.job, packed=packed)
         return self.known[change.job]
 
     def new_in(self, change: Change, after: dict[str, Finding]) -> list[str]:
@@ -66,18 +68,21 @@ class _Unit:
         Where what is carried changes nothing is packed: it is held against the unit unpacked.
         """
         before = self.failing
-        if change.lighter:
+        if self._carries_else(change.job):
             if self.unpacked is None:
-                same = Change(words="", job=self.design.job, lighter=True)
-                self.unpacked = _bad((self._proved(same) or {}).values())
+                same = self._proved(self.design.job, packed=None)
+                self.unpacked = _bad((same or {}).values())
             before |= self.unpacked
         found = _bad(after.values()) - before
         return [name for name in found if not name.startswith(_BOLTED)]
 
-    def _proved(self, change: Change) -> dict[str, Finding] | None:
-        given = Given(packed=None if change.lighter else self.design.packed)
+    def _carries_else(self, job: Job) -> bool:
+        """Return whether a job's carry list is another one: how it was packed holds no more."""
+        return job.carry != self.design.job.carry
+
+    def _proved(self, job: Job, *, packed: PackedLoad | None) -> dict[str, Finding] | None:
         try:
-            other = designed(change.job, self.catalogue, given)
+            other = designed(job, self.catalogue, Given(packed=packed))
             return {each.id: each for each in self.prove(other, self.catalogue)}
         except (StowrightError, ArithmeticError, LookupError):
             return None
