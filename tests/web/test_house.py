@@ -153,3 +153,28 @@ def test_packing_asked_for_while_what_was_stopped_still_ends_is_done(house, room
 
     asyncio.run(work())
     assert room.kinds == ["settled", "settled"]
+
+
+def test_packing_asked_for_twice_does_not_keep_the_tab_waiting_until_all_is_packed(house):
+    house.unsettled.add(house.benches.open("tray").text)
+    visitor = Visitor(house=house, job="tray", stage="carry")
+
+    async def work():
+        for _ in range(2):
+            await shell.act(visitor, Event(act="pack", data={}))
+        assert not house.settlers["tray"].done()
+        await asyncio.wait(set(house.settlers.values()))
+
+    asyncio.run(work())
+
+
+def test_packing_stopped_before_it_has_begun_does_not_begin(house, room, monkeypatch):
+    bench = house.benches.open("tray")
+    monkeypatch.setattr(bench, "read_ahead", lambda: house.stop_settling(bench))
+
+    async def work():
+        house.want_settled(bench)
+        await asyncio.wait(set(house.settlers.values()))
+
+    asyncio.run(work())
+    assert room.kinds == []

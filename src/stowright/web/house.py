@@ -150,9 +150,10 @@ class House:
         while not bench.study.settled and bench.text not in self.unsettled:
             text = bench.text
             await asyncio.sleep(_PAUSE_S)
-            if text != bench.text or text in self.unsettled:
+            if self._is_to_settle(bench, text):
+                await asyncio.to_thread(bench.read_ahead)
+            if not self._is_to_settle(bench, text):
                 continue
-            await asyncio.to_thread(bench.read_ahead)
             task = self.task(bench, "settled")
             say = self._packs(bench.name)
             try:
@@ -173,6 +174,9 @@ class House:
             if await asyncio.to_thread(bench.settle, looked):
                 await self.tell(bench.name)
             clear_up()
+
+    def _is_to_settle(self, bench: Bench, text: str) -> bool:
+        return text == bench.text and text not in self.unsettled
 
     def _packs(self, job: str) -> Callable[[str], None]:
         """Return what shows everybody at a job how far its packing is; called in a thread."""
@@ -213,11 +217,16 @@ class House:
             del self.stopped[name]
 
     async def settle_again(self, bench: Bench) -> None:
-        """Have the load packed after a stop; what was stopped ends first, or would stop this."""
-        going = self.settlers.get(bench.name)
-        if going is not None:
-            self.settling.stop(bench.name)
-            await asyncio.wait({going})
+        """Have the load packed after a stop; what was stopped ends first, or would stop this.
+
+        Nothing is waited for when somebody asked for it already.
+        """
+        text, going = bench.text, self.settlers.get(bench.name)
+        while going is not None and not going.done():
+            if text != bench.text or text not in self.unsettled:
+                break
+            self.settling.stop(bench.name)  # and again, if it was only about to begin
+            await asyncio.wait({going}, timeout=_LOOK_EVERY_S)
         self.unsettled.discard(bench.text)
         self.want_settled(bench)
 

@@ -137,6 +137,7 @@ def _opening(visitor: Visitor, place: int, row: dict[str, Any], key: str) -> Mar
 async def _stop(visitor: Visitor, _: Event) -> None:
     if visitor.can_edit:
         visitor.house.stop_settling(visitor.bench)
+        visitor.house.tell_others(visitor.job, visitor.number)
 
 
 async def _pack(visitor: Visitor, _: Event) -> None:
