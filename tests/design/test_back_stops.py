@@ -2,6 +2,7 @@
 
 import re
 from collections import Counter
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from types import SimpleNamespace
@@ -127,6 +128,27 @@ def test_places_of_stops_are_those_of_the_words_and_touch_box_and_back(room):
             assert f"planed to {block.size[1]:g} mm" in words
         else:
             assert f"their ends {block.inwards:g} mm behind the face" in words
+
+
+def test_a_block_that_lies_behind_a_low_box_stays_out_of_the_uprights():
+    """60 wide, its stop nearer to the upright than half of that: it lies against the upright."""
+    wagon = unit_of("wagon")
+    low = replace(fitted(wagon, room=30.0)[0], height=70.0)
+    gap = Gap(name=f"{low.name}: behind the box", between=("", ""), axis="x", sum=30.0, least=0.0)
+    places = tuple(stop_places([low], pieces_of(wagon), [gap], thinnest={}))
+    rows = back_stops(
+        [low], pieces_of(wagon), [gap], shelf=ScrewShelf(screws=(), used=frozenset()), thinnest={}
+    )
+    assert all("to the back, lying, planed to" in where for _, _, where in rows)
+    blocks = [p for p in places if p.kind == "block"]
+    assert len(blocks) == 2
+    for block in blocks:
+        assert block.size[0] == BLOCK_MM[0]
+        assert block.across - block.size[0] / 2.0 >= 0.0
+        assert block.across + block.size[0] / 2.0 <= low.width + 0.05  # told to 0.1 mm
+    stop = next(p for p in places if p.kind == "stop")
+    assert stop.across < BLOCK_MM[0] / 2.0
+    assert stop.across + stop.size[0] / 2.0 <= BLOCK_MM[0]
 
 
 def test_without_a_screw_that_fits_stops_are_glued():

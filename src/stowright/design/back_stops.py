@@ -139,6 +139,7 @@ def stop_places(
     for place in _places(openings, pieces, gaps, thinnest):
         stop = GoodsPlace(
             opening=place.opening.name,
+            kind="stop",
             what=_STOP,
             on="upright" if on_uprights(place.room) else "back",
             across=place.inwards,
@@ -160,12 +161,18 @@ def _block_of(place: _Place, stop: GoodsPlace) -> Iterator[GoodsPlace]:
         across = layers * BLOCK_MM[2]
         size = (across, wide, tall)
     elif under >= _LEAST_BLOCK:
-        layers, across = _layers(under), 2.0 * place.inwards
+        layers, across = _layers(under), max(2.0 * place.inwards, wide)  # not into the upright
         size = (wide, float(round(under)), tall)  # as it is planed
     else:
         return
     yield replace(
-        stop, what=_BLOCK, across=across / 2.0, inwards=place.end, size=size, count=layers
+        stop,
+        kind="block",
+        what=_BLOCK,
+        across=across / 2.0,
+        inwards=place.end,
+        size=size,
+        count=layers,
     )
 
 
@@ -224,7 +231,8 @@ def _fitted(place: _Place, shelf: ScrewShelf) -> tuple[str, list[tuple[str, int]
     word = "a block glued" if layers == 1 else f"{layers} blocks glued one on the other and"
     goods = [(_STOP, 2), (_BLOCK, 2 * layers)]
     both = shelf.through_stop(under, place.back - RESERVE)
-    told = f"each stands on {word} to the back, planed to {under:.0f} mm in all, {middle}"
+    lying = ", lying" if place.low else ""
+    told = f"each stands on {word} to the back{lying}, planed to {under:.0f} mm in all, {middle}"
     if both is not None:
         held = _by_screw(both, "through both into the back")
         return f"{told}{held}", [*goods, *_screws(both, 2)]

@@ -56,6 +56,7 @@ def hook_places(
         hook = partial(
             GoodsPlace,
             opening=opening.name,
+            kind="hook",
             what=net.name,
             inwards=_BEHIND,
             size=(0.0, 0.0, 0.0),

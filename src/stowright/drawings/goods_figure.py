@@ -115,7 +115,7 @@ def unfitted(design: Design, scenes: Iterable[Scene]) -> list[str]:
         given = {} if scene is None else {view.name: _given(view) for view in scene.views}
         for place in group.places:
             wanted = [("face", "y", place.up)]
-            if place.what != "stop-block":
+            if place.kind != "block":
                 wanted.append(("face", "x", place.across))
             if _set_in(place):
                 wanted.append(("side", "x", place.inwards))
@@ -135,7 +135,7 @@ def _given(view: View) -> dict[str, tuple[float, ...]]:
 
 def _set_in(place: GoodsPlace) -> bool:
     """Return whether a place has to be measured from the face: what a stop stands on, or a hook."""
-    return place.on != "back" and place.what != "bump-stop-10"
+    return place.on != "back" and place.kind != "stop"
 
 
 # Views --------------------------------------------------------------------------------------------
@@ -146,7 +146,7 @@ def _face_view(group: GoodsGroup, s: float, units: Unit) -> tuple[Item, ...]:
     items: list[Item] = [Region(outer=_box(0.0, 0.0, width, height), fill="paper", pen="visible")]
     for place in _back_to_front(group.places):
         items += _shape(place, (place.across * s, place.up * s), place.size[0] * s, s)
-    across = [((p.across * s, p.up * s), p.across) for p in group.places if p.what != "stop-block"]
+    across = [((p.across * s, p.up * s), p.across) for p in group.places if p.kind != "block"]
     items += _runs(across, group.places, s, units, at=[p.across for p in group.places])
     return (*_words("seen from the face", s, bounds(items)), *items)
 
@@ -181,7 +181,7 @@ def _runs(
 
 
 def _back_to_front(places: Iterable[GoodsPlace]) -> list[GoodsPlace]:
-    return sorted(places, key=lambda p: p.what != "stop-block")
+    return sorted(places, key=lambda p: p.kind != "block")
 
 
 def _shape(place: GoodsPlace, at: Point2, wide: float, s: float) -> Iterator[Item]:
@@ -192,7 +192,7 @@ def _shape(place: GoodsPlace, at: Point2, wide: float, s: float) -> Iterator[Ite
         yield Line(start=(x, y - _ARM), end=(x, y + _ARM), pen="edge")
         return
     half, high = wide / 2.0, place.size[2] * s / 2.0
-    fill: Fill = "wood-dark" if place.what == "stop-block" else "metal"
+    fill: Fill = "wood-dark" if place.kind == "block" else "metal"
     box = _box(x - half, y - high, x + half, y + high)
     yield Region(outer=box, fill=fill, pen="outline", about=place.what)
 
@@ -270,11 +270,12 @@ def _notes(group: GoodsGroup, units: Unit) -> Iterator[str]:
         yield "Along the upright 0 is its face edge; a block's face end or a hook is given."
     told = Counter(replace(p, across=0.0, inwards=0.0, up=0.0) for p in group.places)
     for place, many in told.items():
-        where = _WHERE[place.on]
+        blocked = place.kind == "stop" and any(p.kind == "block" for p in group.places)
+        where = "on the blocks" if blocked else _WHERE[place.on]
         if place.is_hook:
             yield f"{many} hooks {where}."
             continue
         wide, deep, high = (format_length(v, units) for v in place.size)
-        pile = f", {place.count} one on the other" if place.count != 1 else ""
+        pile = f", {place.count} one on the other, together" if place.count != 1 else ""
         count = many * place.count
         yield f"{count} × {place.what} {where}{pile}: {wide} wide, {high} high, {deep} deep."

@@ -16,6 +16,7 @@ class GoodsPlace:
 
     Attributes:
         opening: The opening's name.
+        kind: A rubber stop, a block that one stands on, or the hook of a net.
         what: Catalogue name; a net's where a hook of it goes.
         on: What it stands on.
         across: Its middle from the left upright.
@@ -26,6 +27,7 @@ class GoodsPlace:
     """
 
     opening: str
+    kind: Literal["stop", "block", "hook"]
     what: str
     on: Literal["back", "upright", "floor", "top"]
     across: float
@@ -37,4 +39,4 @@ class GoodsPlace:
     @property
     def is_hook(self) -> bool:
         """Whether it is a hook of a net."""
-        return not any(self.size)
+        return self.kind == "hook"
