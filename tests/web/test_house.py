@@ -156,14 +156,17 @@ def test_packing_asked_for_while_what_was_stopped_still_ends_is_done(house, room
 
 
 def test_packing_asked_for_twice_does_not_keep_the_tab_waiting_until_all_is_packed(house):
-    house.unsettled.add(house.benches.open("tray").text)
+    bench = house.benches.open("tray")
+    house.unsettled.add(bench.text)
     visitor = Visitor(house=house, job="tray", stage="carry")
 
     async def work():
-        for _ in range(2):
-            await shell.act(visitor, Event(act="pack", data={}))
-        assert not house.settlers["tray"].done()
-        await asyncio.wait(set(house.settlers.values()))
+        await shell.act(visitor, Event(act="pack", data={}))
+        going = house.settlers["tray"]
+        await shell.act(visitor, Event(act="pack", data={}))
+        assert not going.done()
+        house.stop_settling(bench)
+        await asyncio.wait({going})
 
     asyncio.run(work())
 
