@@ -255,6 +255,17 @@ def test_where_things_lay_before_a_change_is_told_of_the_version_before_it(bench
     assert "length = 1510" in bench.last_settled.text
 
 
+def test_what_another_program_wrote_is_kept_when_an_earlier_version_is_to_stand_again(
+    benches, bench
+):
+    path = benches.folder.root / "pickup.toml"
+    path.write_text(path.read_text().replace("rail = 492", "rail = 490"))
+    bench.restore(1, who="")
+    assert "rail = 492" in file(benches)
+    assert "rail = 490" in benches.records.text("pickup", 2)
+    assert bench.number == 3
+
+
 def test_a_change_tells_what_it_was_made_from_and_what_stands_then(bench):
     assert bench.edit({"bay.length": 1505}, seen=1) == (1, 2)
     assert bench.edit({"bay.length": 1505}, seen=2) == (2, 2)

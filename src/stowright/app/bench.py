@@ -228,7 +228,9 @@ class Bench:
             text = self.records.text(self.name, number)
             if text is None:
                 raise UnknownNameError("version", str(number))
-            self._save(text, f"version {number} again", who, study(text, self.catalogue))
+            looked = study(text, self.catalogue)
+            self.refresh()
+            self._save(text, f"version {number} again", who, looked)
 
     def last_good(self) -> Version | None:
         """Return the newest version that is a valid job."""

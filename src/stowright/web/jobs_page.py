@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from datetime import UTC, datetime
 from typing import TYPE_CHECKING
 
@@ -195,7 +196,7 @@ async def _new(visitor: Visitor, event: Event) -> None:
     if not visitor.can_edit or kind not in KIND_NOTES:
         return
     title = event.values.get("title", "").strip()[:120] or f"New {kind}"
-    _started(visitor, title, new_text(kind, title, units=units))
+    await _started(visitor, title, new_text(kind, title, units=units))
 
 
 async def _example(visitor: Visitor, event: Event) -> None:
@@ -203,11 +204,11 @@ async def _example(visitor: Visitor, event: Event) -> None:
     if not visitor.can_edit or kind not in KIND_NOTES:
         return
     units: Unit = "in" if event.data.get("units") == "in" else "mm"
-    _started(visitor, f"example {kind}", example_text(kind, units=units))
+    await _started(visitor, f"example {kind}", example_text(kind, units=units))
 
 
-def _started(visitor: Visitor, wanted: str, text: str) -> None:
-    name = visitor.house.benches.new(wanted, text)
+async def _started(visitor: Visitor, wanted: str, text: str) -> None:
+    name = await asyncio.to_thread(visitor.house.benches.new, wanted, text)
     if visitor.go_to is not None:
         visitor.go_to(job_url(name, "measure"))
 
@@ -220,14 +221,14 @@ async def _import(visitor: Visitor, event: Event) -> None:
         visitor.notice = Notice(text=f"At most {MOST_UPLOAD // 1000} kB.", kind="wrong")
         return
     try:
-        _started(visitor, wanted, event.value)
+        await _started(visitor, wanted, event.value)
     except JobError as error:
         visitor.notice = Notice(text=f"Not opened. {error}", kind="wrong")
 
 
 async def _copy(visitor: Visitor, event: Event) -> None:
     if visitor.can_edit:
-        name = visitor.house.benches.copy(event.data["job"])
+        name = await asyncio.to_thread(visitor.house.benches.copy, event.data["job"])
         visitor.notice = Notice(text=f"Copied to {name}.")
         await visitor.house.tell("")
 
@@ -235,7 +236,7 @@ async def _copy(visitor: Visitor, event: Event) -> None:
 async def _remove(visitor: Visitor, event: Event) -> None:
     if visitor.can_edit:
         job = event.data["job"]
-        visitor.house.benches.remove(job)
+        await asyncio.to_thread(visitor.house.benches.remove, job)
         visitor.house.last_plans.pop(job, None)
         visitor.house.last_figures.pop(job, None)
         await visitor.house.tell(job)

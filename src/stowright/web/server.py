@@ -8,6 +8,7 @@ import logging
 import socket
 import time
 from collections.abc import AsyncIterator, Awaitable, Callable
+from concurrent.futures import ThreadPoolExecutor
 from logging.handlers import RotatingFileHandler
 from pathlib import Path
 from typing import Any
@@ -41,6 +42,9 @@ LOG = ".stowright-web.log"
 _STATIC = Path(__file__).parent / "static"
 #: A page waits this long for its job to be worked out, on however busy a machine. [s]
 _PATIENCE_S = 120.0
+#: Threads for what is waited for beside the loop. Long work holds one each while it goes on or is
+#: in line for a place, and no change may have to wait until one of them is free.
+_THREADS = 64
 #: What the server says of requests that it cuts off when it ends.
 _CUT_OFF = "Cancel %s running task(s), timeout graceful shutdown exceeded"
 _HEAD = """
@@ -161,6 +165,7 @@ def _is_news(record: logging.LogRecord) -> bool:
 def _lifespan(house: House) -> Any:
     @contextlib.asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        asyncio.get_running_loop().set_default_executor(ThreadPoolExecutor(_THREADS))
         looking = asyncio.create_task(house.keep_looking())
         hand = house.benches.hand = house.benches.shapes.hand = SecondHand()
         hand.start()
