@@ -114,10 +114,7 @@ def _unit(design: Design) -> Item:
 
 
 def _contents(design: Design) -> tuple[Item, ...]:
-    """Return what is carried where it lies: thing by thing, else opening by opening.
-
-    What is placed nowhere counts with the rest.
-    """
+    """Return what has a place, where it lies: thing by thing, else opening by opening."""
     found = _packed(design) or [
         Item(what=f"in {o.name}", kind="contents", mass=o.contents_kg, x=o.usable.centre[0])
         for block in design.blocks
@@ -130,12 +127,6 @@ def _contents(design: Design) -> tuple[Item, ...]:
         )
         for row in design.deck_cargo
     ]
-    rest = design.contents_kg - sum(item.mass for item in found)
-    if rest > 1.0e-6:
-        moment = design.centre[0] * (design.empty_kg + design.contents_kg)
-        moment -= design.centre_empty[0] * design.empty_kg
-        moment -= sum(item.mass * item.x for item in found)
-        found.append(Item(what="other contents", kind="contents", mass=rest, x=moment / rest))
     return tuple(found)
 
 
@@ -154,11 +145,13 @@ def placed_number(design: Design) -> dict[str, int]:
 def _without_place(design: Design) -> tuple[Item, ...]:
     """Return what is on the carry list and found no place: it has to go in all the same.
 
-    It counts amid the opening that it names, else at the middle of the empty unit.
+    It counts amid the opening that it names, else at the middle of the empty unit. What rides on a
+    deck has its place there for the axles, whether it fits or not.
     """
     count = placed_number(design)
     for cargo in design.deck_cargo:
-        count[cargo.what] += not cargo.fits
+        if not cargo.fits:
+            count[cargo.what] += 1
     amid = {o.name: o.usable.centre[0] for block in design.blocks for o in block.openings}
     found = []
     for row in design.job.carry:
