@@ -313,6 +313,12 @@ def _making() -> Schema:
         "packs": _list(_COUNT, count=2),
         "used_for": _list(_TEXT),
     }
+    hold_point = {
+        "what": _TEXT,
+        **dict.fromkeys(("least", "most"), _or_null(_NUMBER)),
+        "otherwise": _TEXT,
+        "reads": {"enum": ["", "thickness", "bay"]},
+    }
     step = {
         "number": {"type": "integer", "minimum": 1},
         "stage": _TEXT,
@@ -322,7 +328,7 @@ def _making() -> Schema:
         "tools": _list(_TEXT),
         "text": _list(_TEXT),
         "figure": _TEXT,
-        "hold_point": _or_null(_OBJECT),
+        "hold_point": _or_null(_object(hold_point)),
     }
     return {
         "schedule": _list(_object(row)),

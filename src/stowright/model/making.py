@@ -77,7 +77,7 @@ class HoldPoint:
     least: float | None
     most: float | None
     otherwise: str
-    reads: str = ""
+    reads: Literal["", "thickness", "bay"] = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
