@@ -116,7 +116,8 @@ def test_own_prices_are_those_of_the_web_app(stowright, tmp_path):
     assert json.loads(own.stdout) == {"clear": 31.5, "nonsense": 3.0}
     sheet = stowright("shop", "price", "birch-15, 1525 x 1525", "62", *there, "--json")
     assert "birch-15, 1525 × 1525" in json.loads(sheet.stdout)
-    for name in ("nonsense", "birch-15, 1525 × 1525"):
+    assert stowright("shop", "price", "strap 25 x 5", "8", "--own", *there).exit_code == 0
+    for name in ("nonsense", "birch-15, 1525 × 1525", "strap 25 x 5"):
         assert stowright("shop", "price", name, "--forget", *there).exit_code == 0
     assert stowright("shop", "price", "nonsense", "--forget", *there).exit_code == 2
     gone = stowright("shop", "price", "clear", "--forget", *there, "--json")

@@ -60,9 +60,9 @@ def _article(name: str, known: Sequence[str], *, gone: bool) -> str:
     Raises:
         JobError: If none is called so, with the nearest names.
     """
-    called = name.replace(" x ", " × ")
-    if called in known:
-        return called
+    for called in (name, name.replace(" x ", " × ")):
+        if called in known:
+            return called
     near = get_close_matches(called.lower(), known, n=3, cutoff=0.5)
     allowed = (
         "an article whose price is kept; `stowright shop price` lists them"
@@ -119,10 +119,10 @@ class ShopRoom:
         """
         if price is not None and not 0.0 <= price <= 1.0e9:
             raise OutOfRangeError("price", price, "0 to 1e9")
-        kept = self.prices()
-        known = (*kept, *articles(shelf)) if shelf is not None and price is not None else kept
-        if shelf is not None or price is None:
-            name = _article(name, tuple(known), gone=price is None)
+        if price is None:
+            name = _article(name, tuple(self.prices()), gone=True)
+        elif shelf is not None:
+            name = _article(name, (*self.prices(), *articles(shelf)), gone=False)
         self._records.keep_price(name, price)
 
     def put(
