@@ -7,6 +7,7 @@ import os
 import sys
 from collections.abc import Callable
 from functools import wraps
+from pathlib import Path
 
 import click
 
@@ -58,11 +59,12 @@ def telling_mistakes[**P, R](command: Callable[P, R]) -> Callable[P, R]:
 
 
 def _print_no_more() -> None:
-    """Let what is still to be printed go nowhere: Python would try again when it ends."""
+    """Let what cannot be printed go nowhere: Python would try again when it ends."""
     with contextlib.suppress(OSError):
-        nowhere = os.open(os.devnull, os.O_WRONLY)
-        os.dup2(nowhere, sys.stdout.fileno())
-        os.close(nowhere)
+        sys.stdout.flush()
+        return
+    with contextlib.suppress(OSError), Path(os.devnull).open("wb") as nowhere:
+        os.dup2(nowhere.fileno(), sys.stdout.fileno())
 
 
 def _job_text() -> bytes | None:
