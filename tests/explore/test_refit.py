@@ -239,6 +239,31 @@ def test_what_is_not_cut_yet_is_as_thick_as_the_new_batch(batch):
         assert all(f"{abs(grown):g} mm" in line for line in told)
 
 
+@pytest.mark.parametrize("batch", [14.3, 15.0])
+def test_a_cut_cleat_stays_against_its_block_whatever_the_new_batch_measures(batch):
+    """It is drilled and as thick as it was cut: no hole moves and nothing meets."""
+    cleats = {piece.mark for piece in BASE.placed if piece.role == "wing-cleat"}
+    assert len(cleats) == 2
+    thick = (("ply-15", (batch,)), ("ply-12", (11.8,)))
+    asked = replace(
+        job(done(*((mark, SIZES[mark]) for mark in (*CARCASS, *sorted(cleats))))),
+        measured_thickness=thick,
+    )
+    base = design(replace(job(), measured_thickness=thick), CATALOGUE)
+    marks = {piece.id: piece.mark for piece in BASE.placed}
+    found = find_refit(base, asked, CATALOGUE, Asked(sizes=SIZES, marks=marks))
+    unit = design(asked, CATALOGUE, Given(refit=found))
+    assert interpenetrations(unit) == []
+    was, now = (
+        {p.id: p.origin for p in one.placed if p.role == "wing-cleat"} for one in (BASE, unit)
+    )
+    assert {name: at[1] for name, at in now.items()} == pytest.approx(
+        {name: at[1] for name, at in was.items()}
+    )
+    legs = {unit.part(p.mark).thickness for p in unit.placed if p.role in {"infill", "wing-leg"}}
+    assert legs == {batch}
+
+
 @pytest.mark.parametrize("batch", [11.1, 12.4])
 @pytest.mark.parametrize("spoiled", ["", '\n[[spoiled]]\nmark = "P1"\n'])
 def test_a_unit_stands_on_its_cut_packers_whatever_sheet_comes_after_them(batch, spoiled):

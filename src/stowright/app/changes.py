@@ -28,6 +28,11 @@ def changes_since(
     before = {str(part["mark"]): part for part in old}
     now: dict[str, Mapping[str, Any]] = {str(p["mark"]): p for p in plain(design.parts)}
     cut = {row.mark for row in refit.frozen} if refit else set()
+    batches = {
+        str(part["material"]): told
+        for mark, part in now.items()
+        if mark not in cut and (told := _batch(before.get(mark), part, design.job.units))
+    }
     found = []
     for mark in dict.fromkeys((*before, *now)):
         was, stands = before.get(mark), now.get(mark)
@@ -43,23 +48,18 @@ def changes_since(
                     old_quantity=int(was["quantity"]) if was else 0,
                     new_quantity=int(stands["quantity"]) if stands else 0,
                     what=what,
-                    why=(
-                        *(() if mark in cut else _thicker(was, stands, design.job.units)),
-                        *_why(mark, part, design, refit),
-                    ),
+                    why=_why(mark, was, stands, design, refit, batches),
                 )
             )
     return tuple(found)
 
 
-def _thicker(
-    was: Mapping[str, Any] | None, now: Mapping[str, Any] | None, units: Unit
-) -> tuple[str, ...]:
-    """Return the reason of another thickness of what is not cut yet: the batch in hand."""
-    if was is None or now is None or was["thickness"] == now["thickness"]:
-        return ()
-    measures = f"{now['material']} measures {round(float(now['thickness']), 2):g} mm"
-    return (in_job_unit(measures, units),)
+def _batch(was: Mapping[str, Any] | None, now: Mapping[str, Any], units: Unit) -> str:
+    """Return the reason of another thickness of what is not cut yet, or nothing: the batch."""
+    if was is None or was["thickness"] == now["thickness"]:
+        return ""
+    old, new = (round(float(part["thickness"]), 2) for part in (was, now))
+    return in_job_unit(f"{now['material']} measures {new:g} mm, not {old:g} mm as before", units)
 
 
 def _size(part: Mapping[str, Any] | None) -> Size | None:
@@ -95,6 +95,31 @@ def _features(part: Mapping[str, Any]) -> list[str]:
 
 
 def _why(
+    mark: str,
+    was: Mapping[str, Any] | None,
+    now: Mapping[str, Any] | None,
+    design: Design,
+    refit: Refit | None,
+    batches: Mapping[str, str],
+) -> tuple[str, ...]:
+    """Return the reasons of one change: the batch that it is cut from, and what speaks of it.
+
+    What has neither follows from what it meets: parts of another batch, or any others.
+    """
+    told = _told(mark, now or was or {}, design, refit)
+    if refit and any(mark == row.mark for row in refit.frozen):
+        return told or ("as it was cut",)
+    own = now and was and was["thickness"] != now["thickness"] and batches.get(str(now["material"]))
+    if own:
+        return (own, *told)
+    if told or refit is None:
+        return told
+    return tuple(f"follows from what it meets: {batch}" for batch in batches.values()) or (
+        "follows from what it meets",
+    )
+
+
+def _told(
     mark: str, part: Mapping[str, Any], design: Design, refit: Refit | None
 ) -> tuple[str, ...]:
     """Return the reasons that speak of a part: of its opening, its block's wing, or itself."""
@@ -108,12 +133,7 @@ def _why(
         heads = (*heads, *(f"{p.block} wing, {side}:" for p in own))
     if part.get("role") == "deck":
         heads = (*heads, *(f"{p.block}: deck" for p in own))
-    told = tuple(r for r in refit.reasons if r.startswith((*heads, f"{mark} ")))
-    if told:
-        return told
-    if any(mark == row.mark for row in refit.frozen):
-        return ("as it was cut",)
-    return ("follows from what it meets",)
+    return tuple(r for r in refit.reasons if r.startswith((*heads, f"{mark} ")))
 
 
 def _words(role: str) -> tuple[str, ...]:

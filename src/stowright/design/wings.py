@@ -63,6 +63,7 @@ class _Wing:
     z: Span
     sheet: str
     t_cleat: float
+    t_leg: float
 
     @property
     def name(self) -> str:
@@ -132,8 +133,19 @@ def _wing(
         x=Span(low=box.x.low, high=x_high),
         z=Span(low=top, high=tidy(top + context.t(sheet))),
         sheet=sheet,
-        t_cleat=context.t(block.block.build.carcass),
+        t_cleat=_t_cleat(context, block, side),
+        t_leg=context.t(block.block.build.carcass),
     )
+
+
+def _t_cleat(context: Context, block: StandingBlock, side: Side) -> float:
+    """Return the thickness of a cleat: of the one that is cut, else of the batch in hand."""
+    cut = context.refit.cut_as(_cleat_id(block, side)) if context.refit else None
+    return cut.thickness if cut else context.t(block.block.build.carcass)
+
+
+def _cleat_id(block: StandingBlock, side: Side) -> str:
+    return f"{block.block.name}/wing-cleat-{side}"
 
 
 def _winged(block: StandingBlock, side: Side) -> bool:
@@ -259,7 +271,7 @@ def _cleat(wing: _Wing, grid: float) -> Piece:
         BAY_FRAME,
         Place3(across=box.x, depth=y, up=Span(low=tidy(top - snap_down(CLEAT, grid)), high=top)),
         Lie("+a", "+h", "-d") if wing.sign > 0.0 else Lie("+a", "+h", "+d"),
-        piece_id=f"{wing.standing.block.name}/wing-cleat-{wing.side}",
+        piece_id=_cleat_id(wing.standing, wing.side),
         name=f"wing cleat, {wing.side}",
         role="wing-cleat",
         block=wing.standing.block.name,
@@ -271,7 +283,7 @@ def _cleat(wing: _Wing, grid: float) -> Piece:
 
 def _legs(context: Context, wing: _Wing, found: WingOutline) -> list[Piece]:
     """Stand a leg at the face (it closes the gap there too) and one behind the arch."""
-    t = wing.t_cleat
+    t = wing.t_leg
     low_x = wing.x.low + 20.0
     places = [("infill", "face infill", Span(low=low_x, high=tidy(low_x + t)))]
     high_x = wing.x.high - 40.0

@@ -310,6 +310,10 @@ class Refit:
         """Return what is settled of a block."""
         return next((row for row in self.blocks if row.block == name), None)
 
+    def cut_as(self, piece: str) -> FrozenPart | None:
+        """Return the cut part that a placed piece is; None while it is still to be cut."""
+        return next((row for row in self.frozen if piece in row.pieces), None)
+
     def of_deck(self, name: str) -> Change | None:
         """Return what the width of a deck gains."""
         return next((row.width for row in self.decks if row.deck == name), None)
