@@ -174,8 +174,6 @@ def _check_reading(reading: ReadingShape, path: Path, names: Names, flaws: Flaws
     count = len(reading.values) if reading.values is not None else 0
     if count and of.what.endswith("diagonals") and count != 2:
         flaws.add((*path, "values"), f"{count} values", "two diagonals")
-    elif count > 3:
-        flaws.add((*path, "values"), f"{count} values", "one to three: face, middle, back")
 
 
 def _check_build_names(job: JobFile, known: KnownNames, flaws: Flaws) -> None:

@@ -38,6 +38,7 @@ _ROUNDS = 4  # the second round is clean unless a value hid another one inside i
 _MEASURED = ("build", "measured_thickness")
 _QUOTED = re.compile(r"'([^']*)'")
 _MOST_TOLD = 200
+_KEYS_SHOWN = 4
 _MOST_TABLES = 200
 #: Lists that grow while a job is built, and so may be longer.
 _LONG_LISTS = ("carry", "sheet", "done", "parts", "spoiled", "reading")
@@ -225,11 +226,15 @@ _WORDS = {
 def _table_words(path: Path, value: object, plain: str) -> str:
     """Say how a table or list is written where one stands for the other."""
     pattern = pattern_of(path)
-    if shape_at(pattern) is None:
+    shape = shape_at(pattern)
+    if shape is None:
         return plain
     if isinstance(value, dict):
         return f"a list of tables, each written {header(pattern)} or {{ … }} inside [ ]"
-    return f"a table: {header(pattern)}" if isinstance(value, list) else f"{plain} with keys"
+    if isinstance(value, list):
+        return f"a table: {header(pattern)}"
+    keys = ", ".join(f"{key} = …" for key in own_keys(shape)[:_KEYS_SHOWN])
+    return f"{plain} of tables {{ {keys} }}" if plain == "a list" else f"{plain} {{ {keys} }}"
 
 
 def _unknown_key(path: Path, value: object) -> Flaw:

@@ -11,6 +11,7 @@ from stowright.jobfile.shape_blocks import BlockShape, DeckShape
 from stowright.jobfile.shape_build import BuildShape
 from stowright.jobfile.shape_types import (
     Count,
+    FaceToBack,
     Gap,
     HeadCount,
     Mass,
@@ -264,7 +265,7 @@ class ReadingShape(Shape):
 
     needs = ("of", "values")
     of: OfShape | None = says("What was measured.")
-    values: Readings | None = says("Face, middle, back: one to three; two for diagonals.")
+    values: FaceToBack | None = says("Face, middle, back: one to three; two for diagonals.")
 
 
 class JobFile(Shape):

@@ -27,6 +27,7 @@ __all__ = [
     "LONGEST_MM",
     "Area",
     "Count",
+    "FaceToBack",
     "Force",
     "Gap",
     "HeadCount",
@@ -55,6 +56,7 @@ LONGEST_MM = 30_000.0
 _HEAVIEST_KG = 100_000.0
 _STRONGEST_N = 10_000_000.0
 _MOST_READINGS = 100
+_FACE_TO_BACK = 3
 
 
 class Shape(BaseModel):
@@ -141,6 +143,13 @@ def _readings(value: Any, info: ValidationInfo) -> tuple[float, ...]:
     several: Sequence[Any] = value if isinstance(value, list) else [value]
     if not 1 <= len(several) <= _MOST_READINGS:
         raise refusal(f"one to {_MOST_READINGS} lengths")
+    return tuple(_size(each, info) for each in several)
+
+
+def _face_to_back(value: Any, info: ValidationInfo) -> tuple[float, ...]:
+    several: Sequence[Any] = value if isinstance(value, list) else [value]
+    if not 1 <= len(several) <= _FACE_TO_BACK:
+        raise refusal("one to three lengths: face, middle, back; two for diagonals")
     return tuple(_size(each, info) for each in several)
 
 
@@ -266,6 +275,18 @@ DEFINITIONS: dict[str, dict[str, Any]] = {
             },
         ],
     },
+    "face-to-back": {
+        "description": "One reading, or a list of up to three: face, middle, back.",
+        "anyOf": [
+            {"$ref": "#/$defs/size"},
+            {
+                "type": "array",
+                "items": {"$ref": "#/$defs/size"},
+                "minItems": 1,
+                "maxItems": _FACE_TO_BACK,
+            },
+        ],
+    },
     "share-or-size": {
         "description": '"share" of what is left, or a length: the clear opening.',
         "anyOf": [{"const": "share"}, {"$ref": "#/$defs/size"}],
@@ -328,6 +349,7 @@ Money = Annotated[
 ]
 Area = Annotated[float, BeforeValidator(_area), _marked("none-or-more")]
 Range = Annotated[tuple[float, float], BeforeValidator(_range), _marked("range")]
+FaceToBack = Annotated[tuple[float, ...], BeforeValidator(_face_to_back), _marked("face-to-back")]
 Readings = Annotated[tuple[float, ...], BeforeValidator(_readings), _marked("readings")]
 Sizes2 = Annotated[
     tuple[float, float],
