@@ -114,6 +114,18 @@ def test_the_summary_says_where_the_sheets_went(stowright, tmp_path):
     assert "Offcuts to keep" in run.stdout or "No offcut" in run.stdout
 
 
+def test_the_summary_says_what_the_sheets_to_buy_cost_where_they_have_prices(stowright, tmp_path):
+    parts = tmp_path / "parts.csv"
+    parts.write_text(HEAD + "A,1200,590,5,yes\n")
+    for words, told in (
+        ("2440x1220:price=58.5", "2 sheets (117.00 to buy), "),
+        ("2440x1220", "2 sheets, "),
+    ):
+        run = stowright("cut", parts, "--sheet", words)
+        assert "2 sheets are needed because" in run.stdout  # proved by their number
+        assert any(line.startswith(told) for line in run.stdout.splitlines()), run.stdout
+
+
 def test_list_options_are_refused_with_a_job(stowright, tmp_path):
     job = tmp_path / "job.toml"
     job.write_text("format = 1\n")

@@ -173,7 +173,7 @@ def show_cutting(cutting: CuttingPlan, units: Unit = "mm") -> None:
         for use in cutting.stock
     ]
     show_table("Sheets", ("material", "sheet", f">size ({units})", ">sheets", "from"), rows)
-    sheets = f"{cutting.sheets} sheet{'' if cutting.sheets == 1 else 's'}"
+    sheets = f"{cutting.sheets} sheet{'' if cutting.sheets == 1 else 's'}{_to_buy(cutting)}"
     if cutting.method == "cnc":
         say(f"{sheets}, routed.")
     else:
@@ -190,6 +190,17 @@ def show_cutting(cutting: CuttingPlan, units: Unit = "mm") -> None:
             say(f"{result.material}: the search was ended early; more time may find better")
     say(_where_it_went(cutting))
     say(_offcuts(cutting, units))
+
+
+def _to_buy(cutting: CuttingPlan) -> str:
+    """Say what the sheets to buy cost together; nothing where no price is known."""
+    bought = [use for use in cutting.stock if use.origin == "buy"]
+    known = [use.price * use.used for use in bought if use.price is not None]
+    if not known:
+        return ""
+    others = sum(use.used for use in bought if use.price is None)
+    without = f", {others} without a price" if others else ""
+    return f" ({sum(known):.2f} to buy{without})"
 
 
 def _where_it_went(cutting: CuttingPlan) -> str:
