@@ -71,6 +71,16 @@ def test_what_was_spoiled_before_copies_were_told_apart_is_the_copy_that_it_was_
     assert left(text + spoiled("A8"), since) == {"A8": 1, "A8b": 1}
 
 
+def test_what_was_spoiled_before_copies_were_told_apart_came_off_its_sheet_all_the_same():
+    """Two came off; the one that bears the mark now is spoiled and cut again: that is a third."""
+    since = Known(copies=APART.copies, sizes=APART.sizes, covers={"A8": (1, 1)})
+    text = cut("A8") + spoiled("A8")
+    assert pieces_cut(job(text), since) == pieces_cut(job(text), TOGETHER) == {"A8": 2}
+    assert pieces_cut(job(text + spoiled("A8") + cut("A8")), since) == {"A8": 3}
+    both = Known(copies=APART.copies, sizes=APART.sizes, covers={"A8": (1, 2)})
+    assert pieces_cut(job(text + spoiled("A8")), both) == {"A8": 2}
+
+
 def test_one_of_several_copies_that_was_cut_new_leaves_the_others_as_they_are():
     found = sizes(cut("A8") + cut("A8"), COVERED)
     assert found == {"A8": [LOW], "A8b": [HIGH]}

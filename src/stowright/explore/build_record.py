@@ -116,10 +116,10 @@ def pieces_cut(job: Job, known: Known) -> dict[str, int]:
         job: The job with its record of the build.
         known: What the plan that was cut from says.
     """
-    found: Counter[str] = Counter()
+    early = _early_records(job, _written(job, known.copies), known)
+    found = Counter({stem: record.pieces for stem, record in early.items()})
     for mark, record in _records(job, known).items():
-        found[mark] += max(len(record.entries), record.spoiled) - record.shared
-        found[mark if mark in known.covers else mark[:-1]] += record.shared
+        found[mark] += record.pieces - record.shared
     return {mark: count for mark, count in found.items() if count}
 
 
@@ -134,12 +134,16 @@ class _Record:
     spoiled: int = 0
     unclear: list[Unclear] = field(default_factory=list)
 
+    @property
+    def pieces(self) -> int:
+        """How many came off the sheets; one may be spoiled that was not written down as cut."""
+        return max(len(self.entries), self.spoiled)
+
 
 def _records(job: Job, known: Known) -> dict[str, _Record]:
     """Return the record of each mark of a plan."""
     written = _written(job, known.copies)
-    early = {stem: _early(job, stem, lost) for stem, (_, lost) in known.covers.items()}
-    shared = _shared_out(job, written, known, early)
+    shared = _shared_out(_early_records(job, written, known), known)
     found = {}
     for mark, copies in known.copies.items():
         told, rows = shared.get(mark, []), written.get(mark, [])
@@ -150,7 +154,7 @@ def _records(job: Job, known: Known) -> dict[str, _Record]:
             replace(row, size=row.size or size) for row in (*told, *rows * (copies if every else 1))
         ]
         found[mark] = _Record(copies=copies, entries=entries, shared=len(told))
-    before = {n for places in early.values() for n in places}
+    before = {n for stem, (_, lost) in known.covers.items() for n in _early(job, stem, lost)}
     for n in _in_turn(job, set(range(len(job.spoiled))) - before):
         mark = stem_of(job.spoiled[n].mark, known.copies)
         if mark in found:
@@ -186,23 +190,35 @@ def _written(job: Job, known: Collection[str]) -> dict[str, list[Entry]]:
     return found
 
 
-def _shared_out(
-    job: Job, written: Mapping[str, list[Entry]], known: Known, early: Mapping[str, list[int]]
-) -> dict[str, list[Entry]]:
-    """Return what was written down of copies before they were told apart, for each of them."""
+def _early_records(
+    job: Job, written: Mapping[str, list[Entry]], known: Known
+) -> dict[str, _Record]:
+    """Return the record of each mark whose copies were told apart, as it was before."""
     found = {}
-    for stem, (count, _) in known.covers.items():
-        family = [m for m in known.copies if m == stem or stem_of(m, {stem}) == stem]
-        total = sum(known.copies[mark] for mark in family)
+    for stem, (count, lost) in known.covers.items():
+        total = sum(known.copies[mark] for mark in _family(stem, known))
         rows = written.get(stem, [])[:count]
         record = _Record(copies=total, entries=rows * total if len(rows) == 1 else rows, shared=0)
-        for n in _in_turn(job, early[stem]):
+        for n in _in_turn(job, _early(job, stem, lost)):
             _spoil(record, job, n)
+        found[stem] = record
+    return found
+
+
+def _shared_out(early: Mapping[str, _Record], known: Known) -> dict[str, list[Entry]]:
+    """Return what was written down of copies before they were told apart, for each of them."""
+    found = {}
+    for stem, record in early.items():
         slots = _slots(record)
-        for mark in family:
+        for mark in _family(stem, known):
             own, slots = slots[: known.copies[mark]], slots[known.copies[mark] :]
             found[mark] = [replace(row, mark=mark) for row in own if row is not None]
     return found
+
+
+def _family(stem: str, known: Known) -> list[str]:
+    """Return the marks that copies of one mark bear since they were told apart."""
+    return [mark for mark in known.copies if stem_of(mark, {stem}) == stem]
 
 
 def _spoil(record: _Record, job: Job, place: int) -> None:
