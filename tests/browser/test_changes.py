@@ -64,6 +64,18 @@ def test_two_devices_see_each_other_and_a_conflict_is_shown(app, contexts):
     one.wait_for_function("document.querySelector('#f-bay-length').value === '1490'")
 
 
+def test_a_job_file_typed_over_meets_what_was_changed_meanwhile(app, page):
+    come_to(page, app.copy("pickup", "typed") + "/history")
+    page.get_by_text("The job file as it is written").click()
+    text = app.job("typed")
+    page.locator("#file-text").fill(text.replace("rail = 492", "rail = 490"))
+    (app.folder / "typed.toml").write_text(text.replace("length = 1510\n", "length = 1507\n"))
+    page.wait_for_function("document.querySelector('#work').dataset.version === '2'")
+    page.get_by_role("button", name="Check and save").click()
+    page.wait_for_selector(".conflict")
+    assert "length = 1507" in app.job("typed")
+
+
 def test_what_an_editor_writes_shows_at_once(app, page):
     come_to(page, app.copy("pickup", "editor") + "/measure")
     text = app.job("editor").replace("length = 1510\n", "length = 1507\n")

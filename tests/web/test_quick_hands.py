@@ -89,6 +89,16 @@ def test_a_column_moved_by_two_quick_presses_is_not_moved_back(tab, do):
     assert "not done as well" in tab.notice.text
 
 
+def test_what_another_tab_brought_back_is_worked_on_as_it_stands(house, tab, do):
+    other = Visitor(house=house, job="tray", stage="carry")
+    do(tab, act("add-generic", seen=1, place="2"))
+    do(tab, act("undo", seen=2))
+    do(other, act("redo", seen=1))
+    do(tab, act("set", seen=2, value="9", path="carry[1].mass"))
+    assert tab.at("carry[1].mass") == 9
+    assert tab.conflict is None
+
+
 def test_a_change_of_another_tab_between_own_ones_is_met_and_told_in_words(house, tab, do):
     other = Visitor(house=house, job="tray", stage="measure")
     do(tab, act("set", seen=1, value="1790", path="bay.length"))
@@ -98,6 +108,19 @@ def test_a_change_of_another_tab_between_own_ones_is_met_and_told_in_words(house
     do(other, act("add-generic", seen=3, place="2"))
     do(tab, act("drop-thing", seen=2, path="carry[1]"))
     assert not re.search(r"[{}'\[\]]", " ".join(tab.conflict.rows[0][1:]))
+
+
+def test_a_job_file_that_was_refused_and_mended_meets_what_was_changed_meanwhile(house, tab, do):
+    other, text = Visitor(house=house, job="tray", stage="measure"), tab.bench.text
+    do(tab, Event(act="save-text", data={}, values={"text": "odd"}, seen=1))
+    assert "Not saved" in tab.notice.text
+    do(other, act("set", seen=1, value="1790", path="bay.length"))
+    mended = Event(act="save-text", data={}, values={"text": f"{text}\n"}, seen=2)
+    do(tab, mended)
+    assert tab.conflict is not None
+    assert tab.at("bay.length") == 1790
+    do(tab, mended)  # as the page says: look at what stands, and do it again
+    assert tab.bench.text == f"{text}\n"
 
 
 def test_a_tab_whose_job_was_put_aside_shows_the_list_and_says_so(house, tab):

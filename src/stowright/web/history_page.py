@@ -89,7 +89,7 @@ def _text(visitor: Visitor) -> Markup:
 
 async def _restore(visitor: Visitor, event: Event) -> None:
     if visitor.can_edit and event.data.get("number", "").isdigit():
-        visitor.chosen.pop("file-text", None)
+        _let_go(visitor)
         number = int(event.data["number"])
         await asyncio.to_thread(visitor.bench.restore, number, who=visitor.who)
         await visitor.house.tell(visitor.job)
@@ -100,13 +100,22 @@ async def _save_text(visitor: Visitor, event: Event) -> None:
         return
     text = event.values.get("text", "").replace("\r\n", "\n")
     visitor.chosen["file-text"] = text
+    # what was refused and is mended now still comes from the version that it was typed over
+    seen = int(visitor.chosen.pop("file-seen", event.seen))
     try:
-        await visitor.replace(text, event.seen, what="edited as text")
+        await visitor.replace(text, seen, what="edited as text")
     except JobError as error:
+        visitor.chosen["file-seen"] = str(seen)
         visitor.notice = Notice(text=f"Not saved. {error}", kind="wrong")
         return
-    visitor.chosen.pop("file-text", None)
+    _let_go(visitor)
     visitor.notice = Notice(text="Saved.")
+
+
+def _let_go(visitor: Visitor) -> None:
+    """Show the job file as it stands again."""
+    for name in ("file-text", "file-seen"):
+        visitor.chosen.pop(name, None)
 
 
 ACTS = {"restore": _restore, "save-text": _save_text}

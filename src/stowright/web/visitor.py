@@ -179,9 +179,12 @@ class Visitor:
         return self._led_from(seen)[-1]
 
     def _led_from(self, seen: int) -> list[int]:
-        """Return the versions that this tab alone led through, from one on."""
-        versions = [seen]
-        while versions[-1] in self.own:
+        """Return the versions that this tab alone led through, from one on to what stands.
+
+        Undoing and redoing, others may have come back to a version that this tab once led from.
+        """
+        versions, stands = [seen], self.bench.number
+        while versions[-1] in self.own and versions[-1] != stands:
             versions.append(self.own[versions[-1]])
         return versions
 

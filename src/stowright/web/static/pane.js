@@ -246,12 +246,17 @@ export default {
       field.dataset.sent = value;
       this.waiting.push({ turn: this.turn, field, value, name: draftName(field) });
     },
+    // What was typed over something is a change of what was seen there as the typing began.
+    seenIn(form) {
+      const over = [...form.elements].filter((field) => field.dataset.dirty && field.defaultValue);
+      return Math.min(versionOf(this.$el), ...over.map((field) => Number(field.dataset.seen)));
+    },
     on_submit(event) {
       const form = event.target;
       event.preventDefault();
       if (!form.dataset.act) return;
       const values = Object.fromEntries(new FormData(form, event.submitter ?? undefined));
-      this.tell(form, { values });
+      this.tell(form, { values, seen: this.seenIn(form) });
       for (const field of form.elements) {
         delete field.dataset.dirty;
         delete field.dataset.seen;
