@@ -11,6 +11,7 @@ from stowright.jobfile import read_job
 from stowright.model.geometry import Box, Span
 from stowright.model.packed import PackedLoad, PackedThing
 from stowright.proofs.push import mass_centre, pushes
+from stowright.proofs.runner_fixings import runner_fixing_findings
 from stowright.proofs.runners import runner_finding
 from stowright.proofs.structure import structure_findings
 
@@ -256,3 +257,21 @@ def test_left_and_right_uprights_are_judged_alike():
         )
         assert one.demand == pytest.approx(two.demand)
         assert not any("between 2 rails" in line for line in (*one.working, *two.working))
+
+
+def test_an_upright_without_a_screw_does_not_hide_that_the_other_one_fails():
+    index = indexed(job_text(mass=300, build='carcass = "birch-18"'))
+    (block, opening), *_ = index.openings()
+
+    def judged(bare):
+        joints = {
+            name: [] if name == opening.bounds[bare] else rows
+            for name, rows in index.joints.items()
+        }
+        robbed = replace(index, joints=joints)
+        return next(iter(runner_fixing_findings(robbed, block, opening, opening.runner)))
+
+    whole = next(iter(runner_fixing_findings(index, block, opening, opening.runner)))
+    assert whole.status == "fail"
+    for bare in (0, 1):
+        assert judged(bare).status == "fail"

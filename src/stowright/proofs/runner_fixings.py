@@ -92,14 +92,18 @@ def _weakest(
     about: About,
     pieces: Sequence[PlacedPart | None],
 ) -> Finding:
-    """Return the finding of the piece whose screws hold worst; one that has none governs."""
+    """Return the finding of the piece whose screws hold worst.
+
+    One without a screw governs over what passes or warns, not over what fails.
+    """
     found: list[tuple[str, Finding]] = []
     for piece in pieces or (None,):
         screws = _screws(index, opening, piece)
         if piece is None or not screws:
-            return not_proved(about, needs=(_why_none(index, fit, piece),))
-        held = _fixings(index, block, opening, fit, about, piece, screws)
-        found.append((index.part(piece).name, held))
+            held = not_proved(about, needs=(_why_none(index, fit, piece),))
+        else:
+            held = _fixings(index, block, opening, fit, about, piece, screws)
+        found.append((index.part(piece).name if piece is not None else "nothing", held))
     name, governs = max(found, key=lambda row: gravity(row[1]))
     others = tuple(
         f"that is in {name}; in {other}: {one.utilisation:.2f}"
