@@ -83,6 +83,7 @@ def test_a_search_for_proposals_stops_what_goes_on_and_begins(house, room):
         await shell.act(visitor, Event(act="propose", data={}))
         await asyncio.wait(set(house.running.values()))
         assert visitor.notice is None
+        assert not house.was_stopped(bench, "pages")  # by no person: it begins when it is wanted
 
     asyncio.run(work())
     assert room.kinds == ["pages", "proposals"]

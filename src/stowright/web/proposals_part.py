@@ -83,6 +83,7 @@ async def _propose(visitor: Visitor, _: Event) -> None:
     if visitor.job not in house.running:
         house.works.pop(visitor.job, None)
         house.begin(bench, house.task(bench, "proposals"), "Proposals")
+        house.want_again(visitor.job)
     else:
         words = "Something else is worked out for this job: stop it, or ask again when it is done."
         visitor.notice = Notice(text=words, kind="wrong")
