@@ -2,6 +2,7 @@
 
 import json
 import math
+from dataclasses import replace
 
 import pytest
 from jsonschema import Draft202012Validator
@@ -10,6 +11,8 @@ from stowright.app.changes import changes_data
 from stowright.app.left_over import begun_sheets, sheets_left
 from stowright.app.loading import load_catalogue, load_job
 from stowright.app.outputs import OutputOptions
+from stowright.app.plain import plain
+from stowright.app.plan_before import so_far_of
 from stowright.app.plan_dict import plan_to_dict
 from stowright.app.plan_schema import plan_schema
 from stowright.app.planning import design_job, plan
@@ -17,7 +20,7 @@ from stowright.app.refit_files import write_refit
 from stowright.app.refitting import before_from, refit_design, refit_plan
 from stowright.app.states import go_back, keep_state, kept_states
 from stowright.errors import JobError
-from stowright.explore.build_record import still_to_cut
+from stowright.explore.build_record import pieces_cut, still_to_cut
 from stowright.jobfile.places import with_lines
 
 SHELF = load_catalogue()
@@ -184,6 +187,19 @@ def test_a_spoiled_copy_of_several_sizes_is_asked_for_with_its_line(first):
     assert all(f"[{', '.join(f'{v:g}' for v in size)}]" in mistake.allowed for size in (wide, low))
     _, refit, _ = refit_design(job(f"{more}size = {low}\n"), SHELF, before=before_from(first))
     assert [(row.length, row.width) for row in refit.frozen] == [tuple(wide[:2])]
+
+
+def test_a_copy_that_is_named_alone_speaks_of_itself_in_the_next_plan_too(first):
+    twin = next(p for p in first["parts"] if p["quantity"] == 2)
+    mark, low = twin["mark"], [twin["length"], twin["width"] - 2.0, twin["thickness"]]
+    own = f'\n[[done]]\nstage = "cut"\nparts = [{{mark = "{mark}b", size = {low}}}]\n'
+    unit, _, old = refit_design(job(own), SHELF, before=before_from(first))
+    so_far = so_far_of(job(own), old, unit)
+    assert f"{mark}b" in {part.mark for part in unit.parts}
+    assert so_far.covers == ()
+    # the other copy, cut since, is one piece more and not two
+    now = replace(old, parts=tuple(plain(unit.parts)), so_far=so_far)
+    assert pieces_cut(job(own + done([mark])), now.known()) == {mark: 1, f"{mark}b": 1}
 
 
 def test_parts_without_a_size_need_the_plan_they_were_cut_from(first):

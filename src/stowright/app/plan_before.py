@@ -192,8 +192,8 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
     pieces = {k: max(n, before.get(k, 0)) for k, n in came_off.items()}
     now = {part.mark: part for part in design.parts}
     apart = (stem_of(mark, quantities) for mark in now if mark not in quantities)
-    spoiled = Counter(row.mark for row in job.spoiled)
-    covers = {mark: (entries[mark], spoiled[mark]) for mark in apart if mark in entries}
+    told, spoiled = entries_of(job, now), Counter(row.mark for row in job.spoiled)
+    covers = {mark: (told[mark], spoiled[mark]) for mark in apart if mark in told}
     kept = ("mark", "length", "width", "thickness", "quantity", "features", "outline")
     rows = []
     for part in old.as_cut(job):

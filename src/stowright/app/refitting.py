@@ -305,14 +305,13 @@ def cut_what_is_left(
 
     parts = parts_to_cut(design)
     pieces = [(piece.mark, old.marks.get(piece.id, piece.mark)) for piece in design.placed]
-    left = still_to_cut(design.job, pieces, dict(old.so_far.covers))
-    for row in refit.no_longer if refit else ():
-        if row.way == "recut":
-            left[row.mark] = 0 if row.source else row.new_parts
+    recut = [row for row in refit.no_longer if row.way == "recut"] if refit else []
+    anew = {row.mark for row in recut if not row.source}
+    left = still_to_cut(design.job, pieces, dict(old.so_far.covers), anew=anew)
     wanted = tuple(
         replace(part, quantity=left[part.mark]) for part in parts if left.get(part.mark, 0) > 0
     )
     materials = tuple(dict.fromkeys(part.material for part in wanted))
-    spent = {row.source for row in refit.no_longer if row.way == "recut"} if refit else ()
+    spent = {row.source for row in recut}
     stock = sheets_left(design.job, shelf, materials, old, spent)
     return lay_out(wanted, stock, saw_settings(design.job, shelf)), (wanted, stock)
