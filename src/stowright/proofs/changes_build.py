@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from stowright.model.job import Deck
 from stowright.proofs.job_changes import (
     Asked,
     Change,
@@ -149,7 +150,7 @@ def groove_ways(it: Asked) -> Iterator[Change]:
 
 
 def deck_ways(it: Asked) -> Iterator[Change]:
-    """Yield a deck with more under it."""
+    """Yield a deck with more under it, or in a thicker sheet."""
     job = it.design.job
     piece = next((p for p in it.design.placed if p.id == it.name), None)
     deck = next((d for d in job.decks if piece is not None and d.name == piece.block), None)
@@ -169,31 +170,48 @@ def deck_ways(it: Asked) -> Iterator[Change]:
         said = ", ".join(told(key, value) for key, value in keys.items())
         return Change(words=f"{said} for what is under it", job=other)
 
-    # a lift-out deck's sheets were not tried on the spot: theirs come first, the mildest first
-    own = it.catalogue.material(deck.build.deck_sheet) if deck is not None else None
-    sheets = [
-        Change(
-            words=f'deck_sheet = "{row.name}"',
-            job=with_deck(job, deck.name, build={"deck_sheet": row.name}),
-        )
-        for row in (thicker(it.catalogue, own) if own is not None else ())
-        if deck is not None
-    ]
     lifts_out = deck is not None and deck.kind == "lift-out"
     if deck is not None and lifts_out:
-        yield from sheets[-2:]
-        solid = f'kind = "fixed" for {deck.name}'
-        yield Change(words=solid, job=with_deck(job, deck.name, kind="fixed"))
-        for each in sheets[-1:]:
-            fixed = with_deck(each.job, deck.name, kind="fixed")
-            yield Change(words=f"{solid} and {each.words}", job=fixed)
+        yield from _lift_out_deck(it, deck)
     if "rails" in tops:
         yield under(rails=rails + 2)
         yield under(rails=rails + 2, rail_width=150.0)
     if tops != {"panel"}:
         yield under(top="panel")
-    if not lifts_out:
-        yield from sheets[-1:]
+    if deck is not None and not lifts_out:
+        yield from (change for _, change in _deck_sheets(it, deck)[-1:])
+
+
+def _deck_sheets(it: Asked, deck: Deck) -> list[tuple[float, Change]]:
+    """Return a deck in each thicker sheet, with its nominal thickness, thinnest first. [mm]."""
+    own = it.catalogue.material(deck.build.deck_sheet)
+    return [
+        (
+            row.nominal,
+            Change(
+                words=f'deck_sheet = "{row.name}"',
+                job=with_deck(it.design.job, deck.name, build={"deck_sheet": row.name}),
+            ),
+        )
+        for row in thicker(it.catalogue, own)
+    ]
+
+
+def _lift_out_deck(it: Asked, deck: Deck) -> Iterator[Change]:
+    """Yield a lift-out deck in other sheets, which were not tried on the spot, and fixed.
+
+    The mildest sheet that may do comes first: what bends least falls with the cube of thickness.
+    """
+    sheets = _deck_sheets(it, deck)
+    own = it.catalogue.material(deck.build.deck_sheet).nominal
+    least = own * max(1.0, it.finding.utilisation or 1.0) ** (1.0 / 3.0)
+    mild = [row for row in sheets if row[0] >= least][:1]
+    yield from (change for _, change in (*mild, *(r for r in sheets[-2:] if r not in mild)))
+    solid = f'kind = "fixed" for {deck.name}'
+    yield Change(words=solid, job=with_deck(it.design.job, deck.name, kind="fixed"))
+    for _, thickest in sheets[-1:]:
+        fixed = with_deck(thickest.job, deck.name, kind="fixed")
+        yield Change(words=f"{solid} and {thickest.words}", job=fixed)
 
 
 def shelf_sag_ways(it: Asked) -> Iterator[Change]:
