@@ -89,6 +89,16 @@ def test_a_column_moved_by_two_quick_presses_is_not_moved_back(tab, do):
     assert "not done as well" in tab.notice.text
 
 
+def test_what_is_pressed_twice_while_building_is_done_once(tab, do):
+    do(tab, *[act("spoil", seen=1, mark="A1", on="1")] * 2)
+    assert tab.at("spoiled") == [{"mark": "A1"}]
+    for number, name in enumerate(("fittings", "pump"), start=2):
+        of = {"opening": name, "what": "width"}
+        do(tab, Event(act="reading", data=of, values={"values": "690"}, seen=number))
+    do(tab, *[act("take-reading-back", seen=4, path="reading[1]")] * 2)
+    assert [row["of"]["opening"] for row in tab.at("reading")] == ["pump"]
+
+
 def test_what_another_tab_brought_back_is_worked_on_as_it_stands(house, tab, do):
     other = Visitor(house=house, job="tray", stage="carry")
     do(tab, act("add-generic", seen=1, place="2"))

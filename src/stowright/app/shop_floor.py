@@ -78,9 +78,14 @@ def mark_done(text: str, part: Part, *, on: bool, stage: str = "cut") -> Edits:
 
 
 def mark_spoiled(text: str, mark: str, *, on: bool) -> Edits:
-    """Return the change that says a part was spoiled and has to be cut again."""
+    """Return the change that says a part was spoiled and has to be cut again.
+
+    What says so already is not changed.
+    """
     rows = [dict(each) for each in tables_of(text).get("spoiled") or []]
     kept = [each for each in rows if each.get("mark") != mark]
+    if on and len(kept) < len(rows):
+        return {}
     if on:
         return {f"spoiled[{len(rows) + 1}]": {"mark": mark}}
     return {"spoiled": kept or None}

@@ -58,8 +58,9 @@ def _readings(visitor: Visitor) -> Markup | None:
             h(
                 "li",
                 h("span", f"{_of(row)}: {' '.join(str(value) for value in row.get('values', ()))}"),
-                small_button("Take back", "take-reading-back", reading=place, style="quiet",
-                             enabled=visitor.may_change(), name=f"Take back: {_of(row)}"),
+                small_button("Take back", "take-reading-back", path=f"reading[{place}]",
+                             style="quiet", enabled=visitor.may_change(),
+                             name=f"Take back: {_of(row)}"),
             )
             for place, row in enumerate(rows, start=1)
         ],
@@ -175,13 +176,12 @@ def _source(visitor: Visitor, mark: str, drawing: str) -> str:
 
 
 async def _take_back(visitor: Visitor, event: Event) -> None:
-    rows = visitor.at("reading") or []
-    place = event.data.get("reading", "")
-    if not place.isdigit() or not 0 < int(place) <= len(rows):
+    path = event.data["path"]
+    row, whole = visitor.at(path), visitor.at("reading") or []
+    if row not in whole:
         return
-    what = f"{_of(rows[int(place) - 1])}: reading taken back"
-    edits = {"reading": None} if len(rows) == 1 else {f"reading[{place}]": None}
-    await visitor.edit(edits, event.seen, what=what)
+    what = f"{_of(row)}: reading taken back"
+    await visitor.edit({"reading" if len(whole) == 1 else path: None}, event.seen, what=what)
 
 
 ACTS = {"take-reading-back": _take_back}
