@@ -175,6 +175,14 @@ FOLLOWED = {
         r'deck_sheet = "(\S+)"() passes at 0\.\d\d',
         lambda text, m: text.replace('"birch-12"', f'"{m[1]}"'),
     ),
+    "a lift-out deck that the next sheet saves, not the thickest alone": (
+        job_text(build='deck_sheet = "birch-12"').replace(
+            "[[deck]]\n", '[[deck]]\nname = "top"\nkind = "lift-out"\n'
+        ),
+        "DECK-SAG:top/1",
+        r'deck_sheet = "(birch-15)"() passes at 0\.\d\d(?!; but)',
+        lambda text, m: text.replace('"birch-12"', f'"{m[1]}"'),
+    ),
     "room under a shelf for its sag": (
         SHELVES,
         "SHELF-SAG:rack/1/shelf-1-1",
@@ -271,3 +279,17 @@ def test_codes_that_advice_knows_are_those_of_proofs():
     assert {code for code in known if code not in made and code.partition("-")[0] not in parts} == (
         set()
     )
+
+
+def test_what_a_deck_fails_in_already_is_not_told_as_new_of_another_piece():
+    """In a thicker sheet a lift-out deck has more pieces; its edge failed before as well."""
+    text = job_text(build='deck_sheet = "birch-9"').replace(
+        "[[deck]]\n", '[[deck]]\nname = "top"\nkind = "lift-out"\n'
+    )
+    before = proved(text)
+    assert before["DECK-EDGE:top/1"].status == "fail"
+    assert "DECK-EDGE:top/2" not in before
+    after = proved(text.replace("birch-9", "birch-12"), advise=False)
+    assert after["DECK-EDGE:top/2"].status == "fail"
+    (told,) = (line for line in before["DECK-GAP:top/1"].advice if '"birch-12" passes' in line)
+    assert "but then fails" not in told

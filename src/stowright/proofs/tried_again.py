@@ -73,8 +73,12 @@ class _Unit:
                 same = self._proved(self.design.job, packed=None)
                 self.unpacked = _bad((same or {}).values())
             before |= self.unpacked
-        found = _bad(after.values()) - before
-        return [name for name in found if not name.startswith(_BOLTED)]
+        known = {_subject(name) for name in before}
+        return [
+            name
+            for name in _bad(after.values())
+            if _subject(name) not in known and not name.startswith(_BOLTED)
+        ]
 
     def _carries_else(self, job: Job) -> bool:
         """Return whether a job's carry list is another one: how it was packed holds no more."""
@@ -114,13 +118,19 @@ def _bad(findings: Iterable[Finding]) -> frozenset[str]:
 
 
 def _same(finding: Finding, after: dict[str, Finding]) -> Finding | None:
-    """Return what became of a finding; of a deck's pieces, which may be others, the worst one."""
-    code, _, piece = finding.id.partition(":")
-    if not code.startswith("DECK-"):
-        return after.get(finding.id)
-    deck = f"{code}:{piece.rpartition('/')[0]}/"
-    pieces = [each for name, each in after.items() if name.startswith(deck)]
-    return max(pieces, key=gravity, default=after.get(finding.id))
+    """Return what became of a finding; of a deck's pieces the worst one."""
+    subject = _subject(finding.id)
+    return max(
+        (each for name, each in after.items() if _subject(name) == subject),
+        key=gravity,
+        default=None,
+    )
+
+
+def _subject(name: str) -> str:
+    """Return what a finding is of, by its id: a deck's pieces may be others and are one."""
+    code, _, piece = name.partition(":")
+    return f"{code}:{piece.rpartition('/')[0] or piece}" if code.startswith("DECK-") else name
 
 
 def _told(unit: _Unit, finding: Finding, *, cut: bool) -> Finding:
