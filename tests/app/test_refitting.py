@@ -16,6 +16,7 @@ from stowright.app.plan_before import so_far_of
 from stowright.app.plan_dict import plan_to_dict
 from stowright.app.plan_schema import plan_schema
 from stowright.app.planning import design_job, plan
+from stowright.app.record_checks import require_marks
 from stowright.app.refit_files import write_refit
 from stowright.app.refitting import before_from, refit_design, refit_plan
 from stowright.app.states import go_back, keep_state, kept_states
@@ -352,6 +353,18 @@ def test_a_begun_sheet_that_is_misspelt_is_told_with_the_nearest_and_all_that_ar
         assert all(name in mistake.allowed for name in (begun, *more))
     for own in (begun, "S1", begun.partition(",")[0]):
         refit_design(job(cut + row.format(own)), SHELF, before=before_from(first))
+
+
+def test_a_sheet_with_a_long_name_is_not_taken_for_its_begun_one(first, monkeypatch):
+    cut = job(done(marks(first, role="carcass-side")))
+    before, name = before_from(first), "left over from the shed, once a table top"
+    begun = replace(begun_sheets(cut, before)[0], id=f"{name}, begun 1", sheet=name)
+    monkeypatch.setattr("stowright.app.left_over.begun_sheets", lambda *_: (begun,))
+    row = '\n[[sheet]]\nid = "{}"\nmaterial = "ply-15"\nsize = [2440, 1220]\n'
+    for own in (name, f"{name} 2", begun.id):
+        require_marks(job(row.format(own)), before, told=True)
+    with pytest.raises(JobError):
+        require_marks(job(row.format(f"{name}, begn 1")), before, told=True)
 
 
 def test_a_damaged_sheet_keeps_its_bad_place_free(first):

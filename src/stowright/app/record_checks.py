@@ -97,9 +97,12 @@ def _not_begun(job: Job, old: Before) -> Iterator[Mistake]:
     from stowright.app.left_over import begun_sheets, called_begun
     from stowright.jobfile.keys import nearest_name
 
-    begun = [row.id for row in begun_sheets(job, old)]
+    rows = begun_sheets(job, old)
+    begun, whole = [row.id for row in rows], [row.sheet for row in rows]
     for n, sheet in enumerate(job.sheets, start=1):
-        meant = called_begun(sheet.id) or get_close_matches(sheet.id, begun, 1, _MISSPELT)
+        # what is nearer to the name of the sheet that was begun, as a long one is, is one more
+        near = get_close_matches(sheet.id, (*whole, *begun), 1, _MISSPELT)
+        meant = called_begun(sheet.id) or any(name in begun for name in near)
         if meant and sheet.id not in begun:
             allowed = (
                 f"a sheet that is begun ({'; '.join(begun)})" if begun else "no sheet is begun"
