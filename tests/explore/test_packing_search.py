@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from stowright.explore.packing_search import STAGES, Bin, Item, Packing, pack, patience
+from stowright.explore.packing_search import STAGES, Bin, Item, Packing, pack, patience, pleasing
 
 ROOM = Bin(across=500.0, depth=900.0, height=350.0, most_kg=1000.0)
 
@@ -244,6 +244,14 @@ def test_patience_falls_with_the_number_of_things_between_its_ends():
     assert tries == sorted(tries, reverse=True)
     assert tries[0] == 40_000
     assert tries[-1] == 8000
+
+
+def test_hundreds_of_things_are_tried_ever_less_often_but_are_tried():
+    for count in (patience, pleasing):
+        tries = [count(n) for n in (200, 300, 500, 1000, 100_000)]
+        assert tries == sorted(tries, reverse=True)
+        assert tries[3] < tries[0] / 50  # a try grows with the square of things at least
+        assert tries[-1] == 1
 
 
 def test_what_goes_into_no_room_does_not_keep_the_others_out():

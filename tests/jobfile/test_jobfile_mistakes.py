@@ -378,6 +378,22 @@ def test_a_slip_in_a_key_is_not_told_twice_as_a_missing_one():
     assert only(MINIMAL.replace("rail = 486", "clear_heigth = 900")).nearest == "clear_height"
 
 
+def test_more_things_than_can_be_packed_are_one_mistake():
+    one = '[[carry]]\nwhat = "tin"\nsize = [60, 50, 40]\nmass = 0.2\nquantity = {}\n'
+    mistake = only(MINIMAL + one.format(1000) + one.format(1))
+    assert (mistake.field, mistake.found) == ("carry", "1001 things")
+    assert "at most 1000" in mistake.allowed
+
+
+def test_a_number_for_a_table_is_told_the_keys_and_no_reading_how_many():
+    done = MINIMAL + '[[done]]\nstage = "cut"\nparts = '
+    assert only(done + "3\n").allowed == "a list of tables { mark = …, size = … }"
+    assert only(done + "[3]\n").allowed == "a table { mark = …, size = … }"
+    reading = '[[block]]\nname = "a"\n[[reading]]\nof = {block = "a", what = "width"}\nvalues = '
+    for values in ("[]", "[1, 2, 3, 4]"):
+        assert "one to three" in only(MINIMAL + reading + values + "\n").allowed
+
+
 SYNTAX = {
     "no value": ("[job]\ntitle =\n", 2),
     "a bare fraction": (HEAD + "[bay]\nlength = 47 1/16 in\n", 4),

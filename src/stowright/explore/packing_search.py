@@ -72,6 +72,9 @@ WORK, LEAST_TRIED, MOST_TRIED = 3.0e7, 8000, 40_000
 #: Least share of a base that has to be held where its four corners are not: with more than half
 #: of it the middle is held too, so that the thing does not tip (assumed margin).
 LEAST_STAND = 0.6
+#: More things than this are tried less often than the least, by the cube of how many more: what
+#: all the trying takes then falls slowly with the number of things instead of growing.
+MANY = 200
 #: Fillings of a tree for each packing that is tried by changing one, unless told.
 FILLINGS = 8
 #: What a search does, one after the other, in words; the packings that the first counts for.
@@ -199,7 +202,8 @@ def _sought(
 
 def pleasing(things: int) -> int:
     """Return how many packings of so many things are tried so that each lies where it should."""
-    return int(min(MOST_PLEASED, max(LEAST_PLEASED, PLEASE / max(1, things) ** 2)))
+    tried = min(MOST_PLEASED, max(LEAST_PLEASED, PLEASE / max(1, things) ** 2))
+    return _fewer(int(tried), things)
 
 
 def compile_ahead() -> None:
@@ -210,7 +214,13 @@ def compile_ahead() -> None:
 
 def patience(things: int) -> int:
     """Return how many fillings are worth trying for so many things: some seconds of work."""
-    return int(min(MOST_TRIED, max(LEAST_TRIED, WORK / max(1, things) ** 2)))
+    tried = min(MOST_TRIED, max(LEAST_TRIED, WORK / max(1, things) ** 2))
+    return _fewer(int(tried), things)
+
+
+def _fewer(tries: int, things: int) -> int:
+    """Return how many tries are left of some where things are many; one at least."""
+    return max(1, int(tries * min(1.0, MANY / max(1, things)) ** 3))
 
 
 def _least_stand() -> int:
@@ -258,20 +268,20 @@ class _Search:
             np.lexsort((-self.share, -self.cargo.things[:, MASS], -bears)),
             np.lexsort((-self.share, self.wishes.kin, -self.cargo.pulls[:, 0, 1].round(1))),
         )
+        usual = [(key, mode) for key in keys for mode in range(MODES)]
         found: list[_State] = []
         for stand in (FLOOR_SHARE, _least_stand()):
-            for key in keys:
-                for mode in range(MODES):
-                    state = _State(
-                        order=[int(i) for i in key],
-                        modes=[mode] * self.many,
-                        turns=[-1] * self.many,
-                        homes=[-1] * self.many,
-                        window=WINDOWS[0],
-                        stand=stand,
-                    )
-                    self.cost(state)
-                    found.append(state)
+            for key, mode in usual[: _fewer(len(usual), self.many)]:
+                state = _State(
+                    order=[int(i) for i in key],
+                    modes=[mode] * self.many,
+                    turns=[-1] * self.many,
+                    homes=[-1] * self.many,
+                    window=WINDOWS[0],
+                    stand=stand,
+                )
+                self.cost(state)
+                found.append(state)
             if any(not state.missing for state in found):
                 break
         return sorted(found, key=lambda state: state.cost)

@@ -18,13 +18,17 @@ from stowright.jobfile.shape_job import (
 )
 from stowright.units import Unit, format_length
 
-__all__ = ["check_rest"]
+__all__ = ["MOST_THINGS", "check_rest"]
+
+#: Things of a carry list, each copy counted.
+MOST_THINGS = 1000
 
 
 def check_rest(job: JobFile, units: Unit, flaws: Flaws) -> None:
     """Note what contradicts itself within one table."""
     if job.job is not None and job.job.title is not None and not job.job.title.strip():
         flaws.add(("job", "title"), found_text(job.job.title), "a title")
+    _check_how_many(job, flaws)
     for path, table in walk(job):
         if isinstance(table, FillShape | ColumnShape):
             _check_share(table, path, flaws)
@@ -40,6 +44,14 @@ def check_rest(job: JobFile, units: Unit, flaws: Flaws) -> None:
             _check_thing(table, path, flaws)
         elif isinstance(table, SealShape):
             _check_seal(table, path, units, flaws)
+
+
+def _check_how_many(job: JobFile, flaws: Flaws) -> None:
+    """More things than this are never packed in good time, nor ever lie in one vehicle singly."""
+    things = sum(1 if row.quantity is None else row.quantity for row in job.carry or ())
+    if things > MOST_THINGS:
+        allowed = f"at most {MOST_THINGS}, quantities counted: small things by the box they lie in"
+        flaws.add(("carry",), f"{things} things", allowed)
 
 
 def _check_thing(table: ContactShape | CarryShape, path: Path, flaws: Flaws) -> None:

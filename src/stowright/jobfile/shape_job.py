@@ -276,7 +276,9 @@ class JobFile(Shape):
     job: JobShape | None = says("Title, unit and rules of the job.")
     bay: BayShape | None = says("The load area as measured.")
     vehicle: VehicleShape | None = says("The vehicle around it.")
-    carry: list[CarryShape] | None = says("What has to go in.")
+    carry: list[CarryShape] | None = says(
+        "What has to go in: at most 1000 things, quantities counted."
+    )
     contact: list[ContactShape] | None = says("What touches what, and what lies between.")
     block: list[BlockShape] | None = says("What is to be built.")
     deck: list[DeckShape] | None = says("Platforms on top.")
