@@ -31,7 +31,8 @@ _SHARE_OF_RUN = 0.5  # of the finishing work, for each of the searches for few l
 _AHEAD = 1  # lines fewer than in those: what the solver finds with more time, mostly
 _WELL_BELOW = 0.9  # of the lines of the solver's own layout: no more for the sake of the offcut
 _MANY = 100  # parts; beyond them strips and draining gain on stock of several sizes
-_STARTS = 3  # answers that are drained on stock of several sizes
+_STARTS, _FEWER_STARTS = 3, 2  # answers that are drained on stock of several sizes
+_BATCH = 1000  # parts; beyond them the fewer are drained, for the time that each takes
 _MOST_FOR_SOLVER = 2 * LARGE  # parts; beyond them the solver takes long and gains nothing
 
 
@@ -216,15 +217,16 @@ def _drained_best(
     """Return the best of some answers once each is drained.
 
     They are the one given and those by strips; on stock of one size the best of them alone. On
-    several sizes three are drained: one that begins worse may end better.
+    several sizes three are drained, of a batch two: one that begins worse may end better.
     """
     found = [] if is_least(start) else all_by_strips(problem, search.watch)
-    most = 1 if len(problem.bins) == 1 else _STARTS
+    several = _STARTS if problem.parts <= _BATCH else _FEWER_STARTS
+    most = 1 if len(problem.bins) == 1 else several
     order = sorted([*found[:most], start], key=lambda answer: rank(problem, answer))
     starts = {answer.patterns: answer for answer in order}  # alike ones once
-    drained_ones: list[Solution] = []
+    ended: list[Solution] = []
     for each in list(starts.values())[:most]:
-        drained_ones.append(
+        ended.append(
             drained(
                 problem,
                 each,
@@ -234,9 +236,9 @@ def _drained_best(
                 seed=search.seed,
             )
         )
-        if is_least(drained_ones[-1]):
+        if is_least(ended[-1]):
             break
-    return min(drained_ones, key=lambda answer: rank(problem, answer))
+    return min(ended, key=lambda answer: rank(problem, answer))
 
 
 def _tell(search: Search, stage: str, answer: Solution, bound: Bound) -> None:

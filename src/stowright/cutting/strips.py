@@ -35,7 +35,7 @@ __all__ = ["all_by_strips", "by_strips"]
 _ROOTS = (6, 5, 4)  # a part of area a is worth a to the power 1 + 1/64, 1 + 1/32, or 1 + 1/16
 _FEWER_WAYS = 1000  # parts beyond which the last of these is left out: it gains on short lists
 _PRICED = 5  # of them the one that is gone anew with prices
-_PASSES = 2  # how often
+_PASSES, _FEWER_PASSES = 2, 1  # how often, the latter where ways are left out too: for the time
 _DEAREST = 2.0  # times the least price of an area that a part is thought to be worth
 _WORTH = 10**9  # of a part as large as the sheet, in whole numbers
 _LONGEST = 4000  # steps that a sheet's side is counted in, at most
@@ -80,7 +80,7 @@ def by_strips(problem: Problem, watch: Watch) -> Solution | None:
 
 
 def all_by_strips(problem: Problem, watch: Watch) -> list[Solution]:
-    """Return answers by strips, the best first: one for each way to value parts.
+    """Return answers by strips, the best first: one for each way to value parts, prices among them.
 
     Args:
         problem: Parts, and sheets that each part fits on one of.
@@ -89,11 +89,13 @@ def all_by_strips(problem: Problem, watch: Watch) -> list[Solution]:
     frames = [frame for index in problem.whole_sheets() for frame in _frames(problem, index)]
     heights = max(_FEWEST_HEIGHTS, min(_HEIGHTS, _HEIGHTS * _SHEETS // _about_sheets(problem)))
 
+    is_short = problem.parts <= _FEWER_WAYS
+    ways, most = (_ROOTS, _PASSES) if is_short else (_ROOTS[:-1], _FEWER_PASSES)
+
     def run(roots: int) -> list[Solution]:
-        passes = _PASSES if roots == _PRICED and len(problem.bins) > 1 else 0
+        passes = most if roots == _PRICED and len(problem.bins) > 1 else 0
         return _in_passes(problem, frames, (_values(problem, roots), heights), passes, watch)
 
-    ways = _ROOTS if problem.parts <= _FEWER_WAYS else _ROOTS[:-1]
     with ThreadPoolExecutor(len(ways)) as pool:
         answers = [answer for found in pool.map(run, ways) for answer in found]
     return sorted(answers, key=lambda answer: _rank(problem, answer))
