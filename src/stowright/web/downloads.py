@@ -56,7 +56,7 @@ def routes(house: House) -> APIRouter:
     @router.get("/job/{job}/get/{name}")
     async def get(job: str, name: str, request: Request) -> Response:
         try:
-            data = await _file(house, house.benches.open(job), name)
+            data = await _file(house, await asyncio.to_thread(house.benches.open, job), name)
         except (StowrightError, OSError) as error:
             return PlainTextResponse(f"{error}\nGo back to the job and look there.", 409)
         shown = "inline" if request.query_params.get("show") else "attachment"
@@ -67,7 +67,7 @@ def routes(house: House) -> APIRouter:
     @router.get("/job/{job}/sheets/{stage}")
     async def sheets(job: str, stage: str) -> Response:
         try:
-            bench = house.benches.open(job)
+            bench = await asyncio.to_thread(house.benches.open, job)
             shown = await asyncio.to_thread(sheets_of, bench, house.made_of(bench, "pages"), stage)
         except StowrightError as error:
             return PlainTextResponse(str(error), 404)
@@ -76,7 +76,7 @@ def routes(house: House) -> APIRouter:
     @router.get("/job/{job}/sheet/{page}")
     async def sheet(job: str, page: str, v: str = "") -> Response:
         try:
-            made = house.made_of(house.benches.open(job), "pages")
+            made = house.made_of(await asyncio.to_thread(house.benches.open, job), "pages")
         except StowrightError:
             made = None
         if made is None or not 0 <= _number(page) < len(made.packed):
@@ -88,12 +88,12 @@ def routes(house: House) -> APIRouter:
     @router.get("/job/{job}/picture/{name}")
     async def picture(job: str, name: str, v: str = "") -> Response:
         try:
-            drawing, key = await asyncio.to_thread(_keyed, house, house.benches.open(job), name)
+            drawing, key = await asyncio.to_thread(_picture, house, job, name)
         except StowrightError as error:
             return PlainTextResponse(str(error), 404)
         # a picture that was replaced while it was asked for is not kept under the old one's key
         headers = _FOREVER if v == key else _NOW
-        return Response(by_itself(drawing), media_type="image/svg+xml", headers=headers)
+        return Response(drawing, media_type="image/svg+xml", headers=headers)
 
     return router
 
@@ -136,8 +136,13 @@ async def _pages(house: House, bench: Bench, name: str) -> bytes:
     return await asyncio.to_thread(section_pdf, pages, stage)
 
 
+def _picture(house: House, job: str, name: str) -> tuple[str, str]:
+    """Return a picture with its letters, and the key that it has in the addresses of pages."""
+    drawing, key = _keyed(house, house.benches.open(job), name)
+    return by_itself(drawing), key
+
+
 def _keyed(house: House, bench: Bench, name: str) -> tuple[str, str]:
-    """Return a picture and the key that it has in the addresses of pages."""
     kind, _, which = name.partition("-")
     if kind == "packing":  # its key stands in its name
         return _packing(bench, which), ""
