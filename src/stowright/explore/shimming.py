@@ -119,7 +119,8 @@ def _opening(
             f"{name}: the box at the least needs no shims: "
             f"with these readings {100.0 * plain:.0f} in 100 run"
         )
-        return Shims(packs=(), reasons=(said,), open=open_)
+        # of a box that has no room at all it is not told that it needs no shims
+        return Shims(packs=(), reasons=() if open_ else (said,), open=open_)
     packs = _packs(opening, fit, [value + narrower for value in play])
     if not packs:
         return Shims(packs=(), reasons=(), open=open_)

@@ -33,7 +33,7 @@ _USUAL: dict[str, tuple[float, float]] = {
     "bay.floor.rib_pitch": (0.0, 400.0),
     "bay.opening.width": (300.0, 4000.0),
     "bay.opening.height": (150.0, 2500.0),
-    "bay.opening.sill_rise": (0.0, 400.0),
+    "bay.opening.sill_rise": (0.0, 700.0),  # canopy doors begin over the side rail
     "bay.opening.above_ground": (150.0, 1600.0),
     "bay.tailgate.length": (0.0, 1500.0),
     "bay.tailgate.open_top": (-300.0, 300.0),
