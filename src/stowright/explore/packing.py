@@ -304,7 +304,7 @@ def _why(
     if not open_to:
         return f"there is no opening {item.goes_in!r} that holds things"
     short = {k: _short(rooms[k], item) for k in open_to}
-    nearest = min(open_to, key=lambda k: short[k])
+    nearest = min(open_to, key=lambda k: short[k][0])
     much, axis = short[nearest]
     if much > 0.0:
         told = format_length(much, units, with_unit=True)

@@ -86,7 +86,7 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
     sizes = {**asked.sizes, **asked.cut}
     frozen = frozen_parts(told, marks, sizes, asked.shapes, asked.covers)
     first = _found(told, catalogue, asked, marks, frozen)
-    first = replace(first, reasons=(*first.reasons, *_again(told, marks, asked)))
+    first = replace(first, reasons=(*first.reasons, *_again(told, asked.covers)))
     if asked.lost:
         gone = cannot_get(told, first, asked.leftovers, asked.lost)
         first = replace(first, no_longer=(*first.no_longer, *gone))
@@ -100,7 +100,7 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         no_longer=first.no_longer,
         reasons=(
             *second.reasons,
-            *_again(told, marks, asked),
+            *_again(told, asked.covers),
             *(row.words for row in first.no_longer),
         ),
     )
@@ -129,13 +129,18 @@ def _as_marked(base: Design, marks: Mapping[str, str]) -> Design:
     )
 
 
-def _again(told: Design, marks: Mapping[str, str], asked: Asked) -> Iterator[str]:
-    """Yield what was cut and spoiled, and so is laid out once more: of several copies, for what."""
+def _again(told: Design, covers: Mapping[str, tuple[int, int]]) -> Iterator[str]:
+    """Yield what was cut and spoiled, and so is laid out once more: of several copies, for what.
+
+    Args:
+        told: As planned now, under the marks that pieces had when they were cut.
+        covers: As in `Known`.
+    """
     pieces: dict[str, list[PlacedPart]] = {}
     for piece in told.placed:
-        pieces.setdefault(marks.get(piece.id, piece.mark), []).append(piece)
+        pieces.setdefault(piece.mark, []).append(piece)
     copies = {mark: len(members) for mark, members in pieces.items()}
-    slots = copies_of(told.job, Known(copies=copies, covers=asked.covers))
+    slots = copies_of(told.job, Known(copies=copies, covers=covers))
     uncut = {
         mark: [p for entry, p in zip(slots[mark], members, strict=True) if entry is None]
         for mark, members in pieces.items()
@@ -143,7 +148,7 @@ def _again(told: Design, marks: Mapping[str, str], asked: Asked) -> Iterator[str
     for mark, times in Counter(stem_of(row.mark, pieces) for row in told.job.spoiled).items():
         # what was spoiled before copies were told apart may be called otherwise now
         family = [m for m in pieces if uncut[m] and stem_of(m, {mark}) == mark]
-        own = mark if uncut.get(mark) else next(iter(family), "")
+        own = mark if mark in family else next(iter(family), "")
         if own:
             again = uncut[own][-times:]
             yield f"{own} {told.part(own).name}: {_spoiled(again, copies[own])}"
