@@ -1,14 +1,17 @@
 """Runner sheets: lines as the handbook has them, holes as the catalogue has them."""
 
+import re
+
 import pytest
 
 from stowright.app.planning import plan
 from stowright.book.runner_sheets import runner_groups, runner_sheets
 from stowright.drawings.dimension_check import false_dimensions
 from stowright.drawings.overlap import overlaps
-from stowright.drawings.runner_places import members_of
+from stowright.drawings.runner_places import drawn_members, members_of
 from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.runner_template import runner_templates, template_fits
+from stowright.drawings.scene import Text
 from stowright.drawings.sheet_frame import PAPERS
 from stowright.jobfile import read_job
 
@@ -41,6 +44,40 @@ def test_lines_are_those_of_the_fit(pickup):
                 line = fit.line if member.member == "cabinet" else fit.line_in_drawer
                 assert member.line == pytest.approx(line)
                 assert all(screw.up == pytest.approx(line) for screw in member.screws)
+
+
+def test_a_side_that_shares_its_holes_with_a_partition_is_drawn_for_itself():
+    """Two runners stagger on a partition: the side opposite has more holes, so each is shown."""
+    two = '{stack = [{fill = "drawer", name = "%s", height = 120}]}'
+    text = SHORT.replace("420", "900").replace('name = "box"', 'name = "box"\nmodules = "shared"')
+    text = re.sub(r"columns = .*", f"columns = [{two % 'odds'}, {two % 'ends'}]", text)
+    made = plan(read_job(text))
+    sheets = {name: row for row in runner_sheets(made) for name in row["names"]}
+    for name, partition in (("odds", "right"), ("ends", "left")):
+        opening = made.design.opening(name)
+        places = {(m.side, m.member): m for m in members_of(made.design, opening)}
+        shown = drawn_members(made.design, opening)
+        cabinet = {m.side: m for m in shown if m.member == "cabinet"}
+        assert set(cabinet) == {"left", "right"}
+        assert len([m for m in shown if m.member == "drawer"]) == 1
+        assert all(m.screws == places[side, "cabinet"].screws for side, m in cabinet.items())
+        other = "left" if partition == "right" else "right"
+        assert len(cabinet[partition].screws) < len(cabinet[other].screws)
+        said = dict(sheets[name]["rows"])
+        assert said["Screws, cabinet member, left"] != said["Screws, cabinet member, right"]
+        assert "Screws, drawer member, each side" in said
+        slots = {f"{r.along:g}" for m in cabinet.values() for r in m.screws if r.kind == "slot"}
+        assert set(sheets[name]["packers"]) == slots
+        figure = runner_figure(shown, units="mm", room=(174.0, 222.0), name="r")
+        assert overlaps(figure) == []
+        assert false_dimensions(figure, units="mm") == []
+        assert len({view.name for view in figure.views}) == 3
+        for member in cabinet.values():
+            pages = runner_templates(member, units="mm", paper=PAPERS["A4"], title=name)
+            words = " ".join(i.text for i in pages[0].items if isinstance(i, Text))
+            assert "Turn it" not in words
+            assert f"for the {member.side} side alone" in words
+            assert all(overlaps(page) == [] for page in pages)
 
 
 def test_an_80_mm_runner_over_10_mm_lies_at_50_and_40():

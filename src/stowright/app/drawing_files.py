@@ -18,7 +18,7 @@ from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.packing_plan import packing_plans
 from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.placing_plan import placing_figures
-from stowright.drawings.runner_places import members_of
+from stowright.drawings.runner_places import drawn_members
 from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.scene import Scene
 from stowright.drawings.sheet_frame import PAPERS, Paper, drawing_room, framed
@@ -177,11 +177,11 @@ def _openings(plan: Plan) -> Iterator[OpeningDesign]:
 
 def _runner_scenes(plan: Plan, sheet: Paper, issue: Issue) -> Iterator[Scene]:
     """Yield the runner sheet of each drawer and tray."""
-    moving = [o for o in _openings(plan) if members_of(plan.design, o)]
+    moving = [o for o in _openings(plan) if drawn_members(plan.design, o)]
     for place, opening in enumerate(moving, start=1):
-        left = [m for m in members_of(plan.design, opening) if m.side == "left"]
+        members = drawn_members(plan.design, opening)
         scene = runner_figure(
-            left,
+            members,
             units=plan.job.units,
             room=drawing_room(sheet),
             name=f"runners-{opening.name}",

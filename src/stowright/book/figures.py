@@ -18,7 +18,7 @@ from stowright.drawings.isometric import assembled, exploded_set
 from stowright.drawings.layout_drawing import layout_pages
 from stowright.drawings.placing_plan import placing_figures
 from stowright.drawings.rods import RodAxis
-from stowright.drawings.runner_places import MemberPlaces, members_of
+from stowright.drawings.runner_places import MemberPlaces, drawn_members
 from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.runner_template import runner_templates, template_fits
 from stowright.drawings.scene import Scene
@@ -195,10 +195,10 @@ def _runners(plan: Plan, options: BookOptions) -> Titled:
     found: Titled = {}
     templates: list[tuple[str, Scene]] = []
     for number, (opening, names) in enumerate(runner_groups(plan), start=1):
-        left = [m for m in members_of(plan.design, opening) if m.side == "left"]
-        scene = _runner_sheet(plan, options, left, f"runner-{number}")
+        members = drawn_members(plan.design, opening)
+        scene = _runner_sheet(plan, options, members, f"runner-{number}")
         found[f"runner-{number}"] = (f"Runners of {', '.join(names)}", scene)
-        templates += _templates(plan, options, left, ", ".join(names))
+        templates += _templates(plan, options, members, ", ".join(names))
     for number, pair in enumerate(templates, start=1):
         found[f"template-{number}"] = pair
     return found

@@ -9,7 +9,7 @@ from stowright.book.runner_sheets import runner_groups
 from stowright.book.typeset import typeset
 from stowright.drawings.linetypes import Ink
 from stowright.drawings.rods import RodAxis
-from stowright.drawings.runner_places import members_of
+from stowright.drawings.runner_places import drawn_members
 from stowright.drawings.runner_template import runner_templates
 from stowright.drawings.scene import Scene
 from stowright.drawings.set_out_pages import set_out_pages
@@ -40,8 +40,8 @@ def _rods(plan: Plan, paper: Paper) -> Iterator[Scene]:
 
 def _templates(plan: Plan, paper: Paper) -> Iterator[Scene]:
     for opening, names in runner_groups(plan):
-        for member in members_of(plan.design, opening):
-            if member.side == "left" and member.screws:
+        for member in drawn_members(plan.design, opening):
+            if member.screws:
                 yield from runner_templates(
                     member, units=plan.job.units, paper=paper, title=", ".join(names)
                 )

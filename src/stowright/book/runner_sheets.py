@@ -6,7 +6,7 @@ from collections import Counter
 from typing import Any
 
 from stowright.drawings.part_notes import hole_size
-from stowright.drawings.runner_places import MemberPlaces, members_of
+from stowright.drawings.runner_places import MemberPlaces, drawn_members, members_of
 from stowright.model.design import OpeningDesign
 from stowright.model.plan import Plan
 from stowright.units import Unit, format_length
@@ -53,7 +53,6 @@ def runner_sheets(plan: Plan) -> list[dict[str, Any]]:
 def _sheet(plan: Plan, opening: OpeningDesign, names: list[str], number: int) -> dict[str, Any]:
     units = plan.job.units
     fit = opening.runner
-    members = members_of(plan.design, opening)
 
     def said(value: float) -> str:
         return format_length(value, units)
@@ -61,8 +60,14 @@ def _sheet(plan: Plan, opening: OpeningDesign, names: list[str], number: int) ->
     if fit is None:
         return {}
     window = fit.runner.side_space
-    left = [m for m in members if m.side == "left"]
-    slots = [r for m in left if m.member == "cabinet" for r in m.screws if r.kind == "slot"]
+    members = drawn_members(plan.design, opening)
+    slots = {
+        round(r.along, 1)
+        for m in members
+        if m.member == "cabinet"
+        for r in m.screws
+        if r.kind == "slot"
+    }
     return {
         "names": names,
         "figure": f"runner-{number}",
@@ -79,11 +84,14 @@ def _sheet(plan: Plan, opening: OpeningDesign, names: list[str], number: int) ->
                 ),
             ],
             ["Travel", said(fit.size.travel)],
-            *[[f"Screws, {m.member} member, each side", _screws(m, units)] for m in left],
+            *[
+                [f"Screws, {m.member} member{m.hand or ', each side'}", _screws(m, units)]
+                for m in members
+            ],
             ["Held shut by", fit.latch or f"the runner's lock ({fit.lock})"],
         ],
         "order": list(_ORDER),
-        "packers": [said(r.along) for r in slots],
+        "packers": [said(along) for along in sorted(slots)],
         "aim": said(window.aim),
         "next": fit.next_size,
     }

@@ -7,7 +7,7 @@ of the drawer's side.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from stowright.drawings.arrangement import dot
@@ -15,7 +15,7 @@ from stowright.model.design import BlockDesign, Design, OpeningDesign, RunnerFit
 from stowright.model.geometry import Point3
 from stowright.model.part import PlacedFixing, PlacedPart
 
-__all__ = ["MemberPlaces", "RunnerScrew", "members_of"]
+__all__ = ["MemberPlaces", "RunnerScrew", "drawn_members", "members_of"]
 
 #: What a drawer's member is screwed to.
 _BOX_SIDES = frozenset({"drawer-side", "tray-cheek"})
@@ -61,6 +61,7 @@ class MemberPlaces:
         stands_on: What zero up is of a cabinet member: the carcass floor, or what parts the
             opening from the one below.
         under: Thickness of that, below zero; 0 of a drawer member.
+        both: Whether the other side's member is drilled alike, so that this one shows both.
     """
 
     member: Member
@@ -77,6 +78,12 @@ class MemberPlaces:
     screws: tuple[RunnerScrew, ...]
     stands_on: str = "carcass floor"
     under: float = 0.0
+    both: bool = True
+
+    @property
+    def hand(self) -> str:
+        """Which side's it is, to stand behind ``member``; empty where it shows both."""
+        return "" if self.both else f", {self.side}"
 
 
 def members_of(design: Design, opening: OpeningDesign) -> tuple[MemberPlaces, ...]:
@@ -92,6 +99,29 @@ def members_of(design: Design, opening: OpeningDesign) -> tuple[MemberPlaces, ..
             if places is not None:
                 found.append(places)
     return tuple(found)
+
+
+def drawn_members(design: Design, opening: OpeningDesign) -> tuple[MemberPlaces, ...]:
+    """Return the members to draw: the left ones, and right ones that are drilled otherwise.
+
+    On a partition two runners share the holes, so that a side has others than the side opposite.
+    """
+    members = members_of(design, opening)
+    found = []
+    for left in (m for m in members if m.side == "left"):
+        right = next((m for m in members if (m.side, m.member) == ("right", left.member)), None)
+        if right is None or _drilled(left) == _drilled(right):
+            found.append(left)
+        else:
+            found += [replace(left, both=False), replace(right, both=False)]
+    return tuple(found)
+
+
+def _drilled(member: MemberPlaces) -> tuple[object, ...]:
+    holes = sorted(
+        (s.kind, round(s.along, 1), round(s.up, 1), s.pilot, s.type) for s in member.screws
+    )
+    return (round(member.line, 1), *holes)
 
 
 def _member(

@@ -31,10 +31,10 @@ def runner_figure(
     name: str,
     paper: Paper | None = None,
 ) -> Scene:
-    """Return the members of one side below each other, with running dimensions to each screw.
+    """Return members below each other, with running dimensions to each screw.
 
     Args:
-        members: What ``members_of`` gives for one side.
+        members: What ``drawn_members`` gives.
         units: Unit of print.
         room: Width and height it may take. [mm]
         name: File name without its ending.
@@ -57,7 +57,7 @@ def runner_figure(
             x, y = _MARGIN - left, top - box.top
             views.append(
                 View(
-                    name=f"{member.member} member",
+                    name=f"{member.member} member{member.hand}",
                     items=moved(items, x=x, y=y),
                     scale=scale,
                     at=(x, y),
@@ -94,13 +94,14 @@ def _words(member: MemberPlaces, scale: float, paper: Paper | None, box: Bounds)
     """Yield a member's title, where its zeros are, and where its drilling template is."""
     drawer = member.member == "drawer"
     what = "Drawer member" if drawer else "Cabinet member"
+    hand = f"{member.hand}," if member.hand else ""
     end = "face end of the side" if drawer else "face edge of the upright"
     zero = "lower edge of the side" if drawer else member.stands_on
     notes = [f"0 along is the {end}, 0 up the {zero}."]
     if paper is not None:
         notes.append(template_words(member, paper=paper))
     yield Text(
-        text=f"{what} on {member.mark} {member.piece} · {scale_text(scale)}",
+        text=f"{what}{hand} on {member.mark} {member.piece} · {scale_text(scale)}",
         at=(box.left, box.top + 2.4 + _STEP * len(notes)),
         height=3.5,
         weight="bold",

@@ -126,8 +126,9 @@ def _page(sheet: _Sheet, title: str) -> Scene:
     )
     bar = check_bar((sheet.paper.width - _RIM, _BAR_UP if several else _FOOT), upright=True)
     return Scene(
-        name=f"template-{title}-{member.member}" + (f"-{part.number}" if several else ""),
-        title=f"Drilling template, {title}, {member.member} member"
+        name=f"template-{title}-{member.member}{member.hand}"
+        + (f"-{part.number}" if several else ""),
+        title=f"Drilling template, {title}, {member.member} member{member.hand}"
         + (f", {part.page}" if several else ""),
         width=sheet.paper.width,
         height=sheet.paper.height,
@@ -179,7 +180,7 @@ def _words(sheet: _Sheet, title: str) -> Iterator[Text]:
     wide = paper.width - _RIM - sheet.words_at - 8.0
     page = f", {part.page}" if part.count > 1 else ""
     x, y = sheet.words_at, paper.height - _RIM
-    words = f"{title}: drilling template, {sheet.member.member} member{page}"
+    words = f"{title}: drilling template, {sheet.member.member} member{sheet.member.hand}{page}"
     for line in wrapped(words, width=wide, height=3.5):
         yield Text(text=line, at=(x, y), height=3.5, rise="top", weight="bold")
         y -= 5.6
@@ -204,7 +205,10 @@ def _notes(sheet: _Sheet) -> Iterator[str]:
     if sheet.lift > 0.0:
         lift = format_length(sheet.lift, units, with_unit=True)
         line = f"a line drawn {lift} above the {left}"
-    yield f"Lay the long line on {line}, the short one on the {low}. Turn it for the other hand."
+    turn = "Turn it for the other hand."
+    if not member.both:
+        turn = f"It is for the {member.side} side alone: the other side's has other holes."
+    yield f"Lay the long line on {line}, the short one on the {low}. {turn}"
     yield "Screws marked 1 first, then the run test, then those marked 2."
     yield (
         ("Sizes in inches" if units == "in" else "Sizes in mm")
