@@ -12,7 +12,7 @@ from stowright.app.left_over import begun_sheets, sheets_left
 from stowright.app.loading import load_catalogue, load_job
 from stowright.app.outputs import OutputOptions
 from stowright.app.plain import plain
-from stowright.app.plan_before import so_far_of
+from stowright.app.plan_before import Before, size_of, so_far_of
 from stowright.app.plan_dict import plan_to_dict
 from stowright.app.plan_schema import plan_schema
 from stowright.app.planning import design_job, plan
@@ -66,6 +66,18 @@ def test_a_job_without_a_record_is_planned_as_ever():
     unit, refit, _ = refit_design(job(), SHELF)
     assert refit is None
     assert unit == design_job(job(), catalogue=SHELF)
+
+
+@pytest.mark.parametrize(("taller", "told"), [(0.5, 0), (3.0, 1)])
+def test_cut_parts_that_meet_are_told_by_their_marks_beyond_the_saws_tolerance(first, taller, told):
+    """The saw taken holds a cut size within 0.75 mm."""
+    back = next(part for part in first["parts"] if part["name"] == "back")
+    size = [back["length"], back["width"] + taller, back["thickness"]]
+    more = f'\n[[done]]\nstage = "cut"\nparts = [{{mark = "{back["mark"]}", size = {size}}}]\n'
+    _, refit, _ = refit_design(job(more), SHELF, before=before_from(first))
+    lines = [line for line in refit.open if "meet by" in line]
+    assert len(lines) == told
+    assert all(f"{back['mark']} back" in line and "take that off" in line for line in lines)
 
 
 def test_an_unknown_mark_is_a_mistake_with_its_line_and_the_nearest_one():
@@ -201,6 +213,25 @@ def test_a_copy_that_is_named_alone_speaks_of_itself_in_the_next_plan_too(first)
     # the other copy, cut since, is one piece more and not two
     now = replace(old, parts=tuple(plain(unit.parts)), so_far=so_far)
     assert pieces_cut(job(own + done([mark])), now.known()) == {mark: 1, f"{mark}b": 1}
+
+
+def test_a_copy_told_apart_later_was_cut_as_the_others_of_its_mark(first):
+    twin = next(p for p in first["parts"] if p["quantity"] == 2)
+    mark, low = twin["mark"], [twin["length"], twin["width"] - 2.0, twin["thickness"]]
+    more = f'\n[[done]]\nstage = "cut"\nparts = [{{mark = "{mark}"}}, {{mark = "{mark}", size = {low}}}]\n'
+    old = before_from(first)
+    for _ in range(3):
+        unit, refit, _ = refit_design(job(more), SHELF, before=old)
+        so_far = so_far_of(job(more), old, unit)
+        now = {piece.id: piece.mark for piece in unit.placed}
+        old = Before(parts=tuple(plain(unit.parts)), marks=now, so_far=so_far)
+        assert so_far.covers == ((mark, (2, 0)),)
+        cut = {part["mark"]: size_of(part) for part in old.as_cut(job(more))}
+        assert cut[mark] == cut[f"{mark}b"] == size_of(twin)
+        assert {row.width: bool(row.features) for row in refit.frozen} == {
+            twin["width"]: True,
+            low[1]: False,  # cut to another size than the plan, so not made to it
+        }
 
 
 def test_parts_without_a_size_need_the_plan_they_were_cut_from(first):

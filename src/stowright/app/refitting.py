@@ -19,6 +19,7 @@ from stowright.app.record_checks import (
 )
 from stowright.app.stock import parts_to_cut, saw_settings
 from stowright.errors import DesignError
+from stowright.units import in_job_unit
 
 if TYPE_CHECKING:
     from stowright.app.planning import Progress
@@ -116,7 +117,9 @@ def refit_design(
     refit = replace(refit, reasons=(*refit.reasons, *drilling_words(refit, job.units)))
     whole = () if before else whole_sheets(job)
     unused = (*unused_readings(replace(base, job=job)), *whole)
-    meeting = _in_the_way(base, made) if any(row.differs for row in refit.frozen) else ()
+    within = shelf.saw(job.build.saw).tolerance
+    differs = any(row.differs for row in refit.frozen)
+    meeting = dict.fromkeys(_in_the_way(base, made, within)) if differs else ()
     refit = replace(refit, open=(*refit.open, *unused, *meeting))
     made = replace(made, refit=refit)
     open_ = (*(given.anchors.open if given.anchors else ()), *refit.open)
@@ -168,14 +171,19 @@ def _bolted(
     return given, _built(job, shelf, given, refit)
 
 
-def _in_the_way(base: Design, made: Design) -> Iterator[str]:
-    """Yield parts that meet as they are cut and did not as planned: what has to come off."""
+def _in_the_way(base: Design, made: Design, tolerance: float) -> Iterator[str]:
+    """Yield parts that meet as they are cut and did not as planned: what has to come off.
+
+    No deeper than a cut size may be out is no more than cutting to the plan may give. [mm]
+    """
     from stowright.drawings.clashes import interpenetrations
 
     known = {(one, two) for one, two, _ in interpenetrations(base)}
-    for one, two, deep in interpenetrations(made):
+    named = {p.id: f"{p.mark} {made.part(p.mark).name}" for p in made.placed}
+    for one, two, deep in interpenetrations(made, eps=tolerance):
         if (one, two) not in known:
-            yield f"{one} and {two} meet by {deep:.1f} mm as they are cut: take that off"
+            met = f"{named[one]} and {named[two]} meet by {deep:.1f} mm as they are cut"
+            yield in_job_unit(f"{met}: take that off", made.job.units)
 
 
 def changes_between(one: Job, two: Job, shelf: Catalogue) -> tuple[PartChange, ...]:
