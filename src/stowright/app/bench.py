@@ -41,11 +41,12 @@ class ConflictError(Exception):
     Attributes:
         clashes: The fields.
         edits: The whole change, to make it all the same.
+        number: The version that it met.
     """
 
-    def __init__(self, clashes: tuple[Clash, ...], edits: Edits) -> None:
-        super().__init__(clashes, edits)
-        self.clashes, self.edits = clashes, edits
+    def __init__(self, clashes: tuple[Clash, ...], edits: Edits, number: int) -> None:
+        super().__init__(clashes, edits, number)
+        self.clashes, self.edits, self.number = clashes, edits, number
 
 
 def now_text() -> str:
@@ -162,7 +163,7 @@ class Bench:
         basis = self.records.text(self.name, seen)
         met = () if force or basis is None else clashes(basis, self.text, edits)
         if met:
-            raise ConflictError(met, edits)
+            raise ConflictError(met, edits, self.number)
         text = edited(self.text, edits)
         if text == self.text:
             return self.study
@@ -186,7 +187,7 @@ class Bench:
             self.refresh()
             if seen is not None and seen != self.number:
                 clash = Clash(path="file", seen=f"version {seen}", now=self.number, wanted=what)
-                raise ConflictError((clash,), {})
+                raise ConflictError((clash,), {}, self.number)
             made_from = self.number
             if text != self.text:
                 self._save(text, what, who, looked)

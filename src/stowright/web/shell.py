@@ -365,7 +365,7 @@ async def act(visitor: Visitor, event: Event) -> None:
         else:
             await _in_turn(doing, visitor, event)
     except ConflictError as error:
-        visitor.conflict = conflict_of(error, "", event.seen)
+        visitor.conflict = conflict_of(error, "")
     except StowrightError as error:
         visitor.notice = Notice(text=str(error), kind="wrong")
     except Exception:

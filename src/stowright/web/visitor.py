@@ -142,7 +142,7 @@ class Visitor:
             self._keep_drafts(error, typed)
             return False
         except ConflictError as error:
-            self.conflict = conflict_of(error, what, self.bench.number)
+            self.conflict = conflict_of(error, what)
             return False
         except StowrightError as error:
             self.notice = Notice(text=str(error), kind="wrong")
@@ -236,10 +236,10 @@ def _told(error: JobError) -> str:
     return f"{first.field}: {_reason(first)}{more}"
 
 
-def conflict_of(error: ConflictError, what: str, seen: int) -> Conflict:
+def conflict_of(error: ConflictError, what: str) -> Conflict:
     """Return a change that met another one, in words, for a person to decide."""
     rows = tuple(
         (clash.path, worded(clash.seen), worded(clash.now), worded(clash.wanted))
         for clash in error.clashes
     )
-    return Conflict(rows=rows, edits=error.edits, what=what, seen=seen)
+    return Conflict(rows=rows, edits=error.edits, what=what, seen=error.number)
