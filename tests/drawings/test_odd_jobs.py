@@ -20,7 +20,7 @@ from stowright.drawings.part_check import missing_sizes
 from stowright.drawings.part_drawing import part_drawing, shown_beside
 from stowright.drawings.placing_check import unplaced
 from stowright.drawings.placing_plan import placing_figures
-from stowright.drawings.runner_places import members_of
+from stowright.drawings.runner_places import drawn_members
 from stowright.drawings.runner_sheet import runner_figure
 from stowright.drawings.set_out import set_out_strip
 from stowright.drawings.sheet_frame import PAPERS
@@ -75,8 +75,8 @@ def test_set_out_and_runners_are_legible(name):
     units = design.job.units
     scenes = []
     for opening in (o for block in design.blocks for o in block.openings if o.runner is not None):
-        left = [m for m in members_of(design, opening) if m.side == "left"]
-        scenes.append(runner_figure(left, units=units, room=ROOM, name="runner"))
+        members = drawn_members(design, opening)
+        scenes.append(runner_figure(members, units=units, room=ROOM, name="runner"))
         scenes += [
             set_out_strip(design, opening.name, units=units, room=ROOM, axes=(axis,))
             for axis in ("up", "across")
