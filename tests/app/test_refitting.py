@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 from jsonschema import Draft202012Validator
 
-from stowright.app.changes import changes_data
+from stowright.app.changes import changes_data, changes_since
 from stowright.app.left_over import begun_sheets, sheets_left
 from stowright.app.loading import load_catalogue, load_job
 from stowright.app.outputs import OutputOptions
@@ -66,6 +66,20 @@ def test_a_job_without_a_record_is_planned_as_ever():
     unit, refit, _ = refit_design(job(), SHELF)
     assert refit is None
     assert unit == design_job(job(), catalogue=SHELF)
+
+
+def test_another_batch_is_the_reason_with_both_thicknesses(first):
+    cut = marks(first, release="A")
+    text = (TEXT + done(cut)).replace("ply-15 = [14.6]", "ply-15 = [14.2]")
+    asked = load_job(text.encode(), catalogue=SHELF)
+    made, refit, _ = refit_design(asked, SHELF, before=before_from(first))
+    changes = changes_since(tuple(first["parts"]), made, refit)
+    batch = "ply-15 measures 14.2 mm, not 14.6 mm as before"
+    whys = {row.name: row.why for row in changes}
+    assert whys["drawer inner front"] == (batch,)
+    # its own sheet measures the same: it is longer because what it lies between is thinner
+    assert whys["drawer bottom"] == (f"follows from what it meets: {batch}",)
+    assert not {row.mark for row in changes} & set(cut)
 
 
 @pytest.mark.parametrize(("taller", "told"), [(0.5, 0), (3.0, 1)])
@@ -218,7 +232,8 @@ def test_a_copy_that_is_named_alone_speaks_of_itself_in_the_next_plan_too(first)
 def test_a_copy_told_apart_later_was_cut_as_the_others_of_its_mark(first):
     twin = next(p for p in first["parts"] if p["quantity"] == 2)
     mark, low = twin["mark"], [twin["length"], twin["width"] - 2.0, twin["thickness"]]
-    more = f'\n[[done]]\nstage = "cut"\nparts = [{{mark = "{mark}"}}, {{mark = "{mark}", size = {low}}}]\n'
+    rows = f'{{mark = "{mark}"}}, {{mark = "{mark}", size = {low}}}'
+    more = f'\n[[done]]\nstage = "cut"\nparts = [{rows}]\n'
     old = before_from(first)
     for _ in range(3):
         unit, refit, _ = refit_design(job(more), SHELF, before=old)

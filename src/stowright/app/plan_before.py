@@ -191,16 +191,18 @@ def so_far_of(job: Job, old: Before, design: Design) -> SoFar:
     came_off = pieces_cut(job, old.known())
     pieces = {k: max(n, before.get(k, 0)) for k, n in came_off.items()}
     now = {part.mark: part for part in design.parts}
-    apart = (stem_of(mark, quantities) for mark in now if mark not in quantities)
+    apart = {mark: stem_of(mark, quantities) for mark in now if mark not in quantities}
     told, spoiled = entries_of(job, now), Counter(row.mark for row in job.spoiled)
-    covers = {mark: (told[mark], spoiled[mark]) for mark in apart if mark in told}
+    covers = {mark: (told[mark], spoiled[mark]) for mark in apart.values() if mark in told}
     kept = ("mark", "length", "width", "thickness", "quantity", "features", "outline")
+    cut = {str(part["mark"]): part for part in old.as_cut(job)}
+    # a copy told apart now was cut as the others that bore its mark
+    cut |= {mark: {**cut[stem], "mark": mark} for mark, stem in apart.items() if stem in cut}
     rows = []
-    for part in old.as_cut(job):
-        mark = str(part["mark"])
+    for mark, part in cut.items():
         stands: Any = plain(now[mark]) if mark in now else None
         same = stands and (size_of(stands), shape_of(stands)) == (size_of(part), shape_of(part))
-        if mark in entries and not same:
+        if stem_of(mark, entries) in entries and not same:
             rows.append({key: part.get(key) for key in kept})
     return SoFar(
         parts=tuple(rows),
