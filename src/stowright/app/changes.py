@@ -59,7 +59,8 @@ def _batch(was: Mapping[str, Any] | None, now: Mapping[str, Any], units: Unit) -
     if was is None or was["thickness"] == now["thickness"]:
         return ""
     old, new = (round(float(part["thickness"]), 2) for part in (was, now))
-    return in_job_unit(f"{now['material']} measures {new:g} mm, not {old:g} mm as before", units)
+    then = f", not {old:g} mm as before" if was["material"] == now["material"] else ""
+    return in_job_unit(f"{now['material']} measures {new:g} mm{then}", units)
 
 
 def _size(part: Mapping[str, Any] | None) -> Size | None:
@@ -109,7 +110,7 @@ def _why(
     told = _told(mark, now or was or {}, design, refit)
     if refit and any(mark == row.mark for row in refit.frozen):
         return told or ("as it was cut",)
-    own = now and was and was["thickness"] != now["thickness"] and batches.get(str(now["material"]))
+    own = _batch(was, now, design.job.units) if now else ""
     if own:
         return (own, *told)
     if told or refit is None:
