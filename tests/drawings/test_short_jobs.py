@@ -108,7 +108,9 @@ def test_a_crowd_of_hold_downs_has_a_plan_and_a_table_of_its_own():
     assert unplaced(design, scenes) == []
     floor, crowd = scenes[:2]
     named = {line for i in crowd.items if isinstance(i, Leader) for line in i.lines}
-    assert named == {a.id for a in design.anchors if a.surface == "floor"}
+    assert named == {a.number for a in design.anchors if a.surface == "floor"}
+    assert {f"bolt {number}" for number in named} <= {a.id for a in design.anchors}
+    assert "bolt" in {i.text for i in crowd.items if isinstance(i, Text)}
     assert not named & {line for i in floor.items if isinstance(i, Leader) for line in i.lines}
     one, *rest = design.anchors
     moved = replace(design, anchors=(replace(one, y=one.y + 7.0), *rest))

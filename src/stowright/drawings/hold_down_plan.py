@@ -44,7 +44,7 @@ _PAST, _NEAR_THE_CAB = 120.0, 600.0
 _FAR = 1.0e5
 _DATUMS = (
     "0 along is the inner face of the shut tailgate or tail doors, 0 across the bay's centre line;",
-    "left is plus. Listed from the tail inwards, from left to right.",
+    "left is plus. Listed from the tail inwards, from left to right, each bolt by its number.",
 )
 
 
@@ -124,7 +124,7 @@ def _plan(design: Design, pieces: Sequence[PlacedPart], scale: float) -> tuple[I
     )
     space.take(items)
     for point in _points(design):
-        name = short_note(point.id, [Tip(flat((point.x, point.y, 0.0)), _SYMBOL / 2.0)], space)
+        name = short_note(point.number, [Tip(flat((point.x, point.y, 0.0)), _SYMBOL / 2.0)], space)
         space.take((name,))
         items.append(name)
     return tuple(items)
@@ -163,9 +163,9 @@ def _shapes(design: Design, pieces: Sequence[PlacedPart], scale: float) -> Itera
 def _table(points: Sequence[AnchorPoint], units: Unit, width: float) -> tuple[Item, ...]:
     """Return the table with its upper left corner at (0, 0), in as many columns as fit."""
     alike = len({(point.thread, point.existing) for point in points}) == 1
-    head = ("", "along", "across", *(() if alike else ("thread", "hole")))
+    head = ("bolt", "along", "across", *(() if alike else ("thread", "hole")))
     rows = [
-        (p.id, *written(p, units), *(() if alike else (p.thread, p.existing or "new")))
+        (p.number, *written(p, units), *(() if alike else (p.thread, p.existing or "new")))
         for p in points
     ]
     widths = [
@@ -177,29 +177,30 @@ def _table(points: Sequence[AnchorPoint], units: Unit, width: float) -> tuple[It
     deep = ceil(len(rows) / columns)
     items: list[Item] = []
     for n in range(ceil(len(rows) / deep)):
-        left, some = n * step, rows[n * deep : (n + 1) * deep]
-        items += _row(head, left, 0.0, widths)
-        for k, row in enumerate(some, start=1):
-            items += _row(row, left, -k * _ROW, widths)
+        items += _row(head, "", (n * step, 0.0), widths)
+    for k, (point, row) in enumerate(zip(points, rows, strict=True)):
+        n, down = divmod(k, deep)
+        items += _row(row, point.id, (n * step, -(down + 1) * _ROW), widths)
     if alike:
         words = f"All {points[0].thread}, {points[0].existing or 'new holes'}."
         items.append(Text(text=words, at=(0.0, -(deep + 1.2) * _ROW), height=_NOTE, rise="top"))
     return tuple(items)
 
 
-def _row(cells: Sequence[str], left: float, top: float, widths: Sequence[float]) -> Iterator[Text]:
-    """Yield one row; a figure says in ``about`` whose it is and along what."""
+def _row(
+    cells: Sequence[str], whose: str, at: tuple[float, float], widths: Sequence[float]
+) -> Iterator[Text]:
+    """Yield one row, the head's without an owner; a figure says in ``about`` along what it is."""
+    left, top = at
     for k, cell in enumerate(cells):
-        if cell:
-            about = f"{cells[0]} {('', 'along', 'across')[k]}" if cells[0] and k in {1, 2} else ""
-            yield Text(
-                text=cell,
-                at=(left + sum(widths[:k]), top),
-                height=_NOTE,
-                rise="top",
-                weight="regular" if cells[0] and k else "bold",
-                about=about,
-            )
+        yield Text(
+            text=cell,
+            at=(left + sum(widths[:k]), top),
+            height=_NOTE,
+            rise="top",
+            weight="regular" if whose and k else "bold",
+            about=f"{whose} {('', 'along', 'across')[k]}" if whose and k in {1, 2} else "",
+        )
 
 
 def _title(box: Bounds, scale: float) -> Iterator[Text]:

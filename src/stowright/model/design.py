@@ -369,6 +369,11 @@ class AnchorPoint:
     fixing: str = ""
     angle: str = ""
 
+    @property
+    def number(self) -> str:
+        """The id without its word, for where something else says that it is a bolt."""
+        return self.id.rpartition(" ")[2]
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LooseThing:
