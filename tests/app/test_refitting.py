@@ -18,7 +18,7 @@ from stowright.app.plan_schema import plan_schema
 from stowright.app.planning import design_job, plan
 from stowright.app.record_checks import require_marks
 from stowright.app.refit_files import write_refit
-from stowright.app.refitting import before_from, refit_design, refit_plan
+from stowright.app.refitting import before_from, cut_what_is_left, refit_design, refit_plan
 from stowright.app.states import go_back, keep_state, kept_states
 from stowright.errors import JobError
 from stowright.explore.build_record import pieces_cut, still_to_cut
@@ -247,6 +247,34 @@ def test_a_copy_told_apart_later_was_cut_as_the_others_of_its_mark(first):
             twin["width"]: True,
             low[1]: False,  # cut to another size than the plan, so not made to it
         }
+
+
+def test_of_copies_that_are_cut_only_the_one_that_no_longer_serves_is_cut_new():
+    text = TEXT.replace('name = "kit"}', 'name = "kit"}, {fill = "drawer", name = "two"}')
+    unit = design_job(load_job(text.encode(), catalogue=SHELF), catalogue=SHELF)
+    mark = {piece.id: piece.mark for piece in unit.placed}
+    left, right = mark["kit/side-left"], mark["kit/side-right"]
+    assert (left, right) == (mark["two/side-left"], mark["two/side-right"])
+    whole = unit.part(left)
+    low = [whole.length - 2.0, whole.width - 1.0, whole.thickness]
+    rows = f'{{mark = "{right}"}}, {{mark = "{left}"}}, {{mark = "{left}", size = {low}}}'
+    asked = load_job(f'{text}[[done]]\nstage = "cut"\nparts = [{rows}]\n'.encode(), catalogue=SHELF)
+    old, found = Before(parts=tuple(plain(unit.parts)), marks=mark), []
+    for _ in range(3):
+        made, refit, _ = refit_design(asked, SHELF, before=old)
+        (gone,) = refit.no_longer
+        assert (gone.pieces, gone.new_parts, gone.size) == (("two/side-right",), 1, tuple(low[:2]))
+        kept = {name for row in refit.frozen for name in row.pieces}
+        assert kept == {"kit/side-left", "kit/side-right", "two/side-left"}
+        found.append(made.parts)
+        so_far = so_far_of(asked, old, made)
+        mark = {piece.id: piece.mark for piece in made.placed}
+        old = Before(parts=tuple(plain(made.parts)), marks=mark, so_far=so_far)
+    assert found[0] == found[1] == found[2]
+    _, (wanted, _) = cut_what_is_left(made, SHELF, refit, old)
+    again = {part.mark: part.quantity for part in wanted}
+    assert again[mark["two/side-right"]] == 1
+    assert not again.keys() & {mark["kit/side-left"], mark["kit/side-right"]}
 
 
 def test_parts_without_a_size_need_the_plan_they_were_cut_from(first):

@@ -94,7 +94,13 @@ def test_a_copy_named_alone_without_a_plan_is_one_copy():
 def test_what_no_longer_serves_is_cut_once_more_beside_what_is_spoiled_of_the_same_mark():
     text, pieces = cut("A8") + spoiled("A8"), [("A8", "A8"), ("A8b", "A8"), ("A9", "A9")]
     assert still_to_cut(job(text), pieces, {}) == {"A8": 0, "A8b": 1, "A9": 1}
-    assert still_to_cut(job(text), pieces, {}, anew={"A8"}) == {"A8": 1, "A8b": 1, "A9": 1}
+    assert still_to_cut(job(text), pieces, {}, anew={0}) == {"A8": 1, "A8b": 1, "A9": 1}
+
+
+def test_of_two_cut_copies_the_one_that_no_longer_serves_is_cut_once_more_alone():
+    text, pieces = cut("A8"), [("A8", "A8"), ("A8b", "A8")]
+    assert still_to_cut(job(text), pieces, {}) == {"A8": 0, "A8b": 0}
+    assert still_to_cut(job(text), pieces, {}, anew={1}) == {"A8": 0, "A8b": 1}
 
 
 def test_a_spoiled_mark_whose_copies_were_cut_to_two_sizes_is_unclear_until_a_size_tells():

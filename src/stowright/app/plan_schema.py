@@ -217,6 +217,7 @@ def _refit() -> Schema:
     shims = {"opening": _TEXT, "side": {"enum": ["left", "right"]}, "at": _NUMBER}
     gone = {
         **dict.fromkeys(("mark", "name", "why", "source", "words"), _TEXT),
+        "pieces": _list(_TEXT),
         "way": {"enum": ["trim", "shim", "recut"]},
         "size": _list(_NUMBER, count=2),
         "new_parts": _COUNT,

@@ -109,7 +109,7 @@ def refit_design(
     if refit is None:
         return base, None, old
     given, (made, refit) = _bolted(job, shelf, base, given, refit)
-    lost = {row.mark: " and ".join(row.lost) for row in refit.redrills if row.lost}
+    lost = {row.piece: " and ".join(row.lost) for row in refit.redrills if row.lost}
     if lost:
         again = find_refit(base, job, shelf, replace(asked, lost=lost))
         made, refit = _built(job, shelf, given, again or refit)
@@ -314,7 +314,8 @@ def cut_what_is_left(
     parts = parts_to_cut(design)
     pieces = [(piece.mark, old.marks.get(piece.id, piece.mark)) for piece in design.placed]
     recut = [row for row in refit.no_longer if row.way == "recut"] if refit else []
-    anew = {row.mark for row in recut if not row.source}
+    gone = {name for row in recut if not row.source for name in row.pieces}
+    anew = {place for place, piece in enumerate(design.placed) if piece.id in gone}
     left = still_to_cut(design.job, pieces, dict(old.so_far.covers), anew=anew)
     wanted = tuple(
         replace(part, quantity=left[part.mark]) for part in parts if left.get(part.mark, 0) > 0

@@ -94,7 +94,7 @@ def still_to_cut(
     pieces: Sequence[tuple[str, str]],
     covers: Mapping[str, tuple[int, int]],
     *,
-    anew: Collection[str] = (),
+    anew: Collection[int] = (),
 ) -> dict[str, int]:
     """Return how many copies of each mark are still to be cut; spoiled ones once more.
 
@@ -102,13 +102,13 @@ def still_to_cut(
         job: The job with its record of the build.
         pieces: Mark of each piece as it stands now, and in the plan that was cut from.
         covers: As in `Known`.
-        anew: Marks in that plan whose cut copies no longer serve and are cut once more too.
+        anew: Places of pieces, as they are given, that are cut and no longer serve: cut once more.
     """
     left = dict.fromkeys((mark for mark, _ in pieces), 0)
     slots = copies_of(job, Known(copies=Counter(then for _, then in pieces), covers=covers))
     turn = {mark: iter(entries) for mark, entries in slots.items()}
-    for mark, then in pieces:
-        left[mark] += next(turn[then]) is None or then in anew
+    for place, (mark, then) in enumerate(pieces):
+        left[mark] += next(turn[then]) is None or place in anew
     return left
 
 

@@ -7,7 +7,15 @@ from dataclasses import dataclass, replace
 
 from stowright.design.context import FINEST_GRID
 from stowright.explore.frozen import thicker_sides
-from stowright.explore.recut_parts import BOTTOMS, ENDS, mend, name_of, own_of, planned_of
+from stowright.explore.recut_parts import (
+    BOTTOMS,
+    ENDS,
+    mend,
+    name_of,
+    own_of,
+    planned_of,
+    use_of,
+)
 from stowright.explore.recut_room import front_rows, room_rows
 from stowright.model.design import Design, OpeningDesign
 from stowright.model.refit import AsBuilt, FrozenPart, NoLonger, Refit
@@ -68,11 +76,11 @@ def no_longer(
             found += [
                 row
                 for row in room_rows(design, opening, cut)
-                if row.mark not in {one.mark for one in found}
+                if row.pieces not in {one.pieces for one in found}
             ]
     again = [row for row in found if row.way == "recut"]
     sourced = _sources(design, refit, again, leftovers)
-    return tuple(sourced.get(row.mark, row) if row.way == "recut" else row for row in found)
+    return tuple(sourced.get(row.pieces, row) if row.way == "recut" else row for row in found)
 
 
 def cannot_get(
@@ -84,24 +92,33 @@ def cannot_get(
         design: The design as planned, with the job's record of the build.
         refit: What was cut and read.
         leftovers: Pieces of sheet left over.
-        lost: What each cut part would need elsewhere, by mark, in words.
+        lost: What each cut piece would need elsewhere, by its id, in words.
     """
-    known = {row.mark for row in refit.no_longer}
+    known = {name for row in refit.no_longer for name in row.pieces}
     spent = {row.source for row in refit.no_longer}
     again = [
         mend(
-            row,
-            name_of(design, row.mark),
+            replace(row, pieces=pieces),
+            _copies_name(design, row, pieces),
             (row.length, row.width),
-            f"it has {lost[row.mark]} in another place than is wanted now",
+            f"it has {words} in another place than is wanted now",
             "recut",
         )
         for row in refit.frozen
-        if row.mark in lost and row.mark not in known
+        if known.isdisjoint(row.pieces)
+        for words in dict.fromkeys(lost[name] for name in row.pieces if name in lost)
+        for pieces in [tuple(name for name in row.pieces if lost.get(name) == words)]
     ]
     free = tuple(one for one in leftovers if one.name not in spent)
     sourced = _sources(design, refit, again, free)
-    return tuple(sourced.get(row.mark, row) for row in again)
+    return tuple(sourced.get(row.pieces, row) for row in again)
+
+
+def _copies_name(design: Design, row: FrozenPart, pieces: tuple[str, ...]) -> str:
+    """Return what a cut part is called: where only some of its copies are meant, with their use."""
+    name = name_of(design, row.mark)
+    where = use_of(piece for piece in design.placed if piece.id in pieces)
+    return f"{name} (for {where})" if where and pieces != row.pieces else name
 
 
 def as_made(design: Design, refit: Refit, leftovers: tuple[Leftover, ...]) -> Refit:
@@ -114,12 +131,12 @@ def as_made(design: Design, refit: Refit, leftovers: tuple[Leftover, ...]) -> Re
         refit: What it was made from.
         leftovers: Pieces of sheet left over.
     """
-    sizes = {part.mark: (part.length, part.width) for part in design.parts}
+    sizes = {piece.id: (piece.length, piece.width) for piece in design.placed}
     pool = {one.name: one for one in leftovers}
     told = {
-        row.words: _resized(row, sizes[row.mark], pool.get(row.source), design.job.units)
+        row.words: _resized(row, sizes[row.pieces[0]], pool.get(row.source), design.job.units)
         for row in refit.no_longer
-        if row.way != "shim" and sizes.get(row.mark, row.size) != row.size
+        if row.way != "shim" and sizes.get(row.pieces[0], row.size) != row.size
     }
     if not told:
         return refit
@@ -285,29 +302,29 @@ def _wider(
 
 def _sources(
     design: Design, refit: Refit, again: list[NoLonger], leftovers: tuple[Leftover, ...]
-) -> dict[str, NoLonger]:
-    """Return each part that is cut new with where it comes from: the least new sheet."""
-    cut = {row.mark: row for row in refit.frozen}
-    # what would only have to be cut down and is cut new is glued in: nothing comes from it
-    apart = [r for r in again if not _within(r.size, (cut[r.mark].length, cut[r.mark].width))]
+) -> dict[tuple[str, ...], NoLonger]:
+    """Return what is cut new, by its pieces, with where it comes from: the least new sheet."""
+    cut = {name: row for row in refit.frozen for name in row.pieces}
     old = tuple(
         Leftover(
             name=row.mark,
             material=planned_of(design, row.mark).material,
-            length=cut[row.mark].length,
-            width=cut[row.mark].width,
+            length=cut[row.pieces[0]].length,
+            width=cut[row.pieces[0]].width,
         )
-        for row in apart
+        for row in again
+        # what would only have to be cut down and is cut new is glued in: nothing comes from it
+        if not _within(row.size, (cut[row.pieces[0]].length, cut[row.pieces[0]].width))
     )
     pool = (*leftovers, *old)
     taken = _shared(design, again, _assigned(design, again, pool))
     found = {}
     for row, source in zip(again, taken, strict=True):
         if source is None:
-            found[row.mark] = row
+            found[row.pieces] = row
         else:
             words = f"{row.words} from {source.name}, {source.length:g} x {source.width:g} mm"
-            found[row.mark] = replace(row, source=source.name, new_area=0.0, words=words)
+            found[row.pieces] = replace(row, source=source.name, new_area=0.0, words=words)
     return found
 
 

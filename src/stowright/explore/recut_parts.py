@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 
 from stowright.explore.build_record import stem_of
 from stowright.model.design import Design, OpeningDesign
-from stowright.model.part import Part
+from stowright.model.part import Part, PlacedPart
 from stowright.model.refit import FrozenPart, NoLonger
 
-__all__ = ["BOTTOMS", "ENDS", "mend", "name_of", "own_of", "planned_of"]
+__all__ = ["BOTTOMS", "ENDS", "mend", "name_of", "own_of", "planned_of", "use_of"]
 
 ENDS = frozenset({"drawer-inner-front", "drawer-inner-back", "tray-rail"})
 BOTTOMS = frozenset({"drawer-bottom", "tray-base"})
@@ -37,6 +37,11 @@ def name_of(design: Design, mark: str) -> str:
     return planned_of(design, mark).name
 
 
+def use_of(pieces: Iterable[PlacedPart]) -> str:
+    """Return the openings or modules that pieces go into, in words; empty when there is none."""
+    return " and ".join(sorted({piece.opening or piece.module for piece in pieces} - {""}))
+
+
 def mend(row: FrozenPart, name: str, size: tuple[float, float], why: str, way: str) -> NoLonger:
     """Return a cut part that no longer serves: cut down to a size, or cut new in it."""
     area = size[0] * size[1]
@@ -44,11 +49,11 @@ def mend(row: FrozenPart, name: str, size: tuple[float, float], why: str, way: s
     if way == "trim":
         words = f"{row.mark} {name} no longer serves: {why}; cut it down to {said}, no new part"
         return NoLonger(
-            mark=row.mark, name=name, why=why, way="trim", size=size, source=row.mark,
-            new_parts=0, new_area=0.0, words=words,
+            mark=row.mark, pieces=row.pieces, name=name, why=why, way="trim", size=size,
+            source=row.mark, new_parts=0, new_area=0.0, words=words,
         )  # fmt: skip
     words = f"{row.mark} {name} no longer serves: {why}; cut it new, {said}"
     return NoLonger(
-        mark=row.mark, name=name, why=why, way="recut", size=size, source="",
-        new_parts=len(row.pieces), new_area=area * len(row.pieces), words=words,
+        mark=row.mark, pieces=row.pieces, name=name, why=why, way="recut", size=size,
+        source="", new_parts=len(row.pieces), new_area=area * len(row.pieces), words=words,
     )  # fmt: skip

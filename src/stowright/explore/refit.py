@@ -8,7 +8,7 @@ cut and no longer serve are told with the least that mends it.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from stowright.design.build import design, standing_blocks
@@ -23,6 +23,7 @@ from stowright.explore.frozen import (
     uneven_panels,
 )
 from stowright.explore.recut import Leftover, cannot_get, no_longer
+from stowright.explore.recut_parts import use_of
 from stowright.explore.refit_opening import OpeningAsk, refit_opening
 from stowright.explore.shimming import shims_of
 from stowright.explore.unit_readings import unit_refits
@@ -51,7 +52,7 @@ class Asked:
         marks: Mark of each piece by id in that plan; empty takes those of the job planned now.
         leftovers: Pieces of sheet that are left over, to cut parts from again.
         shapes: Holes and contour of each mark in the plan that the parts were cut from.
-        lost: What cut parts would have to have and cannot get any more, by mark, in words.
+        lost: What cut pieces would have to have and cannot get any more, by id, in words.
         cut: Size that marks had when they were cut, where the plan has another since.
         covers: How often a mark was done and spoiled before its copies were told apart.
     """
@@ -90,10 +91,10 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
     if asked.lost:
         gone = cannot_get(told, first, asked.leftovers, asked.lost)
         first = replace(first, no_longer=(*first.no_longer, *gone))
-    useless = {row.mark for row in first.no_longer if row.way != "shim"}
+    useless = {name for row in first.no_longer if row.way != "shim" for name in row.pieces}
     if not useless:
         return _in_unit(first, job.units)
-    kept = tuple(row for row in frozen if row.mark not in useless)
+    kept = tuple(row for row in (_without(row, useless) for row in frozen) if row.pieces)
     second = _found(told, catalogue, asked, marks, kept)
     made = replace(
         second,
@@ -105,6 +106,10 @@ def find_refit(base: Design, job: Job, catalogue: Catalogue, asked: Asked) -> Re
         ),
     )
     return _in_unit(made, job.units)
+
+
+def _without(row: FrozenPart, useless: Collection[str]) -> FrozenPart:
+    return replace(row, pieces=tuple(name for name in row.pieces if name not in useless))
 
 
 def _as_marked(base: Design, marks: Mapping[str, str]) -> Design:
@@ -158,8 +163,8 @@ def _spoiled(again: Sequence[PlacedPart], copies: int) -> str:
     """Return what is cut again, and of several copies where the new ones go."""
     if copies == 1:
         return "spoiled, cut again from what is left"
-    where = sorted({piece.opening or piece.module for piece in again} - {""})
-    for_ = f"; the {'one' if len(again) == 1 else 'ones'} for {' and '.join(where)}"
+    where = use_of(again)
+    for_ = f"; the {'one' if len(again) == 1 else 'ones'} for {where}"
     many = f"{len(again)} of {copies} copies spoiled, cut again from what is left"
     return many + (for_ if where else "")
 

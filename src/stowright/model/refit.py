@@ -195,6 +195,7 @@ class NoLonger:
     """A cut part that no longer serves as it is, and the least that mends it.
 
     Attributes:
+        pieces: Ids of the placed pieces that it is; other copies of its mark may serve as they are.
         why: What is wrong with it, in words.
         way: ``trim`` (cut down), ``shim``, ``recut``.
         size: What it has to be: length, width. [mm]
@@ -205,6 +206,7 @@ class NoLonger:
     """
 
     mark: str
+    pieces: tuple[str, ...]
     name: str
     why: str
     way: Literal["trim", "shim", "recut"]
