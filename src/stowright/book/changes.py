@@ -18,7 +18,7 @@ from stowright.drawings.svg import to_svg
 from stowright.model.design import Design
 from stowright.model.job import Job
 from stowright.model.refit import PartChange, Refit, ShimPack
-from stowright.units import format_length
+from stowright.units import Unit, format_length
 
 __all__ = ["changed_drawings", "changes_content", "make_changes", "shim_lines"]
 
@@ -49,7 +49,7 @@ def changes_content(
         "stamp": stamp,
         "rows": [_row(job, change) for change in changes],
         "reasons": list(refit.reasons) if refit else [],
-        "shims": [list(row) for row in shim_lines(refit)],
+        "shims": [list(row) for row in shim_lines(refit, job.units)],
         "open": list(refit.open) if refit else [],
     }
 
@@ -138,21 +138,24 @@ def _length(job: Job, mm: float) -> str:
     return f"{round(mm, 2):g}"
 
 
-def shim_lines(refit: Refit | None) -> Iterator[tuple[str, str, str, str]]:
-    """Yield opening, side, from which to which screw, and what is laid there, alike ones as one."""
+def shim_lines(refit: Refit | None, units: Unit) -> Iterator[tuple[str, str, str, str]]:
+    """Yield opening, side, from which to which screw, and what is laid there, alike ones as one.
+
+    Screws are told in the job's unit, shims by the thickness that they are sold in.
+    """
     packs = refit.shims if refit else ()
     for name in dict.fromkeys(pack.opening for pack in packs):
         for side in ("left", "right"):
             own = [pack for pack in packs if pack.opening == name and pack.side == side]
-            yield from ((name, side, *row) for row in _runs(own))
+            yield from ((name, side, *row) for row in _runs(own, units))
 
 
-def _runs(packs: list[ShimPack]) -> Iterator[tuple[str, str]]:
+def _runs(packs: list[ShimPack], units: Unit) -> Iterator[tuple[str, str]]:
     start = 0
     for place in range(1, len(packs) + 1):
         if place < len(packs) and packs[place].shims == packs[start].shims:
             continue
-        first, last = packs[start].at, packs[place - 1].at
-        where = f"{first:g}" if first == last else f"{first:g} to {last:g}"
-        yield where, " + ".join(f"{shim:g}" for shim in packs[start].shims) or _NONE
+        ends = dict.fromkeys(format_length(packs[n].at, units) for n in (start, place - 1))
+        shims = " + ".join(f"{shim:g}" for shim in packs[start].shims)
+        yield f"{' to '.join(ends)} {units}", f"{shims} mm" if shims else _NONE
         start = place

@@ -23,6 +23,7 @@ from stowright.errors import DesignError, FileConflictError, JobError, Mistake
 if TYPE_CHECKING:
     from stowright.model.job import Job
     from stowright.model.refit import PartChange, Refit
+    from stowright.units import Unit
 
 __all__ = ["run_refit"]
 
@@ -193,9 +194,9 @@ def _show(made: Refitted) -> None:
             ("mark", "part", f">old ({units})", f">new ({units})", "what", "why"),
             [_row(change, made.plan.job) for change in made.changes],
         )
-    _show_refit(made.refit)
+    _show_refit(made.refit, units)
     _show_chances(made)
-    show_cutting(made.plan.cutting, made.plan.job.units)
+    show_cutting(made.plan.cutting, units)
 
 
 def _show_chances(made: Refitted) -> None:
@@ -219,16 +220,16 @@ def _row(change: PartChange, job: Job) -> tuple[str, ...]:
     return tuple(row)
 
 
-def _show_refit(refit: Refit | None) -> None:
+def _show_refit(refit: Refit | None, units: Unit) -> None:
     if refit is None:
         return
     from stowright.book import shim_lines
 
     for reason in refit.reasons:
         say(f"- {reason}")
-    shims = list(shim_lines(refit))
+    shims = list(shim_lines(refit, units))
     if shims:
-        heads = ("opening", "side", "screws at (mm)", "lay in (mm)")
+        heads = ("opening", "side", "screws at", "lay in")
         show_table("Shims, to begin the trial fit with", heads, shims)
     for line in refit.open:
         say(f"still open: {line}")

@@ -120,7 +120,7 @@ def _row(row: ChangedPart) -> Markup:
 def _shims(found: RefitView) -> Markup | None:
     if not found.shims:
         return None
-    heads = ("Opening", "Side", "Screw, mm from the face end", "Lay in, mm")
+    heads = ("Opening", "Side", "Screws, from the face end", "Lay in")
     return h(
         "div.scroll",
         h(
