@@ -74,9 +74,11 @@ def test_a_part_cut_to_another_size_is_drilled_to_the_new_drawing():
 
 def test_a_part_that_would_need_a_groove_elsewhere_is_cut_new():
     cut = done(("A8", SIZES["A8"]), ("A9", SIZES["A9"]))
-    unit = made(cut, lost={"A8": "the groove for the bottom"})
+    pieces = tuple(piece.id for piece in BASE.placed if piece.mark == "A8")
+    unit = made(cut, lost=dict.fromkeys(pieces, "the groove for the bottom"))
     (row,) = unit.refit.no_longer
     assert (row.mark, row.way, row.size) == ("A8", "recut", SIZES["A8"][:2])
+    assert row.pieces == pieces
     assert "groove" in row.why
     assert {row.mark for row in unit.refit.frozen} == {"A9"}
 
