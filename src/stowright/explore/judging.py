@@ -19,7 +19,7 @@ from stowright.model.finding import Finding
 from stowright.model.job import Job
 from stowright.model.layout import CuttingPlan
 from stowright.proofs import prove
-from stowright.proofs.axle_cases import axle_cases
+from stowright.proofs.axle_cases import axle_cases, placed_number
 from stowright.proofs.people import ARM
 from stowright.proofs.quick import feasible
 
@@ -179,13 +179,7 @@ def _worst_use(findings: Iterable[Finding]) -> float:
 
 def _left_out(job: Job, design: Design) -> dict[str, int]:
     """Return how many of each thing are counted nowhere."""
-    held: dict[str, int] = {}
-    for block in design.blocks:
-        for opening in block.openings:
-            for what, count in opening.carried:
-                held[what] = held.get(what, 0) + count
-    for row in design.deck_cargo:
-        held[row.what] = held.get(row.what, 0) + row.fits
+    held = placed_number(design)
     short = {item.what: item.quantity - held.get(item.what, 0) for item in job.carry}
     return {what: count for what, count in short.items() if count > 0}
 
